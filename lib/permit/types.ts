@@ -1,0 +1,192 @@
+import type { Evaluation, LayerId } from '../rules/types'
+
+export const PERMIT_STATES = ['preparing', 'cleared', 'open', 'held', 'watch', 'closed', 'withdrawn'] as const
+export type PermitState = (typeof PERMIT_STATES)[number]
+
+export const PERMIT_EVENT_KINDS = [
+  'prepared',
+  'cleared',
+  'clearance_reopened',
+  'issued',
+  'held',
+  'resumed',
+  'work_ended',
+  'expired',
+  'stopped',
+  'stop_withdrawn',
+  'watch_on',
+  'watch_off',
+  'operator_on',
+  'operator_off',
+  'round',
+  'monitored',
+  'final_look',
+  'statement',
+  'reopened',
+  'closed',
+  'withdrawn',
+  'watch_restarted',
+  'impairment_restored',
+  'note',
+] as const
+export type PermitEventKind = (typeof PERMIT_EVENT_KINDS)[number]
+
+export const SIGNATURE_ACTS = ['agree', 'acknowledge', 'issue', 'resume', 'go_back', 'final_watch', 'final_pai'] as const
+export type SignatureAct = (typeof SIGNATURE_ACTS)[number]
+
+export type QualificationKind = 'operator' | 'fire_watch' | 'pai'
+
+/** A refusal as data: `code` is a key under `permitReasons`, `params` its values (instants in ms). */
+export interface Reason {
+  code: string
+  params: Readonly<Record<string, string | number>>
+  ruleId?: string
+}
+
+export type Verdict<T = Record<never, never>> =
+  | ({ ok: true } & T)
+  | { ok: false; reasons: readonly Reason[] }
+
+export interface PersonFact {
+  id: string
+  name: string
+  isActive: boolean
+  /** Days are ISO dates in the site's zone, both ends included; null: no end. */
+  qualifications: readonly { kind: QualificationKind; validFrom: string; validTo: string | null }[]
+}
+
+export interface SignatureFact {
+  act: SignatureAct
+  personId: string
+  signedAt: Date
+}
+
+export interface GasTestFact {
+  takenAt: Date
+  oxygenPct: number
+  lelPct: number
+  /** Null when no toxic gas was asked for. */
+  toxicPpm: number | null
+  toxicLimitPpm: number | null
+  /** In which order the three were read. */
+  order: readonly ('oxygen' | 'lel' | 'toxic')[]
+}
+
+/** Presence of one person; `offAt` null while it lasts. */
+export interface Stint {
+  personId: string
+  onAt: Date
+  offAt: Date | null
+}
+
+export interface RoundFact {
+  at: Date
+  personId: string
+  posts: readonly { post: string; answer: 'clear' | 'warm' | 'smoke' }[]
+}
+
+/** The duties frozen when the permit was issued: plain numbers, as the permit stores them. */
+export interface FrozenDuties {
+  watchMin: number
+  roundIntervalMin: number
+  monitoringMin: number
+  finalLookMin: number
+  statementRequired: boolean
+  gasTestValidMin: number
+  gasTestNeeded: boolean
+  gasTestContinuous: boolean
+  oxygenMinPct: number
+  oxygenMaxPct: number
+  lelMaxPct: number
+  breakLimitMin: number
+  capHours: number
+  paiOnSiteWithinMin: number
+  resumeNeedsPai: boolean
+  /** Posts that every round visits. */
+  posts: readonly string[]
+  layers: readonly { id: LayerId; version: number }[]
+}
+
+/** What every check of the permit's life reads. Instants are the database's. */
+export interface PermitFacts {
+  state: PermitState
+  siteId: string
+  areaId: string
+  areaLabel: string
+  number: string
+  operatorId: string | null
+  fireWatchId: string | null
+  paiId: string | null
+  isEnclosed: boolean
+  clearedAt: Date | null
+  issuedAt: Date | null
+  validUntil: Date | null
+  /** When the present hold began. */
+  heldAt: Date | null
+  /** The last time the torch went out, work outside the permit included. */
+  torchOutAt: Date | null
+  stopPressedAt: Date | null
+  stoppedAt: Date | null
+  expiredAt: Date | null
+  /** The last look at the area (clearance, re-inspection) by a person on the spot. */
+  lastLookAt: Date | null
+  duties: FrozenDuties | null
+  signatures: readonly SignatureFact[]
+  gasTests: readonly GasTestFact[]
+  watchStints: readonly Stint[]
+  operatorStints: readonly Stint[]
+  rounds: readonly RoundFact[]
+  /** Spans in which work was allowed; `to` null while open. */
+  openSpans: readonly { from: Date; to: Date | null }[]
+  impairments: readonly { id: string; label: string; restoredAt: Date | null }[]
+  monitoredAt: Date | null
+  finalLookAt: Date | null
+  statementAt: Date | null
+}
+
+export interface Issuing {
+  evaluation: Evaluation
+  /** Who answered "judgement" about the watch, and what; null while unanswered. */
+  watchJudgement: 'yes' | 'no' | null
+  outfit: { id: string; label: string; isInService: boolean } | null
+  people: readonly PersonFact[]
+  paiArrivedAt: Date | null
+  /** Today in the site's zone, ISO date. */
+  day: string
+  validUntil: Date
+}
+
+export interface WatchInput {
+  torchOutAt: Date
+  watchMin: number
+  roundIntervalMin: number
+  presence: readonly { from: Date; to: Date | null }[]
+  roundsAt: readonly Date[]
+  now: Date
+}
+
+export interface WatchRound {
+  dueAt: Date
+  at: Date
+  lateMs: number
+  addedMs: number
+  restarted: boolean
+}
+
+export interface WatchProgress {
+  anchorAt: Date
+  creditMs: number
+  remainingMs: number
+  /** When it ends if someone watches without a break and every round is on time. */
+  endsAtIfWatched: Date | null
+  nextDueAt: Date | null
+  nextOpensAt: Date | null
+  rounds: readonly WatchRound[]
+  addedMs: number
+  /** Since when nobody has been watching; null while someone is. */
+  pausedSince: Date | null
+  restarts: number
+  done: boolean
+  /** The instant credit reached the minutes; null until then. */
+  doneAt: Date | null
+}

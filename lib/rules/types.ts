@@ -1,0 +1,218 @@
+import type { ConditionField } from './conditions'
+
+/** Strictest first. The first four block; a judgement is answered by a named person. */
+export const DECISION_ORDER = [
+  'forbidden',
+  'forbidden_without_authority_approval',
+  'forbidden_unless_impairment_program',
+  'forbidden_until_corrected',
+  'judgement',
+  'not_addressed',
+  'allowed_with_operational_permit',
+  'allowed_with_precautions',
+  'allowed_without_job_permit',
+  'allowed',
+] as const
+export type Decision = (typeof DECISION_ORDER)[number]
+
+export type WatchNeed = 'yes' | 'judgement' | 'no' | 'not_applicable'
+
+export const RULESET_IDS = [
+  'us-osha-1910',
+  'us-osha-1926',
+  'us-ifc-2018',
+  'us-nfpa51b-2014',
+  'us-nfpa51b-2019',
+] as const
+export type RulesetId = (typeof RULESET_IDS)[number]
+export const COMPANY_LAYER_ID = 'company'
+export type LayerId = RulesetId | typeof COMPANY_LAYER_ID
+
+export const PRECAUTION_IDS = [
+  'inspect-area',
+  'relocate-combustibles-35ft',
+  'cover-or-shield-combustibles',
+  'sweep-floor-35ft',
+  'protect-combustible-floor',
+  'arc-shock-protection-wet-floor',
+  'close-or-guard-openings',
+  'clear-below-and-beyond',
+  'shield-combustible-wall-ceiling',
+  'relocate-far-side-combustibles',
+  'watch-far-side',
+  'extra-watchers',
+  'stop-or-protect-ducts-conveyors',
+  'shield-sprinkler-heads',
+  'keep-sprinklers-in-service',
+  'protect-detectors',
+  'restore-impairment-first',
+  'gas-test-before',
+  'gas-test-during',
+  'clean-purge-container',
+  'vent-hollow',
+  'qualified-hot-tap-crew',
+  'entry-permit',
+  'outside-attendant',
+  'ventilate-or-airline',
+  'local-exhaust-or-airline',
+  'local-exhaust-and-airline',
+  'filter-respirator',
+  'cylinders-outside',
+  'gas-off-outside-when-idle',
+  'test-coating-flammability',
+  'strip-coating-4in',
+  'lead-interim-protection',
+  'solvent-200ft-or-shield',
+  'extinguisher-2A20BC-30ft',
+  'extinguisher-3A40BC-on-roof',
+  'extinguisher-ready',
+  'fire-watch',
+  'distinct-persons',
+  'sole-duty-watch',
+  'operational-permit',
+  'warning-sign',
+  'reinspect-shift-or-day',
+  'new-permit',
+  'designated-area-checks',
+  'ventilate-general-or-local',
+  'airline-respirator',
+  'final-check',
+] as const
+export type PrecautionId = (typeof PRECAUTION_IDS)[number]
+
+export interface Rule {
+  id: string
+  citation: string
+  /** `read`: the text or an official adoption was opened. `memory`: check before relying on it. */
+  provenance: 'read' | 'memory'
+}
+
+/** Limits as data; null where the text gives no number. Minutes, hours and feet are in the names. */
+export interface LayerParameters {
+  /** Minutes of maintained watch after the torch was last out. */
+  postWatchMin: number | null
+  /** With no watch needed, someone still looks this long after the end. */
+  finalCheckMin: number | null
+  /** The most that may be set on top of the watch as monitoring; null where the text has none. */
+  monitoringMaxMin: number | null
+  /** Monitoring that the layer itself orders. */
+  monitoringMin: number | null
+  /** The watch lasts until someone states that no fire is possible. */
+  statementRequired: boolean
+  capHours: number | null
+  reinspectEveryHours: number | null
+  reinspectEachShift: boolean
+  gasOffAfterIdleMin: number | null
+  keepRecordsHours: number | null
+  roundIntervalMin: number | null
+  breakLimitMin: number | null
+  gasTestValidMin: number | null
+  gasTestContinuousWhenEnclosed: boolean
+  oxygenMinPct: number | null
+  oxygenMaxPct: number | null
+  /** The reading itself is still acceptable at this value unless `lelMaxExclusive`. */
+  lelMaxPct: number | null
+  enclosedOxygenMinPct: number | null
+  enclosedOxygenMaxPct: number | null
+  enclosedLelMaxPct: number | null
+  paiOnSiteWithinMin: number | null
+}
+export type ParameterName = keyof LayerParameters
+
+export interface Layer {
+  id: LayerId
+  /** Goes up with every change of the data; a permit stores id and version. */
+  version: number
+  label: string
+  citation: string
+  edition: string
+  provenance: 'read' | 'partly_read' | 'memory' | 'house'
+  /** How likely this layer's answers agree with the official text, 0 to 100; null for the house's own. */
+  trustPct: number | null
+  /** Why the trust is what it is: a message key under `rules.trust`. */
+  trustWhy: string
+  effectiveFrom: string
+  effectiveTo: string | null
+  parameters: LayerParameters
+  /** Which rule of the layer sets a parameter; absent: a house default on the strict side. */
+  parameterRules: Partial<Record<ParameterName, string>>
+}
+
+/** Why a decision is what it is. `field` and `value` say which condition; `cure` is a message key. */
+export interface EvaluationReason {
+  code: string
+  decision: Decision
+  layerId: LayerId
+  ruleId: string | null
+  field: ConditionField
+  value: string | number | boolean | null
+  cure: PrecautionId | null
+}
+
+export interface PrecautionDue {
+  id: PrecautionId
+  rules: readonly string[]
+  conditions: readonly ConditionField[]
+}
+
+export interface LayerEvaluation {
+  layerId: LayerId
+  decision: Decision
+  required: WatchNeed
+  postWatchMin: number | null
+  closeEarliestMin: number | null
+  statementRequired: boolean
+  watchReasons: readonly { ruleId: string | null; field: ConditionField; need: 'yes' | 'judgement' }[]
+  reasons: readonly EvaluationReason[]
+  precautions: readonly PrecautionDue[]
+}
+
+export interface Evaluation {
+  decision: Decision
+  required: WatchNeed
+  postWatchMin: number | null
+  closeEarliestMin: number | null
+  finalCheckMin: number | null
+  monitoringMin: number
+  monitoringMaxMin: number | null
+  statementRequired: boolean
+  capHours: number | null
+  roundIntervalMin: number | null
+  precautions: readonly PrecautionDue[]
+  reasons: readonly EvaluationReason[]
+  perLayer: readonly LayerEvaluation[]
+}
+
+/** One resolved value and who set it; `layersAsked` is the 4 in "strictest of 4". */
+export interface Resolved<T> {
+  value: T
+  setBy: readonly { layerId: LayerId; ruleId: string | null }[]
+  layersAsked: number
+}
+
+export interface ResolvedParameters {
+  layers: readonly { id: LayerId; version: number }[]
+  watchMin: Resolved<number>
+  statementRequired: Resolved<boolean>
+  finalCheckMin: Resolved<number>
+  monitoringMin: Resolved<number>
+  monitoringMaxMin: Resolved<number | null>
+  roundIntervalMin: Resolved<number>
+  /** A round late by this much or more restarts the watch; always one round interval. */
+  gapRestartMin: Resolved<number>
+  breakLimitMin: Resolved<number>
+  gasTestValidMin: Resolved<number>
+  gasTestContinuousWhenEnclosed: Resolved<boolean>
+  oxygenMinPct: Resolved<number>
+  oxygenMaxPct: Resolved<number>
+  lelMaxPct: Resolved<number>
+  enclosedOxygenMinPct: Resolved<number>
+  enclosedOxygenMaxPct: Resolved<number>
+  enclosedLelMaxPct: Resolved<number>
+  capHours: Resolved<number>
+  paiOnSiteWithinMin: Resolved<number>
+  reinspectEveryHours: Resolved<number | null>
+  reinspectEachShift: Resolved<boolean>
+  gasOffAfterIdleMin: Resolved<number | null>
+  keepRecordsHours: Resolved<number | null>
+}
