@@ -1,0 +1,25 @@
+import type { FuelCode } from '../gas-data'
+import type { Provenance } from '../source'
+
+/** Low and high of a printed range. */
+export type Range = readonly [number, number]
+
+/** One thickness. Units are those of the print: in, in/min, ft³/h at 70 °F and 1 atm. */
+export type TipChartRow = {
+  thicknessIn: number
+  orificeIn: Range | null
+  speedInPerMin: Range
+  cuttingOxygenFt3PerH: Range
+  fuelFt3PerH: Partial<Record<FuelCode, Range>>
+}
+
+/** Settings by thickness: the built-in table, or a shop's own chart. Rows rise in thickness. */
+export type TipChart = {
+  id: string
+  title: string
+  source: string
+  provenance: Provenance
+  /** Metals that it is for. */
+  materials: readonly string[]
+  rows: readonly TipChartRow[]
+}
