@@ -1,0 +1,32 @@
+import { z } from 'zod'
+import { readingBoxes, readingOf, serial } from './cylinder'
+import { clientKey, optionalId } from './fields'
+import { ticked } from './measure'
+
+
+export const swapSchema = z
+  .object({
+    key: clientKey,
+    outfitId: z.uuid(),
+    side: z.enum(['oxygen', 'fuel']),
+    /** Which place of a manifold; 1 where there is one. */
+    place: z.preprocess((value) => (value === '' || value === undefined ? 1 : Number(value)), z.number().int().min(1).max(12)),
+    permitId: optionalId,
+    offCylinderId: optionalId,
+    markedEmpty: ticked,
+    onSerial: serial,
+    shutAndBled: ticked,
+    leakTested: ticked,
+    /** It is on already, wrongly: to be recorded as what it was. */
+    foundOn: ticked,
+    ...readingBoxes,
+  })
+  .transform((typed, context) => {
+    const reading = readingOf(typed, context)
+    if (typed.offCylinderId && !reading && !typed.markedEmpty && context.issues.length === 0) {
+      context.addIssue({ code: 'custom', path: ['gauge'], message: 'READING_OR_EMPTY' })
+    }
+    const { key, outfitId, side, place, permitId, offCylinderId, markedEmpty, onSerial, shutAndBled, leakTested, foundOn } = typed
+    return { key, outfitId, side, place, permitId, offCylinderId, markedEmpty, onSerial, shutAndBled, leakTested, foundOn, offReading: reading }
+  })
+export type SwapInput = z.output<typeof swapSchema>
