@@ -21,8 +21,6 @@ export type GasProperties = {
   maxUseGaugeKpa: number | null
 }
 
-const AWS_FOOTNOTE_NOTE = 'from memory' as const
-
 /** lb/ft³ turned into kg/m³ with the exact pound and foot. */
 function fromSpecificVolumeFt3PerLb(ft3PerLb: number): number {
   return 0.453_592_37 / (0.3048 ** 3 * ft3PerLb)
@@ -57,7 +55,7 @@ export const GASES: Readonly<Record<GasCode, GasProperties>> = {
     densitySource: 'ideal gas with second virial coefficient (Pitzer form), Z = 0.9933',
     oxygenForCompleteCombustion: 2.5,
     preheatOxygenRatio: [1.1, 1.25],
-    preheatRatioProvenance: AWS_FOOTNOTE_NOTE,
+    preheatRatioProvenance: 'from memory',
     maxUseGaugeKpa: 15 * 6.894_757_293_168, // 15 psig, NAVEDTRA 14250 (read)
   },
   propane: {
@@ -67,7 +65,7 @@ export const GASES: Readonly<Record<GasCode, GasProperties>> = {
     densitySource: 'Lemmon, McLinden and Wagner, J. Chem. Eng. Data 54 (2009) 3141, evaluated at 70 °F and 1 atm',
     oxygenForCompleteCombustion: 5,
     preheatOxygenRatio: [3.5, 5],
-    preheatRatioProvenance: AWS_FOOTNOTE_NOTE,
+    preheatRatioProvenance: 'from memory',
     maxUseGaugeKpa: null,
   },
   natural_gas: {
@@ -77,7 +75,7 @@ export const GASES: Readonly<Record<GasCode, GasProperties>> = {
     densitySource: 'Setzmann and Wagner, J. Phys. Chem. Ref. Data 20 (1991) 1061, pure methane at 70 °F and 1 atm',
     oxygenForCompleteCombustion: 2,
     preheatOxygenRatio: [1.5, 2.5],
-    preheatRatioProvenance: AWS_FOOTNOTE_NOTE,
+    preheatRatioProvenance: 'from memory',
     maxUseGaugeKpa: null,
   },
   propylene: {
