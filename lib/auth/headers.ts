@@ -1,0 +1,4 @@
+/** Headers that only proxy.ts writes; what a client sends under these names is overwritten there. */
+export const REQUEST_ID_HEADER = 'x-request-id'
+export const CLIENT_ADDRESS_HEADER = 'x-kerfwatch-address'
+export const REQUEST_PATH_HEADER = 'x-kerfwatch-path'

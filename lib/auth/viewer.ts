@@ -1,0 +1,44 @@
+import 'server-only'
+import { headers } from 'next/headers'
+import { redirect } from 'next/navigation'
+import { getServerSession } from 'next-auth'
+import { cache } from 'react'
+import type { Viewer } from '@/lib/access/viewer'
+import { readViewer } from '@/lib/data/auth'
+import { AppError } from '@/lib/errors'
+import { enterRequest } from '@/lib/log'
+import { REQUEST_ID_HEADER, REQUEST_PATH_HEADER } from './headers'
+import { authOptions } from './options'
+
+const loadViewer = cache(async (): Promise<Viewer | null> => {
+  const session = await getServerSession(authOptions)
+  if (!session?.personId) return null
+  return readViewer(session.personId, session.epoch)
+})
+
+/** Who is signed in, from the database; null when nobody is or the session has ended. */
+export function getViewer(): Promise<Viewer | null> {
+  const request = enterRequest() // before the first await, so that the caller's log lines carry it
+  return (async () => {
+    request.id ??= (await headers()).get(REQUEST_ID_HEADER)
+    return loadViewer()
+  })()
+}
+
+/** For pages and actions: the viewer, or on to the sign-in page and back. Keep it outside `try`. */
+export function requireViewer(): Promise<Viewer> {
+  const viewer = getViewer()
+  return viewer.then(async (found) => {
+    if (found) return found
+    const path = (await headers()).get(REQUEST_PATH_HEADER)
+    redirect(path && path !== '/' ? `/sign-in?next=${encodeURIComponent(path)}` : '/sign-in')
+  })
+}
+
+/** For routes: the viewer, or AppError SIGNED_OUT. */
+export function requireRouteViewer(): Promise<Viewer> {
+  return getViewer().then((found) => {
+    if (!found) throw new AppError('SIGNED_OUT')
+    return found
+  })
+}

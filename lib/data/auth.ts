@@ -1,0 +1,81 @@
+import 'server-only'
+import type { Role } from '@/lib/access/access'
+import type { Viewer } from '@/lib/access/viewer'
+import { db } from './client'
+
+export interface SignInRecord {
+  personId: string
+  passwordHash: string
+  isDisabled: boolean
+  epoch: number
+}
+
+/** What sign-in compares with. It is asked before there is a viewer. */
+export async function findSignIn(email: string): Promise<SignInRecord | null> {
+  const person = await db.person.findUnique({
+    where: { email },
+    select: { id: true, passwordHash: true, disabledAt: true, sessionEpoch: true },
+  })
+  if (!person) return null
+  return {
+    personId: person.id,
+    passwordHash: person.passwordHash,
+    isDisabled: person.disabledAt !== null,
+    epoch: person.sessionEpoch,
+  }
+}
+
+const either = <A extends string, B extends string>(value: string, a: A, b: B): A | B => (value === b ? b : a)
+const themeOf = (value: string) => (value === 'light' || value === 'dark' ? value : 'device')
+
+/**
+ * The viewer behind a session, or null when it has ended: the person is unknown or disabled, or
+ * `epoch` is older than the last change to their grants.
+ */
+export async function readViewer(personId: string, epoch: number): Promise<Viewer | null> {
+  const person = await db.person.findUnique({
+    where: { id: personId },
+    select: {
+      name: true,
+      units: true,
+      clock: true,
+      theme: true,
+      disabledAt: true,
+      sessionEpoch: true,
+      grants: { where: { revokedAt: null }, select: { siteId: true, role: true }, orderBy: { grantedAt: 'asc' } },
+    },
+  })
+  if (!person || person.disabledAt || person.sessionEpoch !== epoch) return null
+  const grants = person.grants.map(({ siteId, role }) => ({ siteId, role: role as Role })) // a CHECK holds the column to these
+  return {
+    personId,
+    name: person.name,
+    grants,
+    roles: [...new Set(grants.map((grant) => grant.role))],
+    units: either(person.units, 'us', 'si'),
+    clock: either(person.clock, '24', '12'),
+    theme: themeOf(person.theme),
+  }
+}
+
+/** The kept hash of a person's signing PIN; null when none is set or the person is disabled. */
+export async function findPinHash(personId: string): Promise<string | null> {
+  const person = await db.person.findUnique({ where: { id: personId }, select: { pinHash: true, disabledAt: true } })
+  return person && !person.disabledAt ? person.pinHash : null
+}
+
+/** Whether the database holds the invented demo company. */
+export async function isDemoCompany(): Promise<boolean> {
+  return (await db.company.count({ where: { isDemo: true } })) > 0
+}
+
+/** A few people of the demo company to try the roles with, one for each role; else nobody. */
+export async function listDemoSignIns(): Promise<{ email: string; name: string; role: Role }[]> {
+  if (!(await isDemoCompany())) return []
+  const rows = await db.$queryRaw<{ email: string; name: string; role: Role }[]>`
+    SELECT DISTINCT ON (g.role) p.email, p.name, g.role
+    FROM grants g JOIN people p ON p.id = g.person_id
+    WHERE g.revoked_at IS NULL AND p.disabled_at IS NULL
+    ORDER BY g.role, g.granted_at, p.email`
+  return rows
+}
