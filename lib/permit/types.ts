@@ -98,6 +98,8 @@ export interface FrozenDuties {
   oxygenMinPct: number
   oxygenMaxPct: number
   lelMaxPct: number
+  /** A reading at or above this stops the work; null where only `lelMaxPct` counts. */
+  lelStopAtPct: number | null
   breakLimitMin: number
   capHours: number
   paiOnSiteWithinMin: number

@@ -1,3 +1,4 @@
+import type { RuleId } from './catalogue'
 import type { ConditionField } from './conditions'
 
 /** Strictest first. The first four block; a judgement is answered by a named person. */
@@ -26,7 +27,9 @@ export const RULESET_IDS = [
 ] as const
 export type RulesetId = (typeof RULESET_IDS)[number]
 export const COMPANY_LAYER_ID = 'company'
-export type LayerId = RulesetId | typeof COMPANY_LAYER_ID
+/** In force wherever the site is: the air of confined spaces. */
+export const ALWAYS_LAYER_ID = 'always'
+export type LayerId = RulesetId | typeof COMPANY_LAYER_ID | typeof ALWAYS_LAYER_ID
 
 export const PRECAUTION_IDS = [
   'inspect-area',
@@ -80,13 +83,6 @@ export const PRECAUTION_IDS = [
 ] as const
 export type PrecautionId = (typeof PRECAUTION_IDS)[number]
 
-export interface Rule {
-  id: string
-  citation: string
-  /** `read`: the text or an official adoption was opened. `memory`: check before relying on it. */
-  provenance: 'read' | 'memory'
-}
-
 /** Limits as data; null where the text gives no number. Minutes, hours and feet are in the names. */
 export interface LayerParameters {
   /** Minutes of maintained watch after the torch was last out. */
@@ -110,8 +106,10 @@ export interface LayerParameters {
   gasTestContinuousWhenEnclosed: boolean
   oxygenMinPct: number | null
   oxygenMaxPct: number | null
-  /** The reading itself is still acceptable at this value unless `lelMaxExclusive`. */
+  /** More than this stops the work; the value itself is still acceptable. */
   lelMaxPct: number | null
+  /** This reading itself already stops the work. */
+  lelStopAtPct: number | null
   enclosedOxygenMinPct: number | null
   enclosedOxygenMaxPct: number | null
   enclosedLelMaxPct: number | null
@@ -135,7 +133,7 @@ export interface Layer {
   effectiveTo: string | null
   parameters: LayerParameters
   /** Which rule of the layer sets a parameter; absent: a house default on the strict side. */
-  parameterRules: Partial<Record<ParameterName, string>>
+  parameterRules: Partial<Record<ParameterName, RuleId>>
 }
 
 /** Why a decision is what it is. `field` and `value` say which condition; `cure` is a message key. */
@@ -206,6 +204,7 @@ export interface ResolvedParameters {
   oxygenMinPct: Resolved<number>
   oxygenMaxPct: Resolved<number>
   lelMaxPct: Resolved<number>
+  lelStopAtPct: Resolved<number | null>
   enclosedOxygenMinPct: Resolved<number>
   enclosedOxygenMaxPct: Resolved<number>
   enclosedLelMaxPct: Resolved<number>

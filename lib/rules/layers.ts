@@ -1,0 +1,227 @@
+import type { RuleId } from './catalogue'
+import { ALWAYS_LAYER_ID, COMPANY_LAYER_ID } from './types'
+import type { Layer, LayerParameters, ParameterName, RulesetId } from './types'
+
+/** A parameter that a text does not name. */
+const SILENT: LayerParameters = {
+  postWatchMin: null,
+  finalCheckMin: null,
+  monitoringMaxMin: null,
+  monitoringMin: null,
+  statementRequired: false,
+  capHours: null,
+  reinspectEveryHours: null,
+  reinspectEachShift: false,
+  gasOffAfterIdleMin: null,
+  keepRecordsHours: null,
+  roundIntervalMin: null,
+  breakLimitMin: null,
+  gasTestValidMin: null,
+  gasTestContinuousWhenEnclosed: false,
+  oxygenMinPct: null,
+  oxygenMaxPct: null,
+  lelMaxPct: null,
+  lelStopAtPct: null,
+  enclosedOxygenMinPct: null,
+  enclosedOxygenMaxPct: null,
+  enclosedLelMaxPct: null,
+  paiOnSiteWithinMin: null,
+}
+
+const NFPA51B_RULES: Partial<Record<ParameterName, RuleId>> = {
+  finalCheckMin: 'nfpa51b-final-check-30',
+  capHours: 'nfpa51b-permit-24h',
+  reinspectEachShift: 'nfpa51b-reinspect-each-shift',
+}
+
+/**
+ * From when this program judges by each text. From memory: every one of them was in force by
+ * then; which edition binds a site is the adopting authority's word, so a site lists its own.
+ */
+const IN_FORCE_FROM = '2019-01-01'
+
+/** The published limits in force, as data. Trust: a second reader's estimate of agreement with the official text. */
+export const RULESETS: Record<RulesetId, Layer> = {
+  'us-osha-1910': {
+    id: 'us-osha-1910',
+    version: 1,
+    label: 'OSHA general industry',
+    citation: '29 CFR 1910.252(a)',
+    edition: '29 CFR 1910 current text',
+    provenance: 'partly_read',
+    trustPct: 90,
+    trustWhy: 'textOrAdoptionsRead',
+    effectiveFrom: IN_FORCE_FROM,
+    effectiveTo: null,
+    parameters: { ...SILENT, postWatchMin: 30 },
+    parameterRules: { postWatchMin: 'osha1910-fw-post-30' },
+  },
+  'us-osha-1926': {
+    id: 'us-osha-1926',
+    version: 1,
+    label: 'OSHA construction',
+    citation: '29 CFR 1926.352',
+    edition: '29 CFR 1926, eCFR January 2025',
+    provenance: 'read',
+    trustPct: 85,
+    trustWhy: 'judgementRowsAreConventions',
+    effectiveFrom: IN_FORCE_FROM,
+    effectiveTo: null,
+    parameters: { ...SILENT, statementRequired: true },
+    parameterRules: { statementRequired: 'osha1926-fw-open-ended' },
+  },
+  'us-ifc-2018': {
+    id: 'us-ifc-2018',
+    version: 1,
+    label: 'International Fire Code 2018, chapter 35',
+    citation: 'IFC 2018 chapter 35',
+    edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
+    provenance: 'read',
+    trustPct: 90,
+    trustWhy: 'textOrAdoptionsRead',
+    effectiveFrom: IN_FORCE_FROM,
+    effectiveTo: null,
+    parameters: {
+      ...SILENT,
+      postWatchMin: 30,
+      reinspectEveryHours: 24,
+      gasOffAfterIdleMin: 60,
+      keepRecordsHours: 48,
+    },
+    parameterRules: {
+      postWatchMin: 'ifc-fw-post-30',
+      reinspectEveryHours: 'ifc-area-review-daily',
+      gasOffAfterIdleMin: 'ifc-shutoff-1h',
+      keepRecordsHours: 'ifc-permit-48h',
+    },
+  },
+  'us-nfpa51b-2014': {
+    id: 'us-nfpa51b-2014',
+    version: 1,
+    label: 'NFPA 51B, 2009 and 2014',
+    citation: 'NFPA 51B-2014',
+    edition: '51B-2009 and 51B-2014',
+    provenance: 'partly_read',
+    trustPct: 75,
+    trustWhy: 'summariesFinalCheckFromOne',
+    effectiveFrom: IN_FORCE_FROM,
+    effectiveTo: null,
+    parameters: { ...SILENT, postWatchMin: 30, finalCheckMin: 30, capHours: 24, reinspectEachShift: true },
+    parameterRules: { ...NFPA51B_RULES, postWatchMin: 'nfpa51b-2014-fw-post-30' },
+  },
+  'us-nfpa51b-2019': {
+    id: 'us-nfpa51b-2019',
+    version: 1,
+    label: 'NFPA 51B, 2019 on',
+    citation: 'NFPA 51B-2019',
+    edition: '51B-2019 and later',
+    provenance: 'partly_read',
+    trustPct: 70,
+    trustWhy: 'summaries',
+    effectiveFrom: IN_FORCE_FROM,
+    effectiveTo: null,
+    parameters: {
+      ...SILENT,
+      postWatchMin: 60,
+      finalCheckMin: 30,
+      monitoringMaxMin: 180,
+      capHours: 24,
+      reinspectEachShift: true,
+    },
+    parameterRules: {
+      ...NFPA51B_RULES,
+      postWatchMin: 'nfpa51b-2019-fw-post-60',
+      monitoringMaxMin: 'nfpa51b-2019-monitoring-180',
+    },
+  },
+}
+
+/** Confined-space air, in force at every site. */
+export const ALWAYS_LAYER: Layer = {
+  id: ALWAYS_LAYER_ID,
+  version: 1,
+  label: 'Air in confined spaces',
+  citation: '29 CFR 1926.1202; 1910.146(b)',
+  edition: '29 CFR 1926, eCFR January 2025',
+  provenance: 'read',
+  trustPct: 90,
+  trustWhy: 'textOrAdoptionsRead',
+  effectiveFrom: IN_FORCE_FROM,
+  effectiveTo: null,
+  parameters: { ...SILENT, oxygenMinPct: 19.5, oxygenMaxPct: 23.5, lelMaxPct: 10 },
+  parameterRules: {
+    oxygenMinPct: 'osha-cs-oxygen-range',
+    oxygenMaxPct: 'osha-cs-oxygen-range',
+    lelMaxPct: 'osha-cs-lfl-10',
+  },
+}
+
+/** What a company layer must settle; the texts are silent on some of it. */
+export type CompanyParameters = LayerParameters &
+  Record<
+    | 'postWatchMin'
+    | 'capHours'
+    | 'roundIntervalMin'
+    | 'breakLimitMin'
+    | 'gasTestValidMin'
+    | 'oxygenMinPct'
+    | 'oxygenMaxPct'
+    | 'lelMaxPct'
+    | 'enclosedOxygenMinPct'
+    | 'enclosedOxygenMaxPct'
+    | 'enclosedLelMaxPct'
+    | 'paiOnSiteWithinMin',
+    number
+  >
+
+export interface CompanyLayer extends Layer {
+  id: typeof COMPANY_LAYER_ID
+  parameters: CompanyParameters
+}
+
+/**
+ * The company layer to start with: the house's own numbers where the rulesets give none or less.
+ * Judgement, no source, save the reading that stops at 10 % LEL itself (29 CFR 1926.800(j)(1)(viii)).
+ */
+export const COMPANY_LAYER: CompanyLayer = {
+  id: COMPANY_LAYER_ID,
+  version: 1,
+  label: 'Company rules',
+  citation: 'Company rules',
+  edition: '1',
+  provenance: 'house',
+  trustPct: null,
+  trustWhy: 'houseJudgement',
+  effectiveFrom: IN_FORCE_FROM,
+  effectiveTo: null,
+  parameters: {
+    ...SILENT,
+    postWatchMin: 60,
+    capHours: 24,
+    roundIntervalMin: 10,
+    breakLimitMin: 30,
+    gasTestValidMin: 60,
+    gasTestContinuousWhenEnclosed: true,
+    oxygenMinPct: 19.5,
+    oxygenMaxPct: 23.5,
+    lelMaxPct: 10,
+    lelStopAtPct: 10,
+    enclosedOxygenMinPct: 19.5,
+    enclosedOxygenMaxPct: 22,
+    enclosedLelMaxPct: 0,
+    paiOnSiteWithinMin: 30,
+  },
+  parameterRules: { lelStopAtPct: 'osha1926-800-hotwork-suspend-10' },
+}
+
+/** A company's own numbers laid over the starting layer, e.g. as its settings store them. */
+export function companyLayer(version: number, changes: Partial<CompanyParameters>): CompanyLayer {
+  return { ...COMPANY_LAYER, version, parameters: { ...COMPANY_LAYER.parameters, ...changes } }
+}
+
+/** The rulesets with these ids that were in force on a day (ISO date); unknown ids are dropped by the type. */
+export function rulesetsOn(ids: readonly RulesetId[], day: string): Layer[] {
+  return ids
+    .map((id) => RULESETS[id])
+    .filter((layer) => layer.effectiveFrom <= day && (layer.effectiveTo === null || day <= layer.effectiveTo))
+}
