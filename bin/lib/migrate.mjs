@@ -6,7 +6,7 @@ import { bindMigrationAwareSqlAdapterFactory } from '@prisma/driver-adapter-util
 import pg from 'pg'
 import { ensureRuntimeRole, withClient } from './database.mjs'
 import { inRoot } from './paths.mjs'
-import { SESSION_OPTIONS } from './urls.mjs'
+import { RUNTIME_ROLE, SESSION_OPTIONS } from './urls.mjs'
 
 const MIGRATIONS = inRoot('prisma', 'migrations')
 const MIGRATION_LOCK = 7_318_001 // any number, the same for every process
@@ -103,6 +103,8 @@ export async function migrate(ownerUrl) {
     const { appliedMigrationNames } = await withEngine(ownerUrl, (engine) =>
       engine.applyMigrations({ migrationsList: migrationsList(), filters: NO_FILTERS }),
     )
+    // So that a web process can tell whether the database is as new as itself.
+    await client.query(`GRANT SELECT ON _prisma_migrations TO ${RUNTIME_ROLE}`)
     return appliedMigrationNames
   })
 }

@@ -68,14 +68,3 @@ export async function findPinHash(personId: string): Promise<string | null> {
 export async function isDemoCompany(): Promise<boolean> {
   return (await db.company.count({ where: { isDemo: true } })) > 0
 }
-
-/** A few people of the demo company to try the roles with, one for each role; else nobody. */
-export async function listDemoSignIns(): Promise<{ email: string; name: string; role: Role }[]> {
-  if (!(await isDemoCompany())) return []
-  const rows = await db.$queryRaw<{ email: string; name: string; role: Role }[]>`
-    SELECT DISTINCT ON (g.role) p.email, p.name, g.role
-    FROM grants g JOIN people p ON p.id = g.person_id
-    WHERE g.revoked_at IS NULL AND p.disabled_at IS NULL
-    ORDER BY g.role, g.granted_at, p.email`
-  return rows
-}
