@@ -104,6 +104,9 @@ export interface FrozenDuties {
   capHours: number
   paiOnSiteWithinMin: number
   resumeNeedsPai: boolean
+  reinspectEveryHours: number | null
+  reinspectEachShift: boolean
+  gasOffAfterIdleMin: number | null
   /** Posts that every round visits. */
   posts: readonly string[]
   layers: readonly { id: LayerId; version: number }[]

@@ -103,6 +103,8 @@ export interface LayerParameters {
   roundIntervalMin: number | null
   breakLimitMin: number | null
   gasTestValidMin: number | null
+  /** A gas test before every permit, not only where the conditions ask for one. */
+  gasTestBeforeEveryPermit: boolean
   gasTestContinuousWhenEnclosed: boolean
   oxygenMinPct: number | null
   oxygenMaxPct: number | null
@@ -200,6 +202,7 @@ export interface ResolvedParameters {
   gapRestartMin: Resolved<number>
   breakLimitMin: Resolved<number>
   gasTestValidMin: Resolved<number>
+  gasTestBeforeEveryPermit: Resolved<boolean>
   gasTestContinuousWhenEnclosed: Resolved<boolean>
   oxygenMinPct: Resolved<number>
   oxygenMaxPct: Resolved<number>

@@ -1,0 +1,60 @@
+import type { Evaluation, ResolvedParameters } from '../rules/types'
+import type { FrozenDuties } from './types'
+
+export interface DutiesInput {
+  evaluation: Evaluation
+  parameters: ResolvedParameters
+  isEnclosed: boolean
+  watchJudgement: 'yes' | 'no' | null
+  /** Monitoring after the watch that the PAI asks for. */
+  monitoringMin: number
+  /** What each round visits. */
+  posts: readonly string[]
+}
+
+function watchMinutes(input: DutiesInput): number {
+  const { required, postWatchMin } = input.evaluation
+  if (required === 'no') return 0
+  if (required === 'judgement' && input.watchJudgement === 'no') return 0
+  // Unanswered or n/a counts as yes: the permit is not issued then, but nothing shows less.
+  return postWatchMin ?? input.parameters.watchMin.value
+}
+
+/**
+ * The duties after work as plain numbers, to be stored with the permit when it is issued.
+ * No later change of a ruleset or of the company's layer lowers them.
+ */
+export function freezeDuties(input: DutiesInput): FrozenDuties {
+  const { evaluation, parameters, isEnclosed } = input
+  const watchMin = watchMinutes(input)
+  const isWatched = watchMin > 0
+  const monitoringMin = Math.max(input.monitoringMin, parameters.monitoringMin.value)
+  const isGasAskedFor = evaluation.precautions.some(
+    (precaution) => precaution.id === 'gas-test-before' || precaution.id === 'gas-test-during',
+  )
+  return {
+    watchMin,
+    roundIntervalMin: parameters.roundIntervalMin.value,
+    monitoringMin,
+    finalLookMin: isWatched
+      ? watchMin + monitoringMin
+      : Math.max(evaluation.finalCheckMin ?? parameters.finalCheckMin.value, monitoringMin),
+    statementRequired: evaluation.statementRequired && evaluation.required !== 'no' && isWatched,
+    gasTestValidMin: parameters.gasTestValidMin.value,
+    gasTestNeeded: isGasAskedFor || isEnclosed || parameters.gasTestBeforeEveryPermit.value,
+    gasTestContinuous: isEnclosed && parameters.gasTestContinuousWhenEnclosed.value,
+    oxygenMinPct: (isEnclosed ? parameters.enclosedOxygenMinPct : parameters.oxygenMinPct).value,
+    oxygenMaxPct: (isEnclosed ? parameters.enclosedOxygenMaxPct : parameters.oxygenMaxPct).value,
+    lelMaxPct: (isEnclosed ? parameters.enclosedLelMaxPct : parameters.lelMaxPct).value,
+    lelStopAtPct: parameters.lelStopAtPct.value,
+    breakLimitMin: parameters.breakLimitMin.value,
+    capHours: parameters.capHours.value,
+    paiOnSiteWithinMin: parameters.paiOnSiteWithinMin.value,
+    resumeNeedsPai: true,
+    reinspectEveryHours: parameters.reinspectEveryHours.value,
+    reinspectEachShift: parameters.reinspectEachShift.value,
+    gasOffAfterIdleMin: parameters.gasOffAfterIdleMin.value,
+    posts: input.posts,
+    layers: parameters.layers,
+  }
+}
