@@ -11,5 +11,8 @@ export const onRequestError: Instrumentation.onRequestError = async (error, requ
   if (process.env.NEXT_RUNTIME !== 'nodejs') return
   const { log } = await import('@/lib/log')
   const requestId = request.headers['x-request-id']
-  log.error({ err: error, requestId, route: context.routePath, kind: context.routeType }, 'request.failed')
+  log.error(
+    { err: error, requestId, route: context.routePath, kind: context.routeType },
+    'request.failed',
+  )
 }

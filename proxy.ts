@@ -1,5 +1,10 @@
 import { type NextRequest, NextResponse } from 'next/server'
-import { CLIENT_ADDRESS_HEADER, REQUEST_ID_HEADER, REQUEST_PATH_HEADER, SOCKET_ADDRESS_HEADER } from '@/lib/auth/headers'
+import {
+  CLIENT_ADDRESS_HEADER,
+  REQUEST_ID_HEADER,
+  REQUEST_PATH_HEADER,
+  SOCKET_ADDRESS_HEADER,
+} from '@/lib/auth/headers'
 import { clientAddress, contentSecurityPolicy } from '@/lib/content-security'
 import { env } from '@/lib/env'
 
@@ -10,7 +15,11 @@ const isHttps = env.NEXTAUTH_URL?.startsWith('https:') ?? false
 export function proxy(request: NextRequest) {
   const id = crypto.randomUUID()
   const nonce = btoa(crypto.randomUUID())
-  const policy = contentSecurityPolicy({ nonce, isDevelopment: env.NODE_ENV === 'development', isHttps })
+  const policy = contentSecurityPolicy({
+    nonce,
+    isDevelopment: env.NODE_ENV === 'development',
+    isHttps,
+  })
 
   const headers = new Headers(request.headers)
   headers.set(REQUEST_ID_HEADER, id)

@@ -10,10 +10,14 @@ const host = process.env.HOST ?? '127.0.0.1'
 endOnSignals()
 console.log(`Kerfwatch: ${isDevelopment ? 'development' : 'starting'}\n`)
 
-await step('Packages', 'Check the network and the disk, then run the command again.', async (note) => {
-  checkNode()
-  note((await installPackages()) ? 'installed' : 'up to date')
-})
+await step(
+  'Packages',
+  'Check the network and the disk, then run the command again.',
+  async (note) => {
+    checkNode()
+    note((await installPackages()) ? 'installed' : 'up to date')
+  },
+)
 
 const setup = await import('./lib/setup.mjs')
 const web = await import('./lib/web.mjs')
@@ -39,9 +43,13 @@ process.exit(code ?? 0)
 
 async function startProduction() {
   const { buildIfChanged } = await import('./lib/build.mjs')
-  await step('Production build', 'The lines above name the file that does not build.', async (note) => {
-    note((await buildIfChanged()) ? 'built' : 'sources unchanged')
-  })
+  await step(
+    'Production build',
+    'The lines above name the file that does not build.',
+    async (note) => {
+      note((await buildIfChanged()) ? 'built' : 'sources unchanged')
+    },
+  )
   return step('Web process', 'Read the lines above.', () => web.startWeb(options))
 }
 

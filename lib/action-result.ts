@@ -14,7 +14,11 @@ export interface ActionFailure {
 export type ActionResult<T = null> = { ok: true; data: T } | ActionFailure
 
 const SECRET_WORDS = new Set(['password', 'passwords', 'pin', 'pins', 'secret', 'passcode'])
-const wordsOf = (name: string) => name.replace(/([a-z0-9])([A-Z])/g, '$1 $2').toLowerCase().split(/[^a-z]+/)
+const wordsOf = (name: string) =>
+  name
+    .replace(/([a-z0-9])([A-Z])/g, '$1 $2')
+    .toLowerCase()
+    .split(/[^a-z]+/)
 
 /** Whether a field of this name holds something that may not be sent back or logged. */
 export function isSecretField(name: string): boolean {
@@ -25,7 +29,8 @@ export function isSecretField(name: string): boolean {
 export function typedValues(formData: FormData): Record<string, string> {
   const values: Record<string, string> = {}
   for (const [name, value] of formData) {
-    if (typeof value === 'string' && !name.startsWith('$ACTION') && !isSecretField(name)) values[name] = value
+    if (typeof value === 'string' && !name.startsWith('$ACTION') && !isSecretField(name))
+      values[name] = value
   }
   return values
 }
@@ -45,19 +50,29 @@ function codeAndLimit(issue: Issue, typed: string): Reason {
   if (typed === '') return { code: 'REQUIRED' }
   switch (issue.code) {
     case 'too_small':
-      return { code: boundCode(issue.origin, 'TOO_SHORT', 'TOO_SMALL'), params: { ...value, limit: asParam(issue.minimum) } }
+      return {
+        code: boundCode(issue.origin, 'TOO_SHORT', 'TOO_SMALL'),
+        params: { ...value, limit: asParam(issue.minimum) },
+      }
     case 'too_big':
-      return { code: boundCode(issue.origin, 'TOO_LONG', 'TOO_BIG'), params: { ...value, limit: asParam(issue.maximum) } }
+      return {
+        code: boundCode(issue.origin, 'TOO_LONG', 'TOO_BIG'),
+        params: { ...value, limit: asParam(issue.maximum) },
+      }
     case 'not_multiple_of':
       return { code: 'NOT_MULTIPLE', params: { ...value, limit: issue.divisor } }
     case 'invalid_value':
-      return { code: 'NOT_ONE_OF', params: { ...value, limit: issue.values.map(String).join(', ') } }
+      return {
+        code: 'NOT_ONE_OF',
+        params: { ...value, limit: issue.values.map(String).join(', ') },
+      }
     default:
       return { code: 'NOT_UNDERSTOOD', params: value }
   }
 }
 
-const boundCode = (origin: string, ofText: string, ofNumber: string) => (origin === 'string' ? ofText : ofNumber)
+const boundCode = (origin: string, ofText: string, ofNumber: string) =>
+  origin === 'string' ? ofText : ofNumber
 
 /** Field errors as codes, each with what was typed and the limit it broke. */
 export function fieldErrorsOf(error: z.ZodError, values: Readonly<Record<string, string>>) {

@@ -41,9 +41,16 @@ interface AddressInput {
  * The network address of the client. A forwarded address counts only as far as our own proxies
  * wrote it: anyone can send the header.
  */
-export function clientAddress({ socketAddress, forwardedFor, trustedProxies }: AddressInput): string {
+export function clientAddress({
+  socketAddress,
+  forwardedFor,
+  trustedProxies,
+}: AddressInput): string {
   const direct = socketAddress ?? 'unknown'
   if (trustedProxies === 0) return direct
-  const listed = (forwardedFor ?? '').split(',').map((part) => part.trim()).filter(Boolean)
+  const listed = (forwardedFor ?? '')
+    .split(',')
+    .map((part) => part.trim())
+    .filter(Boolean)
   return listed.at(-trustedProxies) ?? direct
 }

@@ -39,7 +39,11 @@ const envSchema = z
       })
     }
     if (!value.NEXTAUTH_URL) {
-      context.addIssue({ code: 'custom', path: ['NEXTAUTH_URL'], message: 'must be the address people open' })
+      context.addIssue({
+        code: 'custom',
+        path: ['NEXTAUTH_URL'],
+        message: 'must be the address people open',
+      })
     }
   })
 

@@ -23,9 +23,15 @@ export function enterRequest(): { id: string | null } {
 
 const REMOVED = '[removed]'
 const PERSONAL_WORDS = new Set(
-  'name email mail phone password pin hash secret token cookie authorization address ip text note body query params values url'.split(' '),
+  'name email mail phone password pin hash secret token cookie authorization address ip text note body query params values url'.split(
+    ' ',
+  ),
 )
-const wordsOf = (key: string) => key.replace(/([a-z0-9])([A-Z])/g, '$1 $2').toLowerCase().split(/[^a-z]+/)
+const wordsOf = (key: string) =>
+  key
+    .replace(/([a-z0-9])([A-Z])/g, '$1 $2')
+    .toLowerCase()
+    .split(/[^a-z]+/)
 
 /** A log line without anything that names a person or repeats what someone typed. */
 export function withoutPersonalData(value: unknown, depth = 0): unknown {
@@ -36,7 +42,9 @@ export function withoutPersonalData(value: unknown, depth = 0): unknown {
   return Object.fromEntries(
     Object.entries(value).map(([key, inner]) => [
       key,
-      wordsOf(key).some((word) => PERSONAL_WORDS.has(word)) ? REMOVED : withoutPersonalData(inner, depth + 1),
+      wordsOf(key).some((word) => PERSONAL_WORDS.has(word))
+        ? REMOVED
+        : withoutPersonalData(inner, depth + 1),
     ]),
   )
 }

@@ -36,7 +36,11 @@ export function hashSources() {
   const hash = createHash('sha256').update(process.versions.node)
   for (const source of SOURCES) {
     for (const file of filesOf(inRoot(source))) {
-      hash.update(path.relative(inRoot(), file)).update('\0').update(readFileSync(file)).update('\0')
+      hash
+        .update(path.relative(inRoot(), file))
+        .update('\0')
+        .update(readFileSync(file))
+        .update('\0')
     }
   }
   return hash.digest('hex')
@@ -45,7 +49,12 @@ export function hashSources() {
 /** @returns {Promise<boolean>} whether a build was needed */
 export async function buildIfChanged() {
   const hash = hashSources()
-  if (existsSync(inRoot('.next', 'BUILD_ID')) && existsSync(STAMP) && readFileSync(STAMP, 'utf8') === hash) return false
+  if (
+    existsSync(inRoot('.next', 'BUILD_ID')) &&
+    existsSync(STAMP) &&
+    readFileSync(STAMP, 'utf8') === hash
+  )
+    return false
   await runTool('next/dist/bin/next', ['build'], {
     env: { ...process.env, NODE_ENV: 'production', NEXT_TELEMETRY_DISABLED: '1' },
   })

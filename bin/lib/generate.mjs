@@ -19,16 +19,20 @@ function schemaHash() {
 export async function generateClient() {
   const hash = schemaHash()
   if (existsSync(OUTPUT) && existsSync(STAMP) && readFileSync(STAMP, 'utf8') === hash) return false
-  await promisify(execFile)(process.execPath, [inRoot('node_modules/prisma/build/index.js'), 'generate'], {
-    cwd: inRoot(),
-    env: {
-      ...process.env,
-      // Generating never runs the native engine, but looks for its file; any file will do.
-      PRISMA_SCHEMA_ENGINE_BINARY: process.execPath,
-      CHECKPOINT_DISABLE: '1',
-      PRISMA_HIDE_UPDATE_MESSAGE: '1',
+  await promisify(execFile)(
+    process.execPath,
+    [inRoot('node_modules/prisma/build/index.js'), 'generate'],
+    {
+      cwd: inRoot(),
+      env: {
+        ...process.env,
+        // Generating never runs the native engine, but looks for its file; any file will do.
+        PRISMA_SCHEMA_ENGINE_BINARY: process.execPath,
+        CHECKPOINT_DISABLE: '1',
+        PRISMA_HIDE_UPDATE_MESSAGE: '1',
+      },
     },
-  })
+  )
   mkdirSync(STATE_DIR, { recursive: true })
   writeFileSync(STAMP, hash)
   return true

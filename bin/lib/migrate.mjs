@@ -41,7 +41,9 @@ const loadEngine = () => {
 async function instantiateEngine() {
   const bindings = await import('@prisma/schema-engine-wasm/schema_engine_bg')
   const file = inRoot('node_modules', '@prisma', 'schema-engine-wasm', 'schema_engine_bg.wasm')
-  const { instance } = await WebAssembly.instantiate(await readFile(file), { './schema_engine_bg.js': bindings })
+  const { instance } = await WebAssembly.instantiate(await readFile(file), {
+    './schema_engine_bg.js': bindings,
+  })
   bindings.__wbg_set_wasm(instance.exports)
   instance.exports.__wbindgen_start()
   return bindings.SchemaEngine

@@ -23,7 +23,8 @@ export function arePackagesInstalled() {
   if (!existsSync(installedFile)) return false
   const installed = readJson(installedFile).packages ?? {}
   return Object.entries(readJson(inRoot('package-lock.json')).packages).every(
-    ([name, wanted]) => name === '' || wanted.optional || installed[name]?.version === wanted.version,
+    ([name, wanted]) =>
+      name === '' || wanted.optional || installed[name]?.version === wanted.version,
   )
 }
 
@@ -32,7 +33,9 @@ export async function installPackages() {
   if (arePackagesInstalled()) return false
   const npm = process.env.npm_execpath
   const isScript = npm !== undefined && /npm-cli\.[cm]?js$/.test(npm)
-  const [program, first] = isScript ? [process.execPath, [npm]] : [process.platform === 'win32' ? 'npm.cmd' : 'npm', []]
+  const [program, first] = isScript
+    ? [process.execPath, [npm]]
+    : [process.platform === 'win32' ? 'npm.cmd' : 'npm', []]
   await run(program, [...first, 'ci', '--include=dev', '--no-audit', '--no-fund'])
   return true
 }

@@ -1,7 +1,16 @@
 // The embedded PostgreSQL's programs and the account they run as.
 import { execFileSync } from 'node:child_process'
 import { createHash } from 'node:crypto'
-import { chownSync, cpSync, existsSync, mkdirSync, readFileSync, renameSync, rmSync, symlinkSync } from 'node:fs'
+import {
+  chownSync,
+  cpSync,
+  existsSync,
+  mkdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  symlinkSync,
+} from 'node:fs'
 import path from 'node:path'
 import { inRoot } from './paths.mjs'
 
@@ -14,7 +23,8 @@ export const isRoot = () => process.getuid?.() === 0
 export function serverAccount() {
   if (!isRoot()) return null
   for (const name of ['postgres', 'nobody']) {
-    const id = (flag) => Number(execFileSync('id', [flag, name], { stdio: ['ignore', 'pipe', 'ignore'] }))
+    const id = (flag) =>
+      Number(execFileSync('id', [flag, name], { stdio: ['ignore', 'pipe', 'ignore'] }))
     try {
       return { name, uid: id('-u'), gid: id('-g') }
     } catch {

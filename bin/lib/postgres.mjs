@@ -55,7 +55,10 @@ async function makeCluster(home, native, account) {
     '--data-checksums',
     '--no-instructions',
   ]
-  await promisify(execFile)(path.join(native, 'bin', 'initdb'), settings, { cwd: home, ...asAccount(account) })
+  await promisify(execFile)(path.join(native, 'bin', 'initdb'), settings, {
+    cwd: home,
+    ...asAccount(account),
+  })
   writeFileSync(path.join(home, 'made'), `${new Date().toISOString()}\n`)
 }
 
@@ -126,7 +129,8 @@ const usersFolder = (home) => path.join(home, 'users')
 function hasOtherUsers(home) {
   const others = readdirSync(usersFolder(home)).filter((name) => Number(name) !== process.pid)
   const alive = others.filter((name) => isAlive(Number(name)))
-  for (const name of others) if (!alive.includes(name)) rmSync(path.join(usersFolder(home), name), { force: true })
+  for (const name of others)
+    if (!alive.includes(name)) rmSync(path.join(usersFolder(home), name), { force: true })
   return alive.length > 0
 }
 
@@ -139,7 +143,8 @@ async function alone(home, work) {
       break
     } catch (error) {
       if (error.code !== 'EEXIST') throw error
-      if (Date.now() > end) throw new Error(`Another process has held ${lock} for a minute. Remove it if none runs.`)
+      if (Date.now() > end)
+        throw new Error(`Another process has held ${lock} for a minute. Remove it if none runs.`)
       if (isAbandoned(lock)) rmSync(lock, { force: true })
     }
   }
@@ -182,7 +187,12 @@ async function launch({ home, native, account, port, settings }) {
   const logFile = path.join(home, 'server.log')
   if (existsSync(logFile) && statSync(logFile).size > 5_000_000) rmSync(logFile)
   const log = openSync(logFile, 'a', 0o600)
-  const options = { listen_addresses: '127.0.0.1', unix_socket_directories: '', max_connections: 200, ...settings }
+  const options = {
+    listen_addresses: '127.0.0.1',
+    unix_socket_directories: '',
+    max_connections: 200,
+    ...settings,
+  }
   const args = ['-D', path.join(home, 'data'), '-p', String(port)]
   for (const [name, value] of Object.entries(options)) args.push('-c', `${name}=${value}`)
   // In a process group of its own: Ctrl-C must reach the web process first, not the database.
@@ -200,7 +210,9 @@ async function launch({ home, native, account, port, settings }) {
     if (await answers(ownerUrl)) return { pid: child.pid, ownerUrl }
     await sleep(50)
   }
-  throw new Error(`PostgreSQL did not start. Its last words, from ${logFile}:\n${lastWords(logFile)}`)
+  throw new Error(
+    `PostgreSQL did not start. Its last words, from ${logFile}:\n${lastWords(logFile)}`,
+  )
 }
 
 /**
@@ -220,6 +232,9 @@ export async function startPostgres({ dataDir, port, settings = {} }) {
     if (!existsSync(path.join(home, 'made'))) await makeCluster(home, native, account)
     const running = await runningServer(home)
     if (running) return handle(home, running)
-    return handle(home, await launch({ home, native, account, port: port ?? (await freePort()), settings }))
+    return handle(
+      home,
+      await launch({ home, native, account, port: port ?? (await freePort()), settings }),
+    )
   })
 }

@@ -28,11 +28,16 @@ export function run(program, args, { env = process.env, isFailureFine = false } 
 }
 
 /** Runs one of the project's installed command-line tools. */
-export const runTool = (script, args, options) => run(process.execPath, [inRoot('node_modules', script), ...args], options)
+export const runTool = (script, args, options) =>
+  run(process.execPath, [inRoot('node_modules', script), ...args], options)
 
 /** Runs TypeScript as a server would: `server-only` modules load, nothing is compiled beforehand. */
 export const runTypeScript = (file, args, options) =>
-  run(process.execPath, ['--conditions=react-server', '--import', 'tsx', inRoot(file), ...args], options)
+  run(
+    process.execPath,
+    ['--conditions=react-server', '--import', 'tsx', inRoot(file), ...args],
+    options,
+  )
 
 /** Starts a program that stays; `stop` asks it to end and insists after `patienceMs`. */
 export function startProgram(program, args, { env, stdio = 'inherit', patienceMs = 6_000 }) {

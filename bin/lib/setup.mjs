@@ -47,9 +47,13 @@ export async function openDatabase() {
 
 /** Generated client, runtime role, migrations. */
 export async function prepareDatabase(ownerUrl) {
-  await step('Database client', 'Check prisma/schema.prisma against the lines above.', async (note) => {
-    note((await generateClient()) ? 'generated' : 'up to date')
-  })
+  await step(
+    'Database client',
+    'Check prisma/schema.prisma against the lines above.',
+    async (note) => {
+      note((await generateClient()) ? 'generated' : 'up to date')
+    },
+  )
   await step(
     'Roles and migrations',
     'The owner in DATABASE_URL must be allowed to create tables and a role. The lines above name the migration.',
@@ -60,7 +64,10 @@ export async function prepareDatabase(ownerUrl) {
   )
 }
 
-export const databaseEnv = (ownerUrl) => ({ DATABASE_URL: ownerUrl, KERFWATCH_DATABASE_URL: runtimeUrl(ownerUrl) })
+export const databaseEnv = (ownerUrl) => ({
+  DATABASE_URL: ownerUrl,
+  KERFWATCH_DATABASE_URL: runtimeUrl(ownerUrl),
+})
 
 async function isEmpty(client) {
   const { rows } = await client.query('SELECT NOT EXISTS (SELECT FROM company) AS empty')
@@ -78,9 +85,13 @@ export async function seedIfEmpty(ownerUrl) {
 }
 
 export const fillDatabase = (ownerUrl) =>
-  step('Reference tables and demo', 'Read the lines above; then remove the half-filled database and start again.', async (note) => {
-    note((await seedIfEmpty(ownerUrl)) ? 'demo company made' : 'there already')
-  })
+  step(
+    'Reference tables and demo',
+    'Read the lines above; then remove the half-filled database and start again.',
+    async (note) => {
+      note((await seedIfEmpty(ownerUrl)) ? 'demo company made' : 'there already')
+    },
+  )
 
 /** The secret that signs sessions: given, or made once and kept where only this account reads it. */
 export function sessionSecret() {
@@ -93,4 +104,3 @@ export function sessionSecret() {
   chmodSync(file, 0o600)
   return readFileSync(file, 'utf8').trim()
 }
-

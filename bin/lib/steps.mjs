@@ -22,7 +22,9 @@ export function onEnd(cleanup) {
 export async function endAll() {
   while (cleanups.length > 0) {
     const cleanup = cleanups.pop()
-    await Promise.resolve(cleanup()).catch((error) => console.error(`  While stopping: ${error.message}`))
+    await Promise.resolve(cleanup()).catch((error) =>
+      console.error(`  While stopping: ${error.message}`),
+    )
   }
 }
 

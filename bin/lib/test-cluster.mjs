@@ -11,7 +11,13 @@ const TEMPLATE_LOCK = 7_318_002
 // A machine in UTC hides every forgotten time zone, so the tests' cluster never is one.
 const ZONE = 'America/New_York'
 // Nothing in a test database outlives the run: speed instead of safety from power cuts.
-const SETTINGS = { timezone: ZONE, fsync: 'off', synchronous_commit: 'off', full_page_writes: 'off', max_connections: 400 }
+const SETTINGS = {
+  timezone: ZONE,
+  fsync: 'off',
+  synchronous_commit: 'off',
+  full_page_writes: 'off',
+  max_connections: 400,
+}
 
 /** Starts or joins the test server; `DATABASE_URL` names another server to use. */
 export async function startTestServer() {
@@ -19,14 +25,18 @@ export async function startTestServer() {
   if (external) {
     return { ownerUrl: external, stop: () => cleanUp(external) }
   }
-  const server = await startPostgres({ dataDir: inRoot('.kerfwatch', 'test-postgres'), settings: SETTINGS })
+  const server = await startPostgres({
+    dataDir: inRoot('.kerfwatch', 'test-postgres'),
+    settings: SETTINGS,
+  })
   await cleanUp(server.ownerUrl)
   return { ownerUrl: server.ownerUrl, stop: server.stop }
 }
 
 function migrationsHash() {
   const hash = createHash('sha256')
-  for (const name of listMigrations()) hash.update(name).update(readFileSync(inRoot('prisma', 'migrations', name, 'migration.sql')))
+  for (const name of listMigrations())
+    hash.update(name).update(readFileSync(inRoot('prisma', 'migrations', name, 'migration.sql')))
   return hash.digest('hex').slice(0, 12)
 }
 
@@ -66,7 +76,9 @@ const isAlive = (pid) => {
 /** Removes test databases whose process is gone. */
 async function cleanUp(ownerUrl) {
   const left = await withClient(ownerUrl, async (client) => {
-    const { rows } = await client.query(`SELECT datname FROM pg_database WHERE datname ~ '^kerfwatch_test_[0-9]+_'`)
+    const { rows } = await client.query(
+      `SELECT datname FROM pg_database WHERE datname ~ '^kerfwatch_test_[0-9]+_'`,
+    )
     return rows.map((row) => row.datname)
   })
   for (const name of left) {

@@ -15,7 +15,10 @@ export async function choosePort(host) {
   const given = process.env.PORT
   if (given) {
     if ((await freePort(Number(given), host)) !== null) return Number(given)
-    throw new StepError(`Port ${given} is in use.`, 'End what listens there, or set PORT to another.')
+    throw new StepError(
+      `Port ${given} is in use.`,
+      'End what listens there, or set PORT to another.',
+    )
   }
   for (let port = FIRST_PORT; port < FIRST_PORT + PORTS_TO_TRY; port += 1) {
     if ((await freePort(port, host)) !== null) return port
@@ -55,11 +58,18 @@ export async function startWeb(options) {
   onEnd(web.stop)
   const local = `http://127.0.0.1:${options.port}`
   let last = { ok: false, said: '' }
-  for (const until = Date.now() + READY_LIMIT_MS; Date.now() < until && web.child.exitCode === null; await sleep(100)) {
+  for (
+    const until = Date.now() + READY_LIMIT_MS;
+    Date.now() < until && web.child.exitCode === null;
+    await sleep(100)
+  ) {
     last = await isReady(local)
     if (last.ok) return { ...web, local }
     if (last.said.startsWith('{')) break // it answers, and says what is missing
   }
   await web.stop()
-  throw new StepError(`The web process is not ready: ${last.said}`, 'Read the lines above; /api/ready names what is missing.')
+  throw new StepError(
+    `The web process is not ready: ${last.said}`,
+    'Read the lines above; /api/ready names what is missing.',
+  )
 }

@@ -82,13 +82,17 @@ export function can(viewer: Granted, action: Action, siteId: string): boolean {
 
 /** The sites where the viewer may do something: the scope of every list. */
 export function sitesWhere(viewer: Granted, action: Action): string[] {
-  const siteIds = viewer.grants.filter((grant) => roleCan(grant.role, action)).map((grant) => grant.siteId)
+  const siteIds = viewer.grants
+    .filter((grant) => roleCan(grant.role, action))
+    .map((grant) => grant.siteId)
   return [...new Set(siteIds)]
 }
 
 /** The roles that the viewer holds at a site. */
 export function rolesAt(viewer: Granted, siteId: string): Role[] {
-  return [...new Set(viewer.grants.filter((grant) => grant.siteId === siteId).map((grant) => grant.role))]
+  return [
+    ...new Set(viewer.grants.filter((grant) => grant.siteId === siteId).map((grant) => grant.role)),
+  ]
 }
 
 /**

@@ -45,7 +45,9 @@ export const authOptions: NextAuthOptions = {
   callbacks: {
     // The cookie carries whose session it is and the epoch it began in; all else is read afresh.
     jwt: ({ token, user }) =>
-      user ? { personId: user.id, epoch: user.epoch } : { personId: token.personId, epoch: token.epoch },
+      user
+        ? { personId: user.id, epoch: user.epoch }
+        : { personId: token.personId, epoch: token.epoch },
     session: ({ session, token }) => ({
       expires: session.expires,
       personId: token.personId,

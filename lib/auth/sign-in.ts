@@ -19,8 +19,14 @@ export async function checkSignIn(input: {
   address: string
 }): Promise<SignedIn | null> {
   const email = input.email.trim().toLowerCase()
-  const verdicts = [await countTry('signInByAddress', input.address), await countTry('signInByEmail', email)]
-  const waitS = Math.max(0, ...verdicts.map((verdict) => (verdict.isAllowed ? 0 : verdict.retryAfterS)))
+  const verdicts = [
+    await countTry('signInByAddress', input.address),
+    await countTry('signInByEmail', email),
+  ]
+  const waitS = Math.max(
+    0,
+    ...verdicts.map((verdict) => (verdict.isAllowed ? 0 : verdict.retryAfterS)),
+  )
   if (waitS > 0) throw new AppError('TOO_MANY_TRIES', { waitMin: Math.ceil(waitS / 60) })
 
   const record = await findSignIn(email)

@@ -25,7 +25,8 @@ export async function findSignIn(email: string): Promise<SignInRecord | null> {
   }
 }
 
-const either = <A extends string, B extends string>(value: string, a: A, b: B): A | B => (value === b ? b : a)
+const either = <A extends string, B extends string>(value: string, a: A, b: B): A | B =>
+  value === b ? b : a
 const themeOf = (value: string) => (value === 'light' || value === 'dark' ? value : 'device')
 
 /**
@@ -42,7 +43,11 @@ export async function readViewer(personId: string, epoch: number): Promise<Viewe
       theme: true,
       disabledAt: true,
       sessionEpoch: true,
-      grants: { where: { revokedAt: null }, select: { siteId: true, role: true }, orderBy: { grantedAt: 'asc' } },
+      grants: {
+        where: { revokedAt: null },
+        select: { siteId: true, role: true },
+        orderBy: { grantedAt: 'asc' },
+      },
     },
   })
   if (!person || person.disabledAt || person.sessionEpoch !== epoch) return null
@@ -60,7 +65,10 @@ export async function readViewer(personId: string, epoch: number): Promise<Viewe
 
 /** The kept hash of a person's signing PIN; null when none is set or the person is disabled. */
 export async function findPinHash(personId: string): Promise<string | null> {
-  const person = await db.person.findUnique({ where: { id: personId }, select: { pinHash: true, disabledAt: true } })
+  const person = await db.person.findUnique({
+    where: { id: personId },
+    select: { pinHash: true, disabledAt: true },
+  })
   return person && !person.disabledAt ? person.pinHash : null
 }
 

@@ -14,7 +14,9 @@ export interface Readiness {
 }
 
 const shipped = async () => {
-  const entries = await readdir(path.join(process.cwd(), 'prisma', 'migrations'), { withFileTypes: true })
+  const entries = await readdir(path.join(process.cwd(), 'prisma', 'migrations'), {
+    withFileTypes: true,
+  })
   return entries.filter((entry) => entry.isDirectory()).map((entry) => entry.name)
 }
 
@@ -32,7 +34,10 @@ async function isClockShipped(): Promise<boolean> {
     FROM pg_proc p JOIN pg_language l ON l.oid = p.prolang
     WHERE p.oid = to_regprocedure('public.kerf_now()')`
   const [clock] = rows
-  return clock?.language === 'sql' && clock.body.replace(/\s+/g, ' ').replace(/;/g, '').trim() === SHIPPED_CLOCK
+  return (
+    clock?.language === 'sql' &&
+    clock.body.replace(/\s+/g, ' ').replace(/;/g, '').trim() === SHIPPED_CLOCK
+  )
 }
 
 const holds = (check: Promise<boolean>, what: string) =>
@@ -43,9 +48,15 @@ const holds = (check: Promise<boolean>, what: string) =>
 
 /** Whether everything that a web process needs is there. */
 export async function checkReadiness(): Promise<Readiness> {
-  const database = await holds(db.$queryRaw`SELECT 1`.then(() => true), 'database')
+  const database = await holds(
+    db.$queryRaw`SELECT 1`.then(() => true),
+    'database',
+  )
   const [migrations, clock] = database
-    ? await Promise.all([holds(areMigrationsApplied(), 'migrations'), holds(isClockShipped(), 'clock')])
+    ? await Promise.all([
+        holds(areMigrationsApplied(), 'migrations'),
+        holds(isClockShipped(), 'clock'),
+      ])
     : [false, false]
   return { ok: database && migrations && clock, database, migrations, clock }
 }

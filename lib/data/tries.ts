@@ -18,7 +18,9 @@ export const TRY_LIMITS = {
 
 export type TryKind = keyof typeof TRY_LIMITS
 
-export type TryVerdict = { isAllowed: true; triesLeft: number } | { isAllowed: false; retryAfterS: number }
+export type TryVerdict =
+  | { isAllowed: true; triesLeft: number }
+  | { isAllowed: false; retryAfterS: number }
 
 const BUCKET_S = 60
 
@@ -39,7 +41,8 @@ export async function countTry(kind: TryKind, key: string): Promise<TryVerdict> 
         WHERE key = ${key} AND action = ${action}
           AND bucket_start > kerf_now() - make_interval(secs => ${windowS})`
       const count = spent?.count ?? 0
-      if (count >= limit) return { isAllowed: false, retryAfterS: Math.max(1, spent?.wait_s ?? windowS) }
+      if (count >= limit)
+        return { isAllowed: false, retryAfterS: Math.max(1, spent?.wait_s ?? windowS) }
       await tx.$executeRaw`
         INSERT INTO rate_limits (key, action, bucket_start, count)
         VALUES (${key}, ${action}, date_bin(make_interval(secs => ${BUCKET_S}), kerf_now(), 'epoch'::timestamptz), 1)

@@ -8,5 +8,9 @@ export default getRequestConfig(() => ({
   locale: 'en',
   messages,
   timeZone: 'UTC',
-  onError: (error) => log.error({ code: error.code, key: error.originalMessage ?? error.message }, 'messages.missing'),
+  onError: (error) =>
+    log.error(
+      { code: error.code, key: error.originalMessage ?? error.message },
+      'messages.missing',
+    ),
 }))
