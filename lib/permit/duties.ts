@@ -47,6 +47,8 @@ export function freezeDuties(input: DutiesInput): FrozenDuties {
     oxygenMaxPct: (isEnclosed ? parameters.enclosedOxygenMaxPct : parameters.oxygenMaxPct).value,
     lelMaxPct: (isEnclosed ? parameters.enclosedLelMaxPct : parameters.lelMaxPct).value,
     lelStopAtPct: parameters.lelStopAtPct.value,
+    coMaxPpm: parameters.coMaxPpm.value,
+    h2sMaxPpm: parameters.h2sMaxPpm.value,
     breakLimitMin: parameters.breakLimitMin.value,
     capHours: parameters.capHours.value,
     paiOnSiteWithinMin: parameters.paiOnSiteWithinMin.value,

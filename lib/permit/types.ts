@@ -1,3 +1,4 @@
+import type { PermitReasonCode } from './reasons'
 import type { Evaluation, LayerId } from '../rules/types'
 
 export const PERMIT_STATES = ['preparing', 'cleared', 'open', 'held', 'watch', 'closed', 'withdrawn'] as const
@@ -34,11 +35,11 @@ export type PermitEventKind = (typeof PERMIT_EVENT_KINDS)[number]
 export const SIGNATURE_ACTS = ['agree', 'acknowledge', 'issue', 'resume', 'go_back', 'final_watch', 'final_pai'] as const
 export type SignatureAct = (typeof SIGNATURE_ACTS)[number]
 
-export type QualificationKind = 'operator' | 'fire_watch' | 'pai'
+export type QualificationKind = 'torch_operator' | 'fire_watch' | 'pai'
 
 /** A refusal as data: `code` is a key under `permitReasons`, `params` its values (instants in ms). */
 export interface Reason {
-  code: string
+  code: PermitReasonCode
   params: Readonly<Record<string, string | number>>
   ruleId?: string
 }
@@ -52,7 +53,7 @@ export interface PersonFact {
   name: string
   isActive: boolean
   /** Days are ISO dates in the site's zone, both ends included; null: no end. */
-  qualifications: readonly { kind: QualificationKind; validFrom: string; validTo: string | null }[]
+  qualifications: readonly { kind: QualificationKind; validFrom: string; validUntil: string | null }[]
 }
 
 export interface SignatureFact {
@@ -65,11 +66,9 @@ export interface GasTestFact {
   takenAt: Date
   oxygenPct: number
   lelPct: number
-  /** Null when no toxic gas was asked for. */
-  toxicPpm: number | null
-  toxicLimitPpm: number | null
-  /** In which order the three were read. */
-  order: readonly ('oxygen' | 'lel' | 'toxic')[]
+  /** Null when that toxic gas was not asked for. */
+  coPpm: number | null
+  h2sPpm: number | null
 }
 
 /** Presence of one person; `offAt` null while it lasts. */
@@ -100,6 +99,8 @@ export interface FrozenDuties {
   lelMaxPct: number
   /** A reading at or above this stops the work; null where only `lelMaxPct` counts. */
   lelStopAtPct: number | null
+  coMaxPpm: number
+  h2sMaxPpm: number
   breakLimitMin: number
   capHours: number
   paiOnSiteWithinMin: number
@@ -150,11 +151,16 @@ export interface PermitFacts {
 }
 
 export interface Issuing {
+  /** Who issues: signs last, in this very act. */
+  paiId: string
   evaluation: Evaluation
+  duties: FrozenDuties
   /** Who answered "judgement" about the watch, and what; null while unanswered. */
   watchJudgement: 'yes' | 'no' | null
   outfit: { id: string; label: string; isInService: boolean } | null
   people: readonly PersonFact[]
+  /** What these people are already doing elsewhere at this moment. */
+  busy: readonly { personId: string; role: 'operator' | 'fire_watch'; areaLabel: string }[]
   paiArrivedAt: Date | null
   /** Today in the site's zone, ISO date. */
   day: string

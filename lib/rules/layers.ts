@@ -26,6 +26,8 @@ const SILENT: LayerParameters = {
   enclosedOxygenMinPct: null,
   enclosedOxygenMaxPct: null,
   enclosedLelMaxPct: null,
+  coMaxPpm: null,
+  h2sMaxPpm: null,
   paiOnSiteWithinMin: null,
 }
 
@@ -171,6 +173,8 @@ export type CompanyParameters = LayerParameters &
     | 'enclosedOxygenMinPct'
     | 'enclosedOxygenMaxPct'
     | 'enclosedLelMaxPct'
+    | 'coMaxPpm'
+    | 'h2sMaxPpm'
     | 'paiOnSiteWithinMin',
     number
   >
@@ -182,7 +186,8 @@ export interface CompanyLayer extends Layer {
 
 /**
  * The company layer to start with: the house's own numbers where the rulesets give none or less.
- * Judgement, no source, save the reading that stops at 10 % LEL itself (29 CFR 1926.800(j)(1)(viii)).
+ * Judgement, no source, save the reading that stops at 10 % LEL itself (29 CFR 1926.800(j)(1)(viii))
+ * and, from memory, 50 ppm carbon monoxide and 10 ppm hydrogen sulfide (29 CFR 1926.55).
  */
 export const COMPANY_LAYER: CompanyLayer = {
   id: COMPANY_LAYER_ID,
@@ -211,6 +216,8 @@ export const COMPANY_LAYER: CompanyLayer = {
     enclosedOxygenMinPct: 19.5,
     enclosedOxygenMaxPct: 22,
     enclosedLelMaxPct: 0,
+    coMaxPpm: 50,
+    h2sMaxPpm: 10,
     paiOnSiteWithinMin: 30,
   },
   parameterRules: { lelStopAtPct: 'osha1926-800-hotwork-suspend-10' },

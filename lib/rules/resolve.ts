@@ -73,6 +73,8 @@ export function resolveParameters(layers: readonly Layer[], company: CompanyLaye
     enclosedOxygenMinPct: settled(most('enclosedOxygenMinPct', 'oxygenMinPct'), own.enclosedOxygenMinPct),
     enclosedOxygenMaxPct: settled(least('enclosedOxygenMaxPct', 'oxygenMaxPct'), own.enclosedOxygenMaxPct),
     enclosedLelMaxPct: settled(least('enclosedLelMaxPct', 'lelMaxPct'), own.enclosedLelMaxPct),
+    coMaxPpm: settled(least('coMaxPpm'), own.coMaxPpm),
+    h2sMaxPpm: settled(least('h2sMaxPpm'), own.h2sMaxPpm),
     capHours: settled(least('capHours'), own.capHours),
     paiOnSiteWithinMin: settled(least('paiOnSiteWithinMin'), own.paiOnSiteWithinMin),
     reinspectEveryHours: least('reinspectEveryHours'),

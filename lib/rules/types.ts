@@ -115,6 +115,8 @@ export interface LayerParameters {
   enclosedOxygenMinPct: number | null
   enclosedOxygenMaxPct: number | null
   enclosedLelMaxPct: number | null
+  coMaxPpm: number | null
+  h2sMaxPpm: number | null
   paiOnSiteWithinMin: number | null
 }
 export type ParameterName = keyof LayerParameters
@@ -211,6 +213,8 @@ export interface ResolvedParameters {
   enclosedOxygenMinPct: Resolved<number>
   enclosedOxygenMaxPct: Resolved<number>
   enclosedLelMaxPct: Resolved<number>
+  coMaxPpm: Resolved<number>
+  h2sMaxPpm: Resolved<number>
   capHours: Resolved<number>
   paiOnSiteWithinMin: Resolved<number>
   reinspectEveryHours: Resolved<number | null>
