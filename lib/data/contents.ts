@@ -1,0 +1,96 @@
+import 'server-only'
+import { contentsFromReading } from '@/lib/calc/contents'
+import type { Contents, ContentsOutcome, CylinderReading } from '@/lib/calc/contents-types'
+import type { SupplySize } from '@/lib/calc/estimate-types'
+import { isGasCode } from '@/lib/calc/gas-data'
+import { gaugeKpaFromPsig, STANDARD_TEMPERATURE_K } from '@/lib/calc/units'
+import { AppError } from '@/lib/errors'
+import type { Reading } from '@/lib/schemas/cylinder'
+
+/** Nobody cuts an oxygen cylinder to zero. Common practice, no source; a size may say otherwise. */
+const CHANGE_OXYGEN_AT_KPA = gaugeKpaFromPsig(150)
+
+export type SizeRow = Readonly<{
+  id: string
+  gasId: string
+  name: string
+  nominalKg: number
+  waterVolumeL: number | null
+  fullGaugeKpa: number | null
+  tareKg: number | null
+  heelKg: number
+  changeAtGaugeKpa: number | null
+}>
+
+export const SIZE_COLUMNS = {
+  id: true,
+  gasId: true,
+  name: true,
+  nominalKg: true,
+  waterVolumeL: true,
+  fullGaugeKpa: true,
+  tareKg: true,
+  heelKg: true,
+  changeAtGaugeKpa: true,
+} as const
+
+/** A size as lib/calc takes it; null for a gas that it has no numbers for (a shielding gas). */
+export function toCalcSize(size: SizeRow): SupplySize | null {
+  if (!isGasCode(size.gasId)) return null
+  return {
+    gas: size.gasId,
+    sizeCode: size.id,
+    nominalKg: size.nominalKg,
+    heelKg: size.heelKg,
+    ...(size.fullGaugeKpa === null ? {} : { ratedGaugePressureKpa: size.fullGaugeKpa }),
+    ...(size.waterVolumeL === null ? {} : { waterVolumeL: size.waterVolumeL }),
+    ...(size.changeAtGaugeKpa === null ? {} : { changeAtGaugePressureKpa: size.changeAtGaugeKpa }),
+  }
+}
+
+export type ReserveOfSize = Readonly<{ reserveKg: number; changeAtGaugeKpa: number | null }>
+
+/** What is left in a cylinder of this size when it is changed. */
+export function reserveOf(size: SizeRow): ReserveOfSize {
+  const calcSize = toCalcSize(size)
+  if (size.gasId !== 'oxygen' || !calcSize) return { reserveKg: size.heelKg, changeAtGaugeKpa: size.changeAtGaugeKpa }
+  const changeAtGaugeKpa = size.changeAtGaugeKpa ?? CHANGE_OXYGEN_AT_KPA
+  const atChange = contentsFromReading(
+    { kind: 'gauge', gaugePressureKpa: changeAtGaugeKpa, temperatureK: STANDARD_TEMPERATURE_K },
+    calcSize,
+  )
+  return { reserveKg: atChange.ok ? atChange.gasKg : size.heelKg, changeAtGaugeKpa }
+}
+
+/** What a reading means; a weight needs the cylinder's own tare, else the size's. */
+export function contentsOf(reading: Reading, size: SizeRow, ownTareKg: number | null): ContentsOutcome {
+  const calcSize = toCalcSize(size)
+  if (!calcSize) throw new AppError('GAS_NOT_COUNTED', { gas: size.gasId })
+  return contentsFromReading(toCalcReading(reading, ownTareKg ?? size.tareKg), calcSize)
+}
+
+function toCalcReading(reading: Reading, tareKg: number | null): CylinderReading {
+  if (reading.kind === 'gauge') return reading
+  if (tareKg === null) throw new AppError('TARE_UNKNOWN')
+  return { kind: 'weight', grossKg: reading.grossKg, tareKg }
+}
+
+/** Contents, or every reason why the reading tells none, as one refusal. */
+export function contentsOrRefuse(reading: Reading, size: SizeRow, ownTareKg: number | null): Contents {
+  const outcome = contentsOf(reading, size, ownTareKg)
+  if (outcome.ok) return outcome
+  const reasons = outcome.refusals.map(({ code, field, value, limit }) => ({
+    code: `READING_${code}`,
+    params: { field, value: value ?? '', min: limit?.min ?? '', max: limit?.max ?? '', unit: limit?.unit ?? '' },
+  }))
+  throw new AppError('READING_REFUSED', { count: reasons.length }, reasons)
+}
+
+/** The columns of an event that keep a reading and what it meant. */
+export function readingColumns(reading: Reading, contents: Contents) {
+  const observed =
+    reading.kind === 'gauge'
+      ? { gaugeKpa: reading.gaugePressureKpa, temperatureK: reading.temperatureK }
+      : { weightKg: reading.grossKg }
+  return { ...observed, contentsKg: contents.gasKg, contentsUKg: contents.standardUncertaintyKg }
+}

@@ -1,0 +1,81 @@
+import 'server-only'
+import { v7 as uuidv7 } from 'uuid'
+import type { Action } from '@/lib/access/access'
+import type { Viewer } from '@/lib/access/viewer'
+import { AppError } from '@/lib/errors'
+import type { CylinderActInput, CylinderReasonInput, ReadCylinderInput } from '@/lib/schemas/cylinder'
+import { once } from './client-keys'
+import { db } from './client'
+import { contentsOrRefuse, readingColumns, SIZE_COLUMNS } from './contents'
+import { cylinderScope } from './cylinders'
+import { roleThen } from './role-then'
+import { inTransaction, type Tx } from './tx'
+
+const ACT_COLUMNS = { id: true, serial: true, siteId: true, tareKg: true, size: { select: SIZE_COLUMNS } } as const
+
+/** The cylinder, where the viewer may do this to it. What has left a site can't be touched. */
+async function actOn(viewer: Viewer, action: Action, cylinderId: string) {
+  const found = await db.cylinder.findFirst({ where: cylinderScope(viewer, cylinderId), select: ACT_COLUMNS })
+  if (!found) throw new AppError('NOT_FOUND')
+  const { siteId } = found
+  if (siteId === null) throw new AppError('CYLINDER_GONE', { serial: found.serial })
+  return { ...found, siteId, role: roleThen(viewer, action, siteId) }
+}
+
+type Acted = Readonly<{ cylinderId: string; eventId: string }>
+type Event = Omit<Parameters<Tx['cylinderEvent']['create']>[0]['data'], 'id' | 'cylinder' | 'cylinderId' | 'siteId' | 'personId' | 'roleThen'>
+
+/** Adds one event; the trigger derives what the cylinder is from then on, or refuses. */
+async function record(
+  viewer: Viewer,
+  act: Action | 'cylinder:release' | 'cylinder:mark-empty' | 'cylinder:return',
+  input: Readonly<{ key: string; cylinderId: string }>,
+  cylinder: Readonly<{ siteId: string; role: string }>,
+  event: Event,
+): Promise<Acted> {
+  return inTransaction(viewer, act, (tx) =>
+    once(tx, viewer, { key: input.key, action: act, input }, async () => {
+      const eventId = uuidv7()
+      await tx.cylinderEvent.create({
+        data: {
+          ...event,
+          id: eventId,
+          cylinderId: input.cylinderId,
+          siteId: cylinder.siteId,
+          personId: viewer.personId,
+          roleThen: cylinder.role,
+        } as Parameters<Tx['cylinderEvent']['create']>[0]['data'],
+        select: { id: true },
+      })
+      return { cylinderId: input.cylinderId, eventId }
+    }),
+  )
+}
+
+/** Keeps a gauge or a weight and what it meant. A reading that tells nothing is refused, not kept. */
+export async function readCylinder(viewer: Viewer, input: ReadCylinderInput): Promise<Acted> {
+  const cylinder = await actOn(viewer, 'cylinder:read-gauge', input.cylinderId)
+  const contents = contentsOrRefuse(input.reading, cylinder.size, cylinder.tareKg)
+  return record(viewer, 'cylinder:read-gauge', input, cylinder, { kind: 'read', ...readingColumns(input.reading, contents) })
+}
+
+export async function markCylinderEmpty(viewer: Viewer, input: CylinderActInput): Promise<Acted> {
+  const cylinder = await actOn(viewer, 'cylinder:read-gauge', input.cylinderId)
+  return record(viewer, 'cylinder:mark-empty', input, cylinder, { kind: 'read', markedEmpty: true })
+}
+
+export async function quarantineCylinder(viewer: Viewer, input: CylinderReasonInput): Promise<Acted> {
+  const cylinder = await actOn(viewer, 'cylinder:quarantine', input.cylinderId)
+  return record(viewer, 'cylinder:quarantine', input, cylinder, { kind: 'quarantined', reason: input.reason })
+}
+
+export async function releaseCylinder(viewer: Viewer, input: CylinderReasonInput): Promise<Acted> {
+  const cylinder = await actOn(viewer, 'cylinder:quarantine', input.cylinderId)
+  return record(viewer, 'cylinder:release', input, cylinder, { kind: 'released', reason: input.reason })
+}
+
+/** Back to the supplier: it leaves the site and its rent ends. */
+export async function returnCylinder(viewer: Viewer, input: CylinderActInput): Promise<Acted> {
+  const cylinder = await actOn(viewer, 'cylinder:move', input.cylinderId)
+  return record(viewer, 'cylinder:return', input, cylinder, { kind: 'returned' })
+}

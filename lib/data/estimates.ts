@@ -1,0 +1,207 @@
+import 'server-only'
+import { v7 as uuidv7 } from 'uuid'
+import { can } from '@/lib/access/access'
+import type { Viewer } from '@/lib/access/viewer'
+import { estimateCutList } from '@/lib/calc/estimate'
+import type { EstimateInput, EstimateResult } from '@/lib/calc/estimate-types'
+import type { Refusal } from '@/lib/calc/refusal'
+import { AppError } from '@/lib/errors'
+import type { KeepEstimateInput } from '@/lib/schemas/job'
+import { once } from './client-keys'
+import { db } from './client'
+import { CUT_COLUMNS, type CutRow, MOST_CUTS, toCutInput, toCutRow } from './cut-rows'
+import { type OnHand, readSiteSupply, type SiteSupply, type SupplyChoice, supplyChoice } from './estimate-supply'
+import { roleThen } from './role-then'
+import { inTransaction, type Tx } from './tx'
+
+export type CutListRow = Readonly<{ id: string; fuel: string; process: 'hand' | 'machine'; cuts: readonly CutRow[] }>
+
+/** What a cut list still takes. Cuts that can't be flame-cut stand beside it with their reasons. */
+export type CutListEstimate = Readonly<{
+  inputs: EstimateInput
+  result: EstimateResult | null
+  /** By cut id. */
+  refusedCuts: Readonly<Record<string, readonly Refusal[]>>
+  /** Of the list as a whole, when there is no result. */
+  refusals: readonly Refusal[]
+  onHand: Readonly<{ oxygen: OnHand; fuel: OnHand }>
+  sizes: Readonly<{ oxygen: SupplyChoice | null; fuel: SupplyChoice | null }>
+}>
+
+function inputFor(list: CutListRow, cuts: readonly CutRow[], supply: SiteSupply, sizes: CutListEstimate['sizes']): EstimateInput {
+  return {
+    fuel: list.fuel,
+    cuts: cuts.map((cut) => toCutInput(cut, list.process)),
+    ...(sizes.oxygen ? { oxygenSize: sizes.oxygen.size } : {}),
+    ...(sizes.fuel ? { fuelSize: sizes.fuel.size } : {}),
+    onHand: { oxygenKg: supply.onHand('oxygen').usableKg, fuelKg: supply.onHand(list.fuel).usableKg },
+    prices: {
+      currency: supply.currency,
+      ...(sizes.oxygen?.fillMinor == null ? {} : { oxygenCylinderMinor: sizes.oxygen.fillMinor }),
+      ...(sizes.fuel?.fillMinor == null ? {} : { fuelCylinderMinor: sizes.fuel.fillMinor }),
+    },
+  }
+}
+
+/** The cut that a refusal is about: `cuts.3.material` names the fourth that was sent. */
+function refusedCutId(refusal: Refusal, cuts: readonly CutRow[]): string | null {
+  const index = /^cuts\.(\d+)(\.|$)/.exec(refusal.field)?.[1]
+  return index === undefined ? null : (cuts[Number(index)]?.id ?? null)
+}
+
+function refusalsByCut(refusals: readonly Refusal[], cuts: readonly CutRow[]): Record<string, Refusal[]> {
+  const byCut: Record<string, Refusal[]> = {}
+  for (const refusal of refusals) {
+    const cutId = refusedCutId(refusal, cuts)
+    if (cutId) byCut[cutId] = [...(byCut[cutId] ?? []), refusal]
+  }
+  return byCut
+}
+
+/** Estimates what is left of a list; what can't be flame-cut is set aside, never silently dropped. */
+export function estimateList(list: CutListRow, supply: SiteSupply): CutListEstimate {
+  const sizes = { oxygen: supplyChoice(supply, 'oxygen'), fuel: supplyChoice(supply, list.fuel) }
+  const onHand = { oxygen: supply.onHand('oxygen'), fuel: supply.onHand(list.fuel) }
+  const left = list.cuts.filter((cut) => cut.doneCount < cut.count)
+  const inputs = inputFor(list, left, supply, sizes)
+  const first = estimateCutList(inputs)
+  const common = { onHand, sizes }
+  if (first.ok) return { ...common, inputs, result: first, refusedCuts: {}, refusals: [] }
+  const refusedCuts = refusalsByCut(first.refusals, left)
+  const rest = left.filter((cut) => !(cut.id in refusedCuts))
+  const ofTheList = first.refusals.filter((refusal) => refusedCutId(refusal, left) === null)
+  if (ofTheList.length > 0 || rest.length === 0) return { ...common, inputs, result: null, refusedCuts, refusals: ofTheList }
+  const restInputs = inputFor(list, rest, supply, sizes)
+  const second = estimateCutList(restInputs)
+  if (second.ok) return { ...common, inputs: restInputs, result: second, refusedCuts, refusals: [] }
+  return { ...common, inputs: restInputs, result: null, refusedCuts, refusals: second.refusals }
+}
+
+/** A piece that one person may lift is no more than the load constant of the NIOSH lifting equation. */
+const LIFTED_BY_HAND_KG = 23 // Waters, Putz-Anderson and Garg, DHHS (NIOSH) 94-110, from memory
+
+export type HeaviestPiece = Readonly<{ kg: number; mustRig: boolean }>
+
+/** The heaviest piece that comes down with a cut: the person's own figure, else from the section. */
+export function pieceOf(cut: CutRow, estimate: CutListEstimate): HeaviestPiece | null {
+  const computed = estimate.result?.cuts.find((row) => row.cutId === cut.id)?.pieceKg?.value
+  const kg = cut.pieceKg ?? computed ?? null
+  return kg === null ? null : { kg, mustRig: kg > LIFTED_BY_HAND_KG }
+}
+
+export function heaviestPiece(cuts: readonly CutRow[], estimate: CutListEstimate): HeaviestPiece | null {
+  const left = cuts.filter((cut) => cut.doneCount < cut.count)
+  const pieces = left.map((cut) => pieceOf(cut, estimate)).filter((piece) => piece !== null)
+  return pieces.reduce<HeaviestPiece | null>((best, piece) => (best && best.kg >= piece.kg ? best : piece), null)
+}
+
+const LIST_COLUMNS = {
+  id: true,
+  siteId: true,
+  jobId: true,
+  fuel: true,
+  process: true,
+  cuts: { select: CUT_COLUMNS, orderBy: { ordinal: 'asc' }, take: MOST_CUTS },
+} as const
+
+export async function findCutList(client: Tx, cutListId: string) {
+  const list = await client.cutList.findUnique({ where: { id: cutListId }, select: LIST_COLUMNS })
+  if (!list) throw new AppError('NOT_FOUND')
+  const process: CutListRow['process'] = list.process === 'machine' ? 'machine' : 'hand'
+  return { ...list, process, cuts: list.cuts.map(toCutRow) }
+}
+
+/** Everything that names where a number came from, once each, so that a snapshot carries its sources. */
+function sourcesIn(value: unknown, found = new Map<string, unknown>()): unknown[] {
+  if (typeof value === 'object' && value !== null) {
+    if ('formulaCode' in value && 'provenance' in value) {
+      const { formulaCode, provenance } = value
+      const tableId = 'tableId' in value ? value.tableId : null
+      found.set(`${formulaCode} ${tableId} ${provenance}`, { formulaCode, tableId, provenance })
+    }
+    for (const inner of Object.values(value)) sourcesIn(inner, found)
+  }
+  return [...found.values()]
+}
+
+const asJson = (value: unknown) => JSON.parse(JSON.stringify(value)) as object
+
+type Snapshot = Readonly<{ cutListId: string; reason: 'kept' | 'issued'; permitId: string | null; keptBy: string }>
+
+/**
+ * Keeps an estimate as it stands: inputs, result, version and sources. `issued` is for the signing of
+ * a permit, inside its own transaction. Null when the list gives no number to keep.
+ */
+export async function snapshotEstimate(tx: Tx, snapshot: Snapshot): Promise<{ id: string } | null> {
+  const list = await findCutList(tx, snapshot.cutListId)
+  const { inputs, result, refusedCuts } = estimateList(list, await readSiteSupply(list.siteId, tx))
+  if (!result) return null
+  const id = uuidv7()
+  await tx.estimate.create({
+    select: { id: true },
+    data: {
+      id,
+      siteId: list.siteId,
+      jobId: list.jobId,
+      cutListId: list.id,
+      permitId: snapshot.permitId,
+      reason: snapshot.reason,
+      calcVersion: result.calcVersion,
+      inputs: asJson(inputs),
+      result: asJson({ ...result, refusedCuts }),
+      sources: asJson(sourcesIn(result)),
+      oxygenKg: result.oxygen.mean,
+      oxygenUKg: result.oxygen.standardUncertainty,
+      fuel: result.fuel,
+      fuelKg: result.fuelGas.mean,
+      fuelUKg: result.fuelGas.standardUncertainty,
+      keptBy: snapshot.keptBy,
+    },
+  })
+  return { id }
+}
+
+/** Keeps the estimate that the person is looking at. */
+export async function keepEstimate(viewer: Viewer, input: KeepEstimateInput): Promise<{ id: string; jobId: string }> {
+  const list = await db.cutList.findUnique({ where: { id: input.cutListId }, select: { siteId: true, jobId: true } })
+  if (!list) throw new AppError('NOT_FOUND')
+  roleThen(viewer, 'estimate:keep', list.siteId)
+  return inTransaction(viewer, 'estimate:keep', (tx) =>
+    once(tx, viewer, { key: input.key, action: 'estimate:keep', input: { cutListId: input.cutListId } }, async () => {
+      const kept = await snapshotEstimate(tx, { ...input, reason: 'kept', permitId: null, keptBy: viewer.personId })
+      if (!kept) throw new AppError('NOTHING_TO_KEEP')
+      return { id: kept.id, jobId: list.jobId }
+    }),
+  )
+}
+
+export type KeptEstimate = Readonly<{
+  id: string
+  keptAt: Date
+  reason: 'kept' | 'issued'
+  calcVersion: string
+  fuel: string
+  oxygenKg: number
+  fuelKg: number
+  keptByName: string
+}>
+
+const LAST_KEPT = 5
+
+/** The latest snapshots of a job, newest first. */
+export async function listKeptEstimates(viewer: Viewer, job: Readonly<{ id: string; siteId: string }>): Promise<KeptEstimate[]> {
+  if (!can(viewer, 'job:read', job.siteId)) throw new AppError('NOT_FOUND')
+  const rows = await db.estimate.findMany({
+    where: { jobId: job.id, siteId: job.siteId },
+    orderBy: [{ keptAt: 'desc' }, { id: 'desc' }],
+    take: LAST_KEPT,
+    select: { id: true, keptAt: true, reason: true, calcVersion: true, fuel: true, oxygenKg: true, fuelKg: true, keptBy: true },
+  })
+  const people = await db.person.findMany({ where: { id: { in: rows.map((row) => row.keptBy) } }, select: { id: true, name: true } })
+  const names = new Map(people.map((person) => [person.id, person.name]))
+  return rows.map(({ keptBy, reason, ...row }) => ({
+    ...row,
+    reason: reason === 'issued' ? 'issued' : 'kept',
+    keptByName: names.get(keptBy) ?? '',
+  }))
+}

@@ -1,0 +1,236 @@
+import 'server-only'
+import { assertCan } from '@/lib/access/access'
+import type { Viewer } from '@/lib/access/viewer'
+import type { Interval90 } from '@/lib/calc/source'
+import { quadrature } from '@/lib/calc/stats'
+import { timeToChange, timeToChangeAt, type TimeToChangeInput } from '@/lib/calc/time-to-change'
+import { AppError } from '@/lib/errors'
+import { db } from './client'
+import { reserveOf, SIZE_COLUMNS } from './contents'
+import { type Amount90, amount90 } from './cylinders'
+import { readSiteSupply, type SiteSupply } from './estimate-supply'
+import { type CutListEstimate, type CutListRow, estimateList, findCutList } from './estimates'
+import type { Prisma } from './generated/client'
+
+type Side = 'oxygen' | 'fuel'
+
+export type OnOutfit = Readonly<{
+  id: string
+  serial: string
+  gasId: string
+  place: number
+  sizeName: string
+  nominalKg: number
+  lastReadingAt: Date | null
+}>
+
+/** When to change, while the cuts left burn evenly. `teeth` are chances with their moments. */
+export type ChangeBy = Readonly<{
+  low: Date
+  middle: Date
+  high: Date | null
+  teeth: readonly { chance: number; at: Date }[]
+  /** When the cuts left would be done. */
+  neededUntil: Date
+  shortKg: Interval90
+}>
+
+export type OutfitSide = Readonly<{
+  side: Side
+  /** The gas that this side's hose takes. */
+  gasId: string
+  places: number
+  cylinders: readonly OnOutfit[]
+  /** Of all on this side, less what the cuts logged since their readings took. */
+  contents: Amount90 | null
+  burntSinceReadingKg: number
+  reserveKg: number
+  changeAtGaugeKpa: number | null
+  change: ChangeBy | null
+  /** Of the fuel, against what one cylinder may give, times those on this side. */
+  draw: { m3PerS: number; allowedM3PerS: number } | null
+}>
+
+export type OutfitContents = Readonly<{ outfitId: string; number: string; cutListId: string | null; oxygen: OutfitSide; fuel: OutfitSide }>
+
+const CYLINDER_COLUMNS = {
+  id: true,
+  serial: true,
+  gasId: true,
+  side: true,
+  place: true,
+  contentsKg: true,
+  contentsUKg: true,
+  lastReadingAt: true,
+  size: { select: SIZE_COLUMNS },
+} as const
+
+const LIVING_STATES: string[] = ['open', 'held', 'cleared', 'preparing']
+
+const OUTFIT_COLUMNS = {
+  id: true,
+  siteId: true,
+  number: true,
+  fuelGasId: true,
+  oxygenPlaces: true,
+  fuelPlaces: true,
+  cylinders: { select: CYLINDER_COLUMNS, orderBy: { place: 'asc' } },
+  permits: {
+    where: { state: { in: LIVING_STATES }, cutListId: { not: null } },
+    orderBy: { stateAt: 'desc' },
+    take: 1,
+    select: { cutListId: true },
+  },
+} satisfies Prisma.OutfitSelect
+
+type Logged = Readonly<{ cut_id: string; pieces: number }>
+
+/** Pieces cut with this outfit since a moment; none when nothing is on that side. */
+async function readLogged(outfitId: string, since: Date | null): Promise<Logged[]> {
+  if (!since) return []
+  return db.$queryRaw<Logged[]>`
+    SELECT cut_id, sum(pieces)::int AS pieces FROM hot_work_logs
+    WHERE outfit_id = ${outfitId}::uuid AND cut_id IS NOT NULL AND to_at > ${since}
+    GROUP BY cut_id`
+}
+
+/** What the pieces cut since a reading took, as an estimate of a list that holds just them. */
+function burntBy(list: CutListRow, logged: readonly Logged[], supply: SiteSupply): CutListEstimate['result'] {
+  const pieces = new Map(logged.map((row) => [row.cut_id, row.pieces]))
+  const cuts = list.cuts
+    .filter((cut) => (pieces.get(cut.id) ?? 0) > 0)
+    .map((cut) => ({ ...cut, count: pieces.get(cut.id) ?? 0, doneCount: 0 }))
+  return cuts.length === 0 ? null : estimateList({ ...list, cuts }, supply).result
+}
+
+const TEETH = [0.275, 0.5, 0.725, 0.95] as const
+
+function changeBy(input: TimeToChangeInput, nowMs: number): ChangeBy {
+  const times = timeToChange(input)
+  const at = (seconds: number) => new Date(nowMs + seconds * 1000)
+  return {
+    low: at(times.low90S),
+    middle: at(times.middleS),
+    high: times.high90S === null ? null : at(times.high90S),
+    teeth: TEETH.flatMap((chance) => {
+      const seconds = timeToChangeAt(input, chance)
+      return seconds === null ? [] : [{ chance, at: at(seconds) }]
+    }),
+    neededUntil: at(input.needS),
+    shortKg: times.shortKg,
+  }
+}
+
+/** From when the cuts logged count against a side: the older of its cylinders' last reading or putting on. */
+async function countedFrom(outfitId: string, cylinders: readonly StoredCylinder[]): Promise<Record<Side, Date | null>> {
+  const put = await db.cylinderEvent.groupBy({
+    by: ['cylinderId'],
+    where: { outfitId, cylinderId: { in: cylinders.map((cylinder) => cylinder.id) }, kind: { in: ['put_on', 'found_on'] } },
+    _max: { at: true },
+  })
+  const putOnMs = new Map(put.map((row) => [row.cylinderId, row._max.at?.getTime() ?? 0]))
+  const from = (side: Side) => {
+    const starts = cylinders
+      .filter((cylinder) => cylinder.side === side)
+      .map((cylinder) => Math.max(putOnMs.get(cylinder.id) ?? 0, cylinder.lastReadingAt?.getTime() ?? 0))
+    return starts.length === 0 ? null : new Date(Math.min(...starts))
+  }
+  return { oxygen: from('oxygen'), fuel: from('fuel') }
+}
+
+type Outfit = Readonly<{ fuelGasId: string; oxygenPlaces: number; fuelPlaces: number; cylinders: readonly StoredCylinder[] }>
+type StoredCylinder = Readonly<{
+  id: string
+  serial: string
+  gasId: string
+  side: string | null
+  place: number | null
+  contentsKg: number | null
+  contentsUKg: number | null
+  lastReadingAt: Date | null
+  size: Parameters<typeof reserveOf>[0]
+}>
+type Estimates = Readonly<{ left: CutListEstimate | null; burnt: Record<Side, CutListEstimate['result']> }>
+
+function held(cylinders: readonly StoredCylinder[], burnt: { mean: number; standardUncertainty: number } | undefined) {
+  if (cylinders.length === 0 || cylinders.some((cylinder) => cylinder.contentsKg === null)) return null
+  const readKg = cylinders.reduce((sum, cylinder) => sum + (cylinder.contentsKg ?? 0), 0)
+  const uncertainties = cylinders.map((cylinder) => cylinder.contentsUKg ?? 0)
+  return {
+    kg: Math.max(0, readKg - (burnt?.mean ?? 0)),
+    uKg: quadrature([...uncertainties, burnt?.standardUncertainty ?? 0]),
+  }
+}
+
+function sideOf(side: Side, outfit: Outfit, estimates: Estimates, nowMs: number): OutfitSide {
+  const cylinders = outfit.cylinders.filter((cylinder) => cylinder.side === side)
+  const result = estimates.left?.result
+  const need = side === 'oxygen' ? result?.oxygen : result?.fuelGas
+  const burnt = side === 'oxygen' ? estimates.burnt.oxygen?.oxygen : estimates.burnt.fuel?.fuelGas
+  const now = held(cylinders, burnt)
+  const reserves = cylinders.map((cylinder) => reserveOf(cylinder.size))
+  const reserveKg = reserves.reduce((sum, reserve) => sum + reserve.reserveKg, 0)
+  return {
+    side,
+    gasId: side === 'oxygen' ? 'oxygen' : outfit.fuelGasId,
+    places: side === 'oxygen' ? outfit.oxygenPlaces : outfit.fuelPlaces,
+    cylinders: cylinders.map(({ id, serial, gasId, place, size, lastReadingAt }) => ({
+      id, serial, gasId, place: place ?? 1, sizeName: size.name, nominalKg: size.nominalKg, lastReadingAt,
+    })),
+    contents: now ? amount90(now.kg, now.uKg) : null,
+    burntSinceReadingKg: burnt?.mean ?? 0,
+    reserveKg,
+    changeAtGaugeKpa: reserves[0]?.changeAtGaugeKpa ?? null,
+    change:
+      now && need && need.mean > 0 && result && result.time.elapsedS > 0
+        ? changeBy(
+            {
+              contentsKg: now.kg,
+              contentsStandardUncertaintyKg: now.uKg,
+              reserveKg,
+              needKg: need.mean,
+              needStandardUncertaintyKg: need.standardUncertainty,
+              needS: result.time.elapsedS,
+            },
+            nowMs,
+          )
+        : null,
+    draw: side === 'fuel' ? drawOf(result ?? null, cylinders.length) : null,
+  }
+}
+
+/** The greatest draw of the cuts left, by the rich end of the table, beside what this side may give. */
+function drawOf(result: CutListEstimate['result'], cylinders: number): OutfitSide['draw'] {
+  if (!result?.withdrawal?.ok || cylinders === 0) return null
+  const draws = result.cuts.flatMap((cut) => cut.segments.map((segment) => segment.ranges.fuelM3PerS[1]))
+  return { m3PerS: Math.max(0, ...draws), allowedM3PerS: result.withdrawal.allowedM3PerSPerCylinder * cylinders }
+}
+
+/** Both sides of an outfit at a moment: what is in, when to change, what is short of the cuts to do. */
+export async function outfitContents(viewer: Viewer, outfitId: string, at: Date): Promise<OutfitContents> {
+  const outfit = await db.outfit.findUnique({ where: { id: outfitId }, select: OUTFIT_COLUMNS })
+  if (!outfit) throw new AppError('NOT_FOUND')
+  assertCan(viewer, 'cylinder:read', outfit.siteId)
+  const cutListId = outfit.permits[0]?.cutListId ?? null
+  const from = await countedFrom(outfitId, outfit.cylinders)
+  const [supply, list, sinceOxygen, sinceFuel] = await Promise.all([
+    readSiteSupply(outfit.siteId),
+    cutListId ? findCutList(db, cutListId) : null,
+    readLogged(outfitId, from.oxygen),
+    readLogged(outfitId, from.fuel),
+  ])
+  const estimates = {
+    left: list ? estimateList(list, supply) : null,
+    burnt: {
+      oxygen: list ? burntBy(list, sinceOxygen, supply) : null,
+      fuel: list ? burntBy(list, sinceFuel, supply) : null,
+    },
+  }
+  return {
+    outfitId,
+    number: outfit.number,
+    cutListId,
+    oxygen: sideOf('oxygen', outfit, estimates, at.getTime()),
+    fuel: sideOf('fuel', outfit, estimates, at.getTime()),
+  }
+}
