@@ -3,8 +3,7 @@ import { readdir } from 'node:fs/promises'
 import path from 'node:path'
 import { log } from '@/lib/log'
 import { db } from './client'
-
-const SHIPPED_CLOCK = 'SELECT clock_timestamp()'
+import { SHIPPED_CLOCK_BODY } from './kerf-now'
 
 export interface Readiness {
   ok: boolean
@@ -36,7 +35,7 @@ async function isClockShipped(): Promise<boolean> {
   const [clock] = rows
   return (
     clock?.language === 'sql' &&
-    clock.body.replace(/\s+/g, ' ').replace(/;/g, '').trim() === SHIPPED_CLOCK
+    clock.body.replace(/\s+/g, ' ').replace(/;/g, '').trim() === SHIPPED_CLOCK_BODY
   )
 }
 

@@ -1,0 +1,56 @@
+import 'server-only'
+import { createHash } from 'node:crypto'
+import { AppError } from '@/lib/errors'
+import type { Prisma } from './generated/client'
+import type { Tx } from './tx'
+
+export type OnceInput = Readonly<{ key: string; action: string; input: unknown }>
+
+/** JSON with sorted keys, so that two equal inputs hash alike whatever order their fields came in. */
+function canonical(value: unknown): unknown {
+  if (Array.isArray(value)) return value.map(canonical)
+  if (value instanceof Date) return value.toISOString()
+  if (typeof value !== 'object' || value === null) return value
+  const entries = Object.entries(value).filter(([, inner]) => inner !== undefined)
+  return Object.fromEntries(entries.sort(([a], [b]) => (a < b ? -1 : 1)).map(([key, inner]) => [key, canonical(inner)]))
+}
+
+const hashOf = (input: unknown) => createHash('sha256').update(JSON.stringify(canonical(input)) ?? 'null').digest('hex')
+
+/**
+ * Does `fn` once for a submission. The key is claimed first, in the caller's transaction: a second
+ * submission waits for the first, then gets the stored result. A refusal rolls the claim back.
+ */
+export async function once<T extends Prisma.InputJsonValue>(
+  tx: Tx,
+  viewer: Readonly<{ personId: string }>,
+  { key, action, input }: OnceInput,
+  fn: () => Promise<T>,
+): Promise<T> {
+  const inputHash = hashOf(input)
+  const claimed = await tx.$executeRaw`
+    INSERT INTO client_keys (person_id, key, action, input_hash)
+    VALUES (${viewer.personId}::uuid, ${key}, ${action}, ${inputHash})
+    ON CONFLICT DO NOTHING`
+  if (claimed === 0) return storedResult<T>(tx, viewer.personId, { key, action, inputHash })
+  const result = await fn()
+  await tx.$executeRaw`
+    UPDATE client_keys SET result = ${JSON.stringify(result)}::jsonb
+    WHERE person_id = ${viewer.personId}::uuid AND key = ${key}`
+  return result
+}
+
+async function storedResult<T>(
+  tx: Tx,
+  personId: string,
+  wanted: Readonly<{ key: string; action: string; inputHash: string }>,
+): Promise<T> {
+  const rows = await tx.$queryRaw<{ action: string; input_hash: string; result: T }[]>`
+    SELECT action, input_hash, result FROM client_keys
+    WHERE person_id = ${personId}::uuid AND key = ${wanted.key}`
+  const kept = rows[0]
+  if (!kept || kept.action !== wanted.action || kept.input_hash !== wanted.inputHash) {
+    throw new AppError('KEY_REUSED', { action: wanted.action })
+  }
+  return kept.result
+}
