@@ -11,7 +11,7 @@ function form(values: Record<string, string>): FormData {
 
 const schema = z.object({
   title: z.string().min(1).max(5),
-  pieces: z.string().pipe(z.coerce.number().int().min(1).max(40)),
+  pieces: z.string().pipe(z.coerce.number<string>().int().min(1).max(40)),
   gas: z.enum(['oxygen', 'acetylene']),
   gauge: z.string().regex(/^\d+$/, 'NUMBER_WANTED'),
   pin: z.string().regex(/^\d{6}$/, 'PIN_SHAPE'),
