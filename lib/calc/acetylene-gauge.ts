@@ -10,7 +10,11 @@ const REFERENCE_TEMPERATURE_K = kelvinFromCelsius(21.1)
 /** The temperatures of the measurements behind the slope, with room to the shop's range. */
 export const ACETYLENE_GAUGE_RANGE = { minTemperatureK: 255, maxTemperatureK: 328 } as const
 
-type AcetyleneGauge = { gaugePressureKpa: number; temperatureK: number; ratedGaugePressureKpa: number }
+type AcetyleneGauge = {
+  gaugePressureKpa: number
+  temperatureK: number
+  ratedGaugePressureKpa: number
+}
 
 /**
  * Share of a full cylinder's acetylene that its gauge suggests.
@@ -44,7 +48,10 @@ export function acetyleneShareFromGauge(input: AcetyleneGauge): number {
  * @returns scalar, kPa gauge
  * @source As `acetyleneShareFromGauge`; trade figures 190 psig at 50 °F and 315 at 90 °F (from memory).
  */
-export function acetyleneFullGaugeKpa(input: { ratedGaugePressureKpa: number; temperatureK: number }): number {
+export function acetyleneFullGaugeKpa(input: {
+  ratedGaugePressureKpa: number
+  temperatureK: number
+}): number {
   const rise = ACETYLENE_LOG_SLOPE_PER_K * (input.temperatureK - REFERENCE_TEMPERATURE_K)
   return absKpaFromGaugeKpa(input.ratedGaugePressureKpa) * Math.exp(rise) - STANDARD_PRESSURE_KPA
 }

@@ -59,10 +59,20 @@ function check({ gaugePressureKpa, temperatureK }: GaugeReading): Refusal[] {
   const top = gaugeKpaFromPsig(600)
   const refusals: Refusal[] = []
   if (!(gaugePressureKpa >= 0 && gaugePressureKpa <= top)) {
-    refusals.push({ code: 'OUTSIDE_FIT', field: 'reading.gaugePressureKpa', value: gaugePressureKpa, limit: { min: 0, max: top, unit: 'kPa' } })
+    refusals.push({
+      code: 'OUTSIDE_FIT',
+      field: 'reading.gaugePressureKpa',
+      value: gaugePressureKpa,
+      limit: { min: 0, max: top, unit: 'kPa' },
+    })
   }
   if (!(temperatureK >= min && temperatureK <= max)) {
-    refusals.push({ code: 'OUTSIDE_FIT', field: 'reading.temperatureK', value: temperatureK, limit: { min, max, unit: 'K' } })
+    refusals.push({
+      code: 'OUTSIDE_FIT',
+      field: 'reading.temperatureK',
+      value: temperatureK,
+      limit: { min, max, unit: 'K' },
+    })
   }
   return refusals
 }
@@ -73,15 +83,47 @@ function terms(reading: GaugeReading, size: CylinderSize, ratedKpa: number): Ter
   const kgPerKpa = (size.nominalKg * scale) / ratedKpa
   const pressureAbsKpa = absKpaFromGaugeKpa(reading.gaugePressureKpa)
   const fullScaleKpa = reading.gauge?.fullScaleKpa ?? FULL_SCALE_KPA
-  const gaugeU = rectangular(fullScaleKpa * (reading.gauge?.accuracyFractionOfFullScale ?? GAUGE_CLASS))
+  const gaugeU = rectangular(
+    fullScaleKpa * (reading.gauge?.accuracyFractionOfFullScale ?? GAUGE_CLASS),
+  )
   const temperatureU = reading.temperatureStandardUncertaintyK ?? TEMPERATURE_U_K
   const slopeU = rectangular(ACETYLENE_LOG_SLOPE_SPREAD_PER_K)
   const perK = kgPerKpa * pressureAbsKpa * ACETYLENE_LOG_SLOPE_PER_K
   return [
-    { code: 'gauge', value: gaugeU, unit: 'kPa', contribution: kgPerKpa * gaugeU, provenance: 'common practice' },
-    { code: 'temperature', value: temperatureU, unit: 'K', contribution: perK * temperatureU, provenance: 'common practice' },
-    { code: 'temperatureSlope', value: slopeU, unit: '1/K', contribution: kgPerKpa * pressureAbsKpa * slopeU * distanceK, provenance: 'read' },
-    { code: 'proportionality', value: HENRY_TOLERANCE, unit: '1', contribution: rectangular(HENRY_TOLERANCE * kgPerKpa * pressureAbsKpa), provenance: 'read' },
-    { code: 'solvent', value: SOLVENT_U_OF_NOMINAL, unit: '1', contribution: SOLVENT_U_OF_NOMINAL * size.nominalKg, provenance: 'common practice' },
+    {
+      code: 'gauge',
+      value: gaugeU,
+      unit: 'kPa',
+      contribution: kgPerKpa * gaugeU,
+      provenance: 'common practice',
+    },
+    {
+      code: 'temperature',
+      value: temperatureU,
+      unit: 'K',
+      contribution: perK * temperatureU,
+      provenance: 'common practice',
+    },
+    {
+      code: 'temperatureSlope',
+      value: slopeU,
+      unit: '1/K',
+      contribution: kgPerKpa * pressureAbsKpa * slopeU * distanceK,
+      provenance: 'read',
+    },
+    {
+      code: 'proportionality',
+      value: HENRY_TOLERANCE,
+      unit: '1',
+      contribution: rectangular(HENRY_TOLERANCE * kgPerKpa * pressureAbsKpa),
+      provenance: 'read',
+    },
+    {
+      code: 'solvent',
+      value: SOLVENT_U_OF_NOMINAL,
+      unit: '1',
+      contribution: SOLVENT_U_OF_NOMINAL * size.nominalKg,
+      provenance: 'common practice',
+    },
   ]
 }

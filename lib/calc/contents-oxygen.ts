@@ -1,6 +1,11 @@
 import { assemble } from './contents-assemble'
 import type { ContentsOutcome, CylinderReading, CylinderSize } from './contents-types'
-import { OXYGEN_FIT, OXYGEN_FIT_ERROR, oxygenContentsKg, waterVolumeFromNominal } from './oxygen-real-gas'
+import {
+  OXYGEN_FIT,
+  OXYGEN_FIT_ERROR,
+  oxygenContentsKg,
+  waterVolumeFromNominal,
+} from './oxygen-real-gas'
 import { type Refusal, refuse } from './refusal'
 import type { Term } from './source'
 import { rectangular } from './stats'
@@ -56,14 +61,30 @@ function check(reading: GaugeReading, waterVolumeL: number | null): Refusal[] {
   const { gaugePressureKpa, temperatureK } = reading
   const { minTemperatureK, maxTemperatureK } = OXYGEN_FIT
   const refusals: Refusal[] = []
-  if (waterVolumeL === null) refusals.push({ code: 'SIZE_INCOMPLETE', field: 'size.waterVolumeL', value: null, limit: { above: 0, unit: 'L' } })
+  if (waterVolumeL === null)
+    refusals.push({
+      code: 'SIZE_INCOMPLETE',
+      field: 'size.waterVolumeL',
+      value: null,
+      limit: { above: 0, unit: 'L' },
+    })
   if (!(gaugePressureKpa >= 0 && gaugePressureKpa <= TOP_GAUGE_KPA)) {
     const limit = { min: 0, max: TOP_GAUGE_KPA, unit: 'kPa' }
-    refusals.push({ code: 'OUTSIDE_FIT', field: 'reading.gaugePressureKpa', value: gaugePressureKpa, limit })
+    refusals.push({
+      code: 'OUTSIDE_FIT',
+      field: 'reading.gaugePressureKpa',
+      value: gaugePressureKpa,
+      limit,
+    })
   }
   if (!(temperatureK >= minTemperatureK && temperatureK <= maxTemperatureK)) {
     const limit = { min: minTemperatureK, max: maxTemperatureK, unit: 'K' }
-    refusals.push({ code: 'OUTSIDE_FIT', field: 'reading.temperatureK', value: temperatureK, limit })
+    refusals.push({
+      code: 'OUTSIDE_FIT',
+      field: 'reading.temperatureK',
+      value: temperatureK,
+      limit,
+    })
   }
   return refusals
 }
@@ -71,26 +92,68 @@ function check(reading: GaugeReading, waterVolumeL: number | null): Refusal[] {
 function terms(reading: GaugeReading, waterVolumeL: number, gasKg: number): Term[] {
   const { gaugePressureKpa, temperatureK } = reading
   const fullScaleKpa = reading.gauge?.fullScaleKpa ?? FULL_SCALE_KPA
-  const gaugeU = rectangular(fullScaleKpa * (reading.gauge?.accuracyFractionOfFullScale ?? GAUGE_CLASS))
+  const gaugeU = rectangular(
+    fullScaleKpa * (reading.gauge?.accuracyFractionOfFullScale ?? GAUGE_CLASS),
+  )
   const temperatureU = reading.temperatureStandardUncertaintyK ?? TEMPERATURE_U_K
   const at = (change: { gauge?: number; temperature?: number }) =>
     oxygenContentsKg({
       gaugePressureKpa: clamp(gaugePressureKpa + (change.gauge ?? 0), 0, TOP_GAUGE_KPA),
-      temperatureK: clamp(temperatureK + (change.temperature ?? 0), OXYGEN_FIT.minTemperatureK, OXYGEN_FIT.maxTemperatureK),
+      temperatureK: clamp(
+        temperatureK + (change.temperature ?? 0),
+        OXYGEN_FIT.minTemperatureK,
+        OXYGEN_FIT.maxTemperatureK,
+      ),
       waterVolumeL,
     })
   // A small step keeps both ends inside the fit; at an edge the one-sided slope is as good.
-  const slope = (key: 'gauge' | 'temperature', step: number, here: number, top: number, bottom: number) => {
+  const slope = (
+    key: 'gauge' | 'temperature',
+    step: number,
+    here: number,
+    top: number,
+    bottom: number,
+  ) => {
     const width = Math.min(here + step, top) - Math.max(here - step, bottom)
     return (at({ [key]: step }) - at({ [key]: -step })) / width
   }
   const perKpa = slope('gauge', 10, gaugePressureKpa, TOP_GAUGE_KPA, 0)
-  const perK = slope('temperature', 0.5, temperatureK, OXYGEN_FIT.maxTemperatureK, OXYGEN_FIT.minTemperatureK)
+  const perK = slope(
+    'temperature',
+    0.5,
+    temperatureK,
+    OXYGEN_FIT.maxTemperatureK,
+    OXYGEN_FIT.minTemperatureK,
+  )
   return [
-    { code: 'gauge', value: gaugeU, unit: 'kPa', contribution: Math.abs(perKpa) * gaugeU, provenance: 'common practice' },
-    { code: 'temperature', value: temperatureU, unit: 'K', contribution: Math.abs(perK) * temperatureU, provenance: 'common practice' },
-    { code: 'waterVolume', value: VOLUME_TOLERANCE, unit: '1', contribution: rectangular(VOLUME_TOLERANCE * gasKg), provenance: 'common practice' },
-    { code: 'realGasFit', value: OXYGEN_FIT_ERROR, unit: '1', contribution: rectangular(OXYGEN_FIT_ERROR * gasKg), provenance: 'read' },
+    {
+      code: 'gauge',
+      value: gaugeU,
+      unit: 'kPa',
+      contribution: Math.abs(perKpa) * gaugeU,
+      provenance: 'common practice',
+    },
+    {
+      code: 'temperature',
+      value: temperatureU,
+      unit: 'K',
+      contribution: Math.abs(perK) * temperatureU,
+      provenance: 'common practice',
+    },
+    {
+      code: 'waterVolume',
+      value: VOLUME_TOLERANCE,
+      unit: '1',
+      contribution: rectangular(VOLUME_TOLERANCE * gasKg),
+      provenance: 'common practice',
+    },
+    {
+      code: 'realGasFit',
+      value: OXYGEN_FIT_ERROR,
+      unit: '1',
+      contribution: rectangular(OXYGEN_FIT_ERROR * gasKg),
+      provenance: 'read',
+    },
   ]
 }
 

@@ -49,9 +49,15 @@ export function contentsFromReading(reading: CylinderReading, size: CylinderSize
 
 function checkSize(size: CylinderSize): Refusal[] {
   const refusals: Refusal[] = []
-  if (!isGasCode(size.gas)) refusals.push({ code: 'UNKNOWN_GAS', field: 'size.gas', value: String(size.gas), limit: null })
+  if (!isGasCode(size.gas))
+    refusals.push({ code: 'UNKNOWN_GAS', field: 'size.gas', value: String(size.gas), limit: null })
   if (!(size.nominalKg > 0 && Number.isFinite(size.nominalKg))) {
-    refusals.push({ code: 'OUT_OF_RANGE', field: 'size.nominalKg', value: size.nominalKg, limit: { above: 0, unit: 'kg' } })
+    refusals.push({
+      code: 'OUT_OF_RANGE',
+      field: 'size.nominalKg',
+      value: size.nominalKg,
+      limit: { above: 0, unit: 'kg' },
+    })
   }
   return refusals
 }
@@ -62,9 +68,24 @@ function byWeight(reading: WeightReading, size: CylinderSize): ContentsOutcome {
   const standardUncertaintyKg = quadrature(chain.map((term) => term.contribution))
   const min = tareKg - 3 * standardUncertaintyKg
   const max = tareKg + OVERFULL * size.nominalKg + 3 * standardUncertaintyKg
-  if (!(tareKg > 0)) return refuse([{ code: 'OUT_OF_RANGE', field: 'reading.tareKg', value: tareKg, limit: { above: 0, unit: 'kg' } }])
+  if (!(tareKg > 0))
+    return refuse([
+      {
+        code: 'OUT_OF_RANGE',
+        field: 'reading.tareKg',
+        value: tareKg,
+        limit: { above: 0, unit: 'kg' },
+      },
+    ])
   if (!(grossKg >= min && grossKg <= max)) {
-    return refuse([{ code: 'OUT_OF_RANGE', field: 'reading.grossKg', value: grossKg, limit: { min, max, unit: 'kg' } }])
+    return refuse([
+      {
+        code: 'OUT_OF_RANGE',
+        field: 'reading.grossKg',
+        value: grossKg,
+        limit: { min, max, unit: 'kg' },
+      },
+    ])
   }
   return assemble(size, Math.max(0, grossKg - tareKg), chain, {
     formulaCode: 'contentsByWeight',
@@ -81,20 +102,38 @@ function weightTerms(reading: WeightReading, size: CylinderSize): Term[] {
   const grossU = reading.grossStandardUncertaintyKg ?? GROSS_U_KG
   const tareU = reading.tareStandardUncertaintyKg ?? TARE_U_KG
   const terms: Term[] = [
-    { code: 'scale', value: grossU, unit: 'kg', contribution: grossU, provenance: 'common practice' },
+    {
+      code: 'scale',
+      value: grossU,
+      unit: 'kg',
+      contribution: grossU,
+      provenance: 'common practice',
+    },
     { code: 'tare', value: tareU, unit: 'kg', contribution: tareU, provenance: 'common practice' },
   ]
   if (size.gas !== 'acetylene') return terms
   return [
     ...terms,
-    { code: 'solventLoss', value: SOLVENT_LOSS_U_KG, unit: 'kg', contribution: SOLVENT_LOSS_U_KG, provenance: 'common practice' },
+    {
+      code: 'solventLoss',
+      value: SOLVENT_LOSS_U_KG,
+      unit: 'kg',
+      contribution: SOLVENT_LOSS_U_KG,
+      provenance: 'common practice',
+    },
   ]
 }
 
 function asDelivered(size: CylinderSize): Contents {
   const fillU = rectangular(FILL_TOLERANCE * size.nominalKg)
   const chain: Term[] = [
-    { code: 'fill', value: FILL_TOLERANCE, unit: '1', contribution: fillU, provenance: 'common practice' },
+    {
+      code: 'fill',
+      value: FILL_TOLERANCE,
+      unit: '1',
+      contribution: fillU,
+      provenance: 'common practice',
+    },
   ]
   return assemble(size, size.nominalKg, chain, {
     formulaCode: 'contentsAsDelivered',

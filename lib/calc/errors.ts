@@ -31,6 +31,7 @@ export function requireNumber(
 ): number {
   if (!Number.isFinite(value)) throw new CalcError('NOT_FINITE', field, value)
   const { min = -Infinity, max = Infinity, above = -Infinity } = bounds
-  if (value < min || value > max || value <= above) throw new CalcError('OUT_OF_RANGE', field, value, bounds)
+  if (value < min || value > max || value <= above)
+    throw new CalcError('OUT_OF_RANGE', field, value, bounds)
   return value
 }

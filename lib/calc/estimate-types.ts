@@ -141,7 +141,12 @@ export type SupplyNeed = {
 export type EstimateCost = {
   currency: string
   /** Gas used and crew time, as doubles in minor units. */
-  usedMinor: { oxygen: Interval90 | null; fuel: Interval90 | null; crew: number | null; totalMean: number }
+  usedMinor: {
+    oxygen: Interval90 | null
+    fuel: Interval90 | null
+    crew: number | null
+    totalMean: number
+  }
   /** The cylinders to order, whole. */
   orderMinor: number | null
 }
@@ -156,7 +161,13 @@ export type EstimateResult = {
   fuelGas: GasAmount
   oxygenFloorKg: number
   /** Time with a flame lit, one torch after another, and the time that takes of a working day. */
-  time: CutTime & { lightUpS: number; lightUps: number; torchS: number; elapsedS: number; source: Source }
+  time: CutTime & {
+    lightUpS: number
+    lightUps: number
+    torchS: number
+    elapsedS: number
+    source: Source
+  }
   supply: { oxygen: SupplyNeed | null; fuel: SupplyNeed | null }
   /** Null for piped gas or when no fuel size is given. */
   withdrawal: WithdrawalOutcome | null

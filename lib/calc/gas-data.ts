@@ -1,6 +1,13 @@
 import type { Provenance } from './source'
 
-export const GAS_CODES = ['oxygen', 'acetylene', 'propane', 'natural_gas', 'propylene', 'mps'] as const
+export const GAS_CODES = [
+  'oxygen',
+  'acetylene',
+  'propane',
+  'natural_gas',
+  'propylene',
+  'mps',
+] as const
 export type GasCode = (typeof GAS_CODES)[number]
 
 export const FUEL_CODES = ['acetylene', 'propane', 'natural_gas', 'propylene', 'mps'] as const
@@ -42,7 +49,8 @@ export const GASES: Readonly<Record<GasCode, GasProperties>> = {
     code: 'oxygen',
     densityKgPerM3: 1.326_14,
     densityProvenance: 'read',
-    densitySource: 'Schmidt and Wagner, Fluid Phase Equilib. 19 (1985) 175, evaluated at 70 °F and 1 atm',
+    densitySource:
+      'Schmidt and Wagner, Fluid Phase Equilib. 19 (1985) 175, evaluated at 70 °F and 1 atm',
     oxygenForCompleteCombustion: null,
     preheatOxygenRatio: null,
     preheatRatioProvenance: null,
@@ -62,7 +70,8 @@ export const GASES: Readonly<Record<GasCode, GasProperties>> = {
     code: 'propane',
     densityKgPerM3: fromSpecificVolumeFt3PerLb(8.623),
     densityProvenance: 'read',
-    densitySource: 'Lemmon, McLinden and Wagner, J. Chem. Eng. Data 54 (2009) 3141, evaluated at 70 °F and 1 atm',
+    densitySource:
+      'Lemmon, McLinden and Wagner, J. Chem. Eng. Data 54 (2009) 3141, evaluated at 70 °F and 1 atm',
     oxygenForCompleteCombustion: 5,
     preheatOxygenRatio: [3.5, 5],
     preheatRatioProvenance: 'from memory',
@@ -72,7 +81,8 @@ export const GASES: Readonly<Record<GasCode, GasProperties>> = {
     code: 'natural_gas',
     densityKgPerM3: fromSpecificVolumeFt3PerLb(24.065),
     densityProvenance: 'read',
-    densitySource: 'Setzmann and Wagner, J. Phys. Chem. Ref. Data 20 (1991) 1061, pure methane at 70 °F and 1 atm',
+    densitySource:
+      'Setzmann and Wagner, J. Phys. Chem. Ref. Data 20 (1991) 1061, pure methane at 70 °F and 1 atm',
     oxygenForCompleteCombustion: 2,
     preheatOxygenRatio: [1.5, 2.5],
     preheatRatioProvenance: 'from memory',

@@ -10,7 +10,11 @@ const Z_FIT = [
 ] as const
 
 /** Where the fit holds. Absolute pressure in kPa. */
-export const OXYGEN_FIT = { minTemperatureK: 243, maxTemperatureK: 328, maxPressureAbsKpa: 22_000 } as const
+export const OXYGEN_FIT = {
+  minTemperatureK: 243,
+  maxTemperatureK: 328,
+  maxPressureAbsKpa: 22_000,
+} as const
 /** Largest error of the fit, as a fraction of Z. */
 export const OXYGEN_FIT_ERROR = 0.000_73
 
@@ -28,10 +32,16 @@ export type OxygenState = { gaugePressureKpa: number; temperatureK: number; wate
  * @remarks Within 0.073 % of the reference equation. A cubic equation misses by 2 %.
  * @source Least-squares fit to Schmidt & Wagner, Fluid Phase Equilib. 19 (1985) 175.
  */
-export function oxygenCompressibility(state: { pressureAbsKpa: number; temperatureK: number }): number {
+export function oxygenCompressibility(state: {
+  pressureAbsKpa: number
+  temperatureK: number
+}): number {
   const { pressureAbsKpa, temperatureK } = state
   requireNumber('pressureAbsKpa', pressureAbsKpa, { min: 0, max: OXYGEN_FIT.maxPressureAbsKpa })
-  requireNumber('temperatureK', temperatureK, { min: OXYGEN_FIT.minTemperatureK, max: OXYGEN_FIT.maxTemperatureK })
+  requireNumber('temperatureK', temperatureK, {
+    min: OXYGEN_FIT.minTemperatureK,
+    max: OXYGEN_FIT.maxTemperatureK,
+  })
   const p = pressureAbsKpa / 10_000
   const t = 300 / temperatureK - 1
   return Z_FIT.reduce((z, [a0, a1, a2], i) => z + (a0 + (a1 + a2 * t) * t) * p ** (i + 1), 1)
@@ -45,7 +55,10 @@ export function oxygenCompressibility(state: { pressureAbsKpa: number; temperatu
  * @throws {CalcError} OUT_OF_RANGE outside the fit
  * @source R: CODATA 2018. Molar mass 31.9988 g/mol: the reference equation's own.
  */
-export function oxygenDensityKgPerM3(state: { pressureAbsKpa: number; temperatureK: number }): number {
+export function oxygenDensityKgPerM3(state: {
+  pressureAbsKpa: number
+  temperatureK: number
+}): number {
   const z = oxygenCompressibility(state)
   return (state.pressureAbsKpa * 1000 * OXYGEN_KG_PER_MOL) / (z * GAS_CONSTANT * state.temperatureK)
 }
@@ -62,7 +75,11 @@ export function oxygenContentsKg(state: OxygenState): number {
   requireNumber('gaugePressureKpa', state.gaugePressureKpa, { min: 0 })
   requireNumber('waterVolumeL', state.waterVolumeL, { above: 0 })
   const pressureAbsKpa = absKpaFromGaugeKpa(state.gaugePressureKpa)
-  return (oxygenDensityKgPerM3({ pressureAbsKpa, temperatureK: state.temperatureK }) * state.waterVolumeL) / 1000
+  return (
+    (oxygenDensityKgPerM3({ pressureAbsKpa, temperatureK: state.temperatureK }) *
+      state.waterVolumeL) /
+    1000
+  )
 }
 
 /**
@@ -72,13 +89,19 @@ export function oxygenContentsKg(state: OxygenState): number {
  * @returns scalar, kPa gauge; 0 when the mass is what atmospheric pressure holds, or less
  * @throws {CalcError} OUT_OF_RANGE when more than the fit's top pressure would hold
  */
-export function oxygenGaugePressureKpa(input: { gasKg: number; temperatureK: number; waterVolumeL: number }): number {
+export function oxygenGaugePressureKpa(input: {
+  gasKg: number
+  temperatureK: number
+  waterVolumeL: number
+}): number {
   const { gasKg, temperatureK, waterVolumeL } = input
   requireNumber('gasKg', gasKg, { min: 0 })
-  const contentsAt = (gaugePressureKpa: number) => oxygenContentsKg({ gaugePressureKpa, temperatureK, waterVolumeL })
+  const contentsAt = (gaugePressureKpa: number) =>
+    oxygenContentsKg({ gaugePressureKpa, temperatureK, waterVolumeL })
   if (gasKg <= contentsAt(0)) return 0
   const top = OXYGEN_FIT.maxPressureAbsKpa - STANDARD_PRESSURE_KPA
-  if (gasKg > contentsAt(top)) throw new CalcError('OUT_OF_RANGE', 'gasKg', gasKg, { max: contentsAt(top) })
+  if (gasKg > contentsAt(top))
+    throw new CalcError('OUT_OF_RANGE', 'gasKg', gasKg, { max: contentsAt(top) })
   return bisect((gauge) => contentsAt(gauge) - gasKg, 0, top)
 }
 
@@ -90,11 +113,18 @@ export function oxygenGaugePressureKpa(input: { gasKg: number; temperatureK: num
  * @throws {CalcError} OUT_OF_RANGE
  * @remarks With the ideal gas law it would come out 6 % too large.
  */
-export function waterVolumeFromNominal(size: { nominalKg: number; ratedGaugePressureKpa: number }): number {
+export function waterVolumeFromNominal(size: {
+  nominalKg: number
+  ratedGaugePressureKpa: number
+}): number {
   requireNumber('nominalKg', size.nominalKg, { above: 0 })
   requireNumber('ratedGaugePressureKpa', size.ratedGaugePressureKpa, { above: 0 })
   const pressureAbsKpa = absKpaFromGaugeKpa(size.ratedGaugePressureKpa)
-  return (size.nominalKg / oxygenDensityKgPerM3({ pressureAbsKpa, temperatureK: STANDARD_TEMPERATURE_K })) * 1000
+  return (
+    (size.nominalKg /
+      oxygenDensityKgPerM3({ pressureAbsKpa, temperatureK: STANDARD_TEMPERATURE_K })) *
+    1000
+  )
 }
 
 /** Root of a rising function; halves until the bracket can't shrink. */

@@ -24,7 +24,13 @@ export type Refusal = {
   field: string
   value: string | number | null
   /** The bound or the allowed values; null when there is none to name. */
-  limit: { min?: number; max?: number; above?: number; unit?: string; allowed?: readonly string[] } | null
+  limit: {
+    min?: number
+    max?: number
+    above?: number
+    unit?: string
+    allowed?: readonly string[]
+  } | null
   /** Further codes that explain it, such as `oxideMeltsAboveMetal`, and what to do instead. */
   because?: string
   instead?: readonly string[]

@@ -26,4 +26,9 @@ export type Term = {
 }
 
 /** A number, how well it is known, and the interval that holds it nine times in ten. */
-export type Interval90 = { mean: number; standardUncertainty: number; low90: number; high90: number }
+export type Interval90 = {
+  mean: number
+  standardUncertainty: number
+  low90: number
+  high90: number
+}

@@ -24,7 +24,10 @@ export function rectangular(halfWidth: number): number {
  * @throws {CalcError} OUT_OF_RANGE
  * @source Moments of the lognormal: sigma² = ln(1 + cv²), mu = ln(mean) − sigma²/2.
  */
-export function lognormalInterval(input: { mean: number; standardUncertainty: number }): Interval90 {
+export function lognormalInterval(input: {
+  mean: number
+  standardUncertainty: number
+}): Interval90 {
   const { mean, standardUncertainty } = input
   requireNumber('mean', mean, { min: 0 })
   requireNumber('standardUncertainty', standardUncertainty, { min: 0 })

@@ -40,13 +40,22 @@ const HIGH = 0.95
  */
 export function timeToChange(input: TimeToChangeInput): TimeToChange {
   const missing = input.needKg - (input.contentsKg - input.reserveKg)
-  const standardUncertainty = quadrature([input.needStandardUncertaintyKg, input.contentsStandardUncertaintyKg])
-  const short = (chance: number) => Math.max(0, missing + normalQuantile(chance, 0, 1) * standardUncertainty)
+  const standardUncertainty = quadrature([
+    input.needStandardUncertaintyKg,
+    input.contentsStandardUncertaintyKg,
+  ])
+  const short = (chance: number) =>
+    Math.max(0, missing + normalQuantile(chance, 0, 1) * standardUncertainty)
   return {
     low90S: timeToChangeAt(input, LOW) ?? 0,
     middleS: timeToChangeAt(input, MIDDLE) ?? 0,
     high90S: timeToChangeAt(input, HIGH),
-    shortKg: { mean: Math.max(0, missing), standardUncertainty, low90: short(LOW), high90: short(HIGH) },
+    shortKg: {
+      mean: Math.max(0, missing),
+      standardUncertainty,
+      low90: short(LOW),
+      high90: short(HIGH),
+    },
   }
 }
 

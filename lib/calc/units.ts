@@ -1,7 +1,16 @@
 import { CalcError, requireNumber } from './errors'
 import { GASES, type GasCode } from './gas-data'
 
-type Dimension = 'length' | 'mass' | 'pressure' | 'volume' | 'speed' | 'flow' | 'power' | 'time' | 'area'
+type Dimension =
+  | 'length'
+  | 'mass'
+  | 'pressure'
+  | 'volume'
+  | 'speed'
+  | 'flow'
+  | 'power'
+  | 'time'
+  | 'area'
 type UnitRow = { dimension: Dimension; toBase: number; source: string }
 
 const FOOT_M = 0.3048
@@ -41,7 +50,11 @@ export const UNITS = {
   'm3/h': { dimension: 'flow', toBase: 1 / 3600, source: SI },
   'ft3/h': { dimension: 'flow', toBase: FOOT_M ** 3 / 3600, source: EXACT },
   W: { dimension: 'power', toBase: 1, source: SI },
-  'Btu/h': { dimension: 'power', toBase: 1055.055_852_62 / 3600, source: 'exact: International Table Btu' },
+  'Btu/h': {
+    dimension: 'power',
+    toBase: 1055.055_852_62 / 3600,
+    source: 'exact: International Table Btu',
+  },
   s: { dimension: 'time', toBase: 1, source: SI },
   min: { dimension: 'time', toBase: 60, source: SI },
   h: { dimension: 'time', toBase: 3600, source: SI },
@@ -64,7 +77,8 @@ export const STANDARD_PRESSURE_KPA = 101.325
 export function convert(quantity: { value: number; from: Unit; to: Unit }): number {
   const { value, from, to } = quantity
   requireNumber('value', value)
-  if (UNITS[from].dimension !== UNITS[to].dimension) throw new CalcError('WRONG_ORDER', 'to', to, UNITS[from].dimension)
+  if (UNITS[from].dimension !== UNITS[to].dimension)
+    throw new CalcError('WRONG_ORDER', 'to', to, UNITS[from].dimension)
   return from === to ? value : (value * UNITS[from].toBase) / UNITS[to].toBase
 }
 

@@ -8,7 +8,8 @@ import type { TipChart } from './tip-chart'
 export const OFC_CARBON_STEEL: TipChart = {
   id: 'ofc-carbon-steel-us-handbook',
   title: 'Oxyfuel cutting of clean low-carbon steel, hand and machine',
-  source: 'AWS Welding Handbook, 8th ed., vol. 2, oxygen-cutting chapter (table number believed 14.4)',
+  source:
+    'AWS Welding Handbook, 8th ed., vol. 2, oxygen-cutting chapter (table number believed 14.4)',
   provenance: 'from memory',
   materials: ['carbon_steel', 'low_alloy_steel'],
   rows: [

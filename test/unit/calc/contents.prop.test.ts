@@ -26,9 +26,13 @@ test('more pressure is more oxygen, and a hotter gas at the same pressure is les
   fc.assert(
     fc.property(state, between(1, 500), between(0.1, 20), (low, rise, warmer) => {
       const contents = oxygenContentsKg(low)
-      expect(oxygenContentsKg({ ...low, gaugePressureKpa: low.gaugePressureKpa + rise })).toBeGreaterThan(contents)
+      expect(
+        oxygenContentsKg({ ...low, gaugePressureKpa: low.gaugePressureKpa + rise }),
+      ).toBeGreaterThan(contents)
       fc.pre(low.temperatureK + warmer <= 328)
-      expect(oxygenContentsKg({ ...low, temperatureK: low.temperatureK + warmer })).toBeLessThan(contents)
+      expect(oxygenContentsKg({ ...low, temperatureK: low.temperatureK + warmer })).toBeLessThan(
+        contents,
+      )
     }),
     { numRuns: 200 },
   )
@@ -39,7 +43,9 @@ test('the gauge that a mass gives holds that mass', () => {
     fc.property(state, (original) => {
       const gasKg = oxygenContentsKg(original)
       const gauge = oxygenGaugePressureKpa({ ...original, gasKg })
-      expect(Math.abs(gauge - original.gaugePressureKpa)).toBeLessThan(1e-6 * (1 + original.gaugePressureKpa))
+      expect(Math.abs(gauge - original.gaugePressureKpa)).toBeLessThan(
+        1e-6 * (1 + original.gaugePressureKpa),
+      )
     }),
     { numRuns: 150 },
   )
@@ -48,15 +54,24 @@ test('the gauge that a mass gives holds that mass', () => {
 test('every interval holds its mean and starts at nothing or more', () => {
   const gas = fc.constantFrom('oxygen' as const, 'acetylene' as const)
   fc.assert(
-    fc.property(gas, between(0, 4000), between(256, 327), between(0.5, 20), (which, gaugePressureKpa, temperatureK, nominalKg) => {
-      const size = { gas: which, nominalKg, waterVolumeL: 40 }
-      const contents = contentsFromReading({ kind: 'gauge', gaugePressureKpa, temperatureK }, size)
-      if (!contents.ok) throw new Error('refused')
-      expect(contents.low90Kg).toBeGreaterThanOrEqual(0)
-      expect(contents.low90Kg).toBeLessThanOrEqual(contents.gasKg)
-      expect(contents.high90Kg).toBeGreaterThan(contents.gasKg)
-      expect(contents.standardUncertaintyKg).toBeGreaterThan(0)
-    }),
+    fc.property(
+      gas,
+      between(0, 4000),
+      between(256, 327),
+      between(0.5, 20),
+      (which, gaugePressureKpa, temperatureK, nominalKg) => {
+        const size = { gas: which, nominalKg, waterVolumeL: 40 }
+        const contents = contentsFromReading(
+          { kind: 'gauge', gaugePressureKpa, temperatureK },
+          size,
+        )
+        if (!contents.ok) throw new Error('refused')
+        expect(contents.low90Kg).toBeGreaterThanOrEqual(0)
+        expect(contents.low90Kg).toBeLessThanOrEqual(contents.gasKg)
+        expect(contents.high90Kg).toBeGreaterThan(contents.gasKg)
+        expect(contents.standardUncertaintyKg).toBeGreaterThan(0)
+      },
+    ),
     { numRuns: 200 },
   )
 })

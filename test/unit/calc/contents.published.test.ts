@@ -19,7 +19,8 @@ import cylinders from '../../vectors/calc/oxygen-cylinders.json'
 import grid from '../../vectors/calc/oxygen-real-gas.json'
 
 const at70F = kelvinFromFahrenheit(70)
-const columns = (row: readonly (number | string)[]) => row.map(Number) as [number, number, number, number]
+const columns = (row: readonly (number | string)[]) =>
+  row.map(Number) as [number, number, number, number]
 
 describe('oxygen as a real gas', () => {
   // Schmidt & Wagner, Fluid Phase Equilib. 19 (1985) 175: 154 states, 250 to 320 K, 0.1 to 20 MPa.
@@ -27,7 +28,10 @@ describe('oxygen as a real gas', () => {
     expect(grid.rows).toHaveLength(154)
     for (const [temperatureK, pressureMpa, published] of grid.rows.map(columns)) {
       const density = oxygenDensityKgPerM3({ pressureAbsKpa: pressureMpa * 1000, temperatureK })
-      expect(Math.abs(density / published - 1), `${temperatureK} K, ${pressureMpa} MPa`).toBeLessThan(0.001)
+      expect(
+        Math.abs(density / published - 1),
+        `${temperatureK} K, ${pressureMpa} MPa`,
+      ).toBeLessThan(0.001)
     }
   })
 
@@ -46,8 +50,14 @@ describe('oxygen as a real gas', () => {
   test.each(cylinders.content_vs_gauge_244ft3_70F.rows.map(columns))(
     'a 244 ft³ cylinder at %d psig and 70 °F holds %d ft³',
     (psig, publishedFt3) => {
-      const gasKg = oxygenContentsKg({ gaugePressureKpa: gaugeKpaFromPsig(psig), temperatureK: at70F, waterVolumeL })
-      expect(Math.abs(gasFt3FromKg('oxygen', gasKg) - publishedFt3)).toBeLessThan(0.05 + 0.0011 * publishedFt3)
+      const gasKg = oxygenContentsKg({
+        gaugePressureKpa: gaugeKpaFromPsig(psig),
+        temperatureK: at70F,
+        waterVolumeL,
+      })
+      expect(Math.abs(gasFt3FromKg('oxygen', gasKg) - publishedFt3)).toBeLessThan(
+        0.05 + 0.0011 * publishedFt3,
+      )
     },
   )
 
@@ -57,8 +67,16 @@ describe('oxygen as a real gas', () => {
     'a 100 ft³ cylinder of 1800 psig read at %d psig: print %d, real gas %d ft³',
     (psig, printed, realGas) => {
       const temperatureK = kelvinFromFahrenheit(68)
-      const full = oxygenContentsKg({ gaugePressureKpa: gaugeKpaFromPsig(1800), temperatureK, waterVolumeL: 20 })
-      const now = oxygenContentsKg({ gaugePressureKpa: gaugeKpaFromPsig(psig), temperatureK, waterVolumeL: 20 })
+      const full = oxygenContentsKg({
+        gaugePressureKpa: gaugeKpaFromPsig(1800),
+        temperatureK,
+        waterVolumeL: 20,
+      })
+      const now = oxygenContentsKg({
+        gaugePressureKpa: gaugeKpaFromPsig(psig),
+        temperatureK,
+        waterVolumeL: 20,
+      })
       const ft3 = (100 * now) / full
       expect(Math.abs(ft3 - realGas)).toBeLessThan(0.12)
       // The print's rule of thumb is within 1 % of full everywhere.
@@ -67,18 +85,32 @@ describe('oxygen as a real gas', () => {
   )
 
   // Constant density from 2200 psig at 70 °F; rows inside the fit (243 to 328 K).
-  test.each(cylinders.pressure_vs_temperature_2200_at_70F.rows.map(columns).filter(([f]) => f >= -20))(
+  test.each(
+    cylinders.pressure_vs_temperature_2200_at_70F.rows.map(columns).filter(([f]) => f >= -20),
+  )(
     'a closed cylinder of 2200 psig at 70 °F shows, at %d °F, %d psig',
     (temperatureF, published) => {
-      const gasKg = oxygenContentsKg({ gaugePressureKpa: gaugeKpaFromPsig(2200), temperatureK: at70F, waterVolumeL })
-      const gauge = oxygenGaugePressureKpa({ gasKg, temperatureK: kelvinFromFahrenheit(temperatureF), waterVolumeL })
+      const gasKg = oxygenContentsKg({
+        gaugePressureKpa: gaugeKpaFromPsig(2200),
+        temperatureK: at70F,
+        waterVolumeL,
+      })
+      const gauge = oxygenGaugePressureKpa({
+        gasKg,
+        temperatureK: kelvinFromFahrenheit(temperatureF),
+        waterVolumeL,
+      })
       expect(Math.abs(psigFromGaugeKpa(gauge) - published)).toBeLessThan(5)
     },
   )
 
   // TC 9-237: 244 ft³ at 2200 psig and 70 °F adds about 20 lb.
   test('a full 244 ft³ cylinder holds about 20 lb', () => {
-    const gasKg = oxygenContentsKg({ gaugePressureKpa: gaugeKpaFromPsig(2200), temperatureK: at70F, waterVolumeL })
+    const gasKg = oxygenContentsKg({
+      gaugePressureKpa: gaugeKpaFromPsig(2200),
+      temperatureK: at70F,
+      waterVolumeL,
+    })
     expect(gasKg / 0.453_592_37).toBeCloseTo(20.2, 1)
   })
 
@@ -88,8 +120,12 @@ describe('oxygen as a real gas', () => {
     const state = { temperatureK: 295, waterVolumeL: 14 }
     const idealL = (14 * (13_800 + 101.325)) / 101.325
     expect(idealL).toBeCloseTo(1921, 0)
-    const oneAtmosphereDensity = oxygenDensityKgPerM3({ pressureAbsKpa: 101.325, temperatureK: 295 })
-    const realL = (oxygenContentsKg({ ...state, gaugePressureKpa: 13_800 }) / oneAtmosphereDensity) * 1000
+    const oneAtmosphereDensity = oxygenDensityKgPerM3({
+      pressureAbsKpa: 101.325,
+      temperatureK: 295,
+    })
+    const realL =
+      (oxygenContentsKg({ ...state, gaugePressureKpa: 13_800 }) / oneAtmosphereDensity) * 1000
     expect(realL / idealL).toBeGreaterThan(1.05)
     expect(realL / idealL).toBeLessThan(1.07)
   })
@@ -101,23 +137,33 @@ describe('acetylene by gauge', () => {
   test.each(acetylene.model_full_250_psig_at_70F.rows as [number, number][])(
     'a full cylinder shows at %d °F about %d psig',
     (temperatureF, psig) => {
-      const gauge = acetyleneFullGaugeKpa({ ratedGaugePressureKpa, temperatureK: kelvinFromFahrenheit(temperatureF) })
+      const gauge = acetyleneFullGaugeKpa({
+        ratedGaugePressureKpa,
+        temperatureK: kelvinFromFahrenheit(temperatureF),
+      })
       expect(Math.abs(psigFromGaugeKpa(gauge) - psig)).toBeLessThan(1)
     },
   )
 
   // Berthelot and Vieille in Leeds and Butterfield ch. XI (Gutenberg 8144).
-  test.each(acetylene.dissolved_in_acetone_printed.rows as [string, number, number, number, number, number, number][])(
-    'mixture %s: the same gas reads the same share cold and warm, within a tenth',
-    (...row) => {
-      const [, , , coldAtm, coldC, warmAtm, warmC] = row
-      const share = (atm: number, celsius: number) =>
-        acetyleneShareFromGauge({
-          gaugePressureKpa: (atm - 1) * 101.325,
-          temperatureK: kelvinFromCelsius(celsius),
-          ratedGaugePressureKpa,
-        })
-      expect(Math.abs(share(warmAtm, warmC) / share(coldAtm, coldC) - 1)).toBeLessThan(0.1)
-    },
-  )
+  test.each(
+    acetylene.dissolved_in_acetone_printed.rows as [
+      string,
+      number,
+      number,
+      number,
+      number,
+      number,
+      number,
+    ][],
+  )('mixture %s: the same gas reads the same share cold and warm, within a tenth', (...row) => {
+    const [, , , coldAtm, coldC, warmAtm, warmC] = row
+    const share = (atm: number, celsius: number) =>
+      acetyleneShareFromGauge({
+        gaugePressureKpa: (atm - 1) * 101.325,
+        temperatureK: kelvinFromCelsius(celsius),
+        ratedGaugePressureKpa,
+      })
+    expect(Math.abs(share(warmAtm, warmC) / share(coldAtm, coldC) - 1)).toBeLessThan(0.1)
+  })
 })

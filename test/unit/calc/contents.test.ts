@@ -1,6 +1,11 @@
 import { describe, expect, test } from 'vitest'
 import { contentsFromReading } from '@/lib/calc/contents'
-import type { Contents, ContentsOutcome, CylinderReading, CylinderSize } from '@/lib/calc/contents-types'
+import type {
+  Contents,
+  ContentsOutcome,
+  CylinderReading,
+  CylinderSize,
+} from '@/lib/calc/contents-types'
 import { gasKgFromFt3, gaugeKpaFromPsig, kelvinFromFahrenheit } from '@/lib/calc/units'
 
 const oxygen: CylinderSize = {
@@ -23,14 +28,22 @@ function contentsOf(outcome: ContentsOutcome): Contents {
 
 describe('contentsFromReading', () => {
   test('a full oxygen cylinder at its rated pressure holds its nominal contents', () => {
-    expect(contentsOf(contentsFromReading(gauge(2200), oxygen)).gasKg).toBeCloseTo(oxygen.nominalKg, 9)
+    expect(contentsOf(contentsFromReading(gauge(2200), oxygen)).gasKg).toBeCloseTo(
+      oxygen.nominalKg,
+      9,
+    )
   })
 
   test('the terms of the chain make up the standard uncertainty in quadrature', () => {
     const contents = contentsOf(contentsFromReading(gauge(1100), oxygen))
     const sum = contents.chain.reduce((total, term) => total + term.contribution ** 2, 0)
     expect(Math.sqrt(sum)).toBeCloseTo(contents.standardUncertaintyKg, 12)
-    expect(contents.chain.map((term) => term.code)).toEqual(['gauge', 'temperature', 'waterVolume', 'realGasFit'])
+    expect(contents.chain.map((term) => term.code)).toEqual([
+      'gauge',
+      'temperature',
+      'waterVolume',
+      'realGasFit',
+    ])
   })
 
   // 2.5 % of 4000 psi as a limit is 57.7 psi; the published table falls 22.3 ft³ from 2200 to 2000 psig.
@@ -42,7 +55,10 @@ describe('contentsFromReading', () => {
 
   test('a better gauge narrows the interval', () => {
     const reading = gauge(1100) as Extract<CylinderReading, { kind: 'gauge' }>
-    const better = contentsFromReading({ ...reading, gauge: { accuracyFractionOfFullScale: 0.005 } }, oxygen)
+    const better = contentsFromReading(
+      { ...reading, gauge: { accuracyFractionOfFullScale: 0.005 } },
+      oxygen,
+    )
     expect(contentsOf(better).standardUncertaintyKg).toBeLessThan(
       contentsOf(contentsFromReading(reading, oxygen)).standardUncertaintyKg / 2,
     )
@@ -64,7 +80,9 @@ describe('contentsFromReading', () => {
 
   test('acetylene by gauge is accepted with an interval several times that of a scale', () => {
     const byGauge = contentsOf(contentsFromReading(gauge(125), acetylene))
-    const byScale = contentsOf(contentsFromReading({ kind: 'weight', grossKg: 103.4, tareKg: 100 }, acetylene))
+    const byScale = contentsOf(
+      contentsFromReading({ kind: 'weight', grossKg: 103.4, tareKg: 100 }, acetylene),
+    )
     expect(byGauge.gasKg).toBeCloseTo(acetylene.nominalKg / 2, 1)
     expect(byGauge.standardUncertaintyKg).toBeGreaterThan(1.3 * byScale.standardUncertaintyKg)
     expect((byGauge.high90Kg - byGauge.low90Kg) / acetylene.nominalKg).toBeGreaterThan(0.25)
@@ -79,7 +97,9 @@ describe('contentsFromReading', () => {
   test('propane by gauge is refused: its pressure says nothing of what is left', () => {
     expect(contentsFromReading(gauge(110), propane)).toMatchObject({
       ok: false,
-      refusals: [{ code: 'GAUGE_TELLS_NOTHING', field: 'reading.kind', instead: ['weighCylinder'] }],
+      refusals: [
+        { code: 'GAUGE_TELLS_NOTHING', field: 'reading.kind', instead: ['weighCylinder'] },
+      ],
     })
   })
 

@@ -1,10 +1,19 @@
 import { describe, expect, test } from 'vitest'
-import { timeToChange, timeToChangeAt, type TimeToChangeInput } from '@/lib/calc/time-to-change'
+import { type TimeToChangeInput, timeToChange, timeToChangeAt } from '@/lib/calc/time-to-change'
 
 const exact: TimeToChangeInput = {
-  contentsKg: 3, contentsStandardUncertaintyKg: 0, reserveKg: 1, needKg: 4, needStandardUncertaintyKg: 0, needS: 7200,
+  contentsKg: 3,
+  contentsStandardUncertaintyKg: 0,
+  reserveKg: 1,
+  needKg: 4,
+  needStandardUncertaintyKg: 0,
+  needS: 7200,
 }
-const unsure: TimeToChangeInput = { ...exact, contentsStandardUncertaintyKg: 0.2, needStandardUncertaintyKg: 0.5 }
+const unsure: TimeToChangeInput = {
+  ...exact,
+  contentsStandardUncertaintyKg: 0.2,
+  needStandardUncertaintyKg: 0.5,
+}
 
 /** Box-Muller from a fixed linear congruential generator, so that the check is the same each run. */
 function* normals() {
@@ -23,7 +32,11 @@ describe('timeToChange', () => {
 
   test('says what is short of the cuts left', () => {
     expect(timeToChange(exact).shortKg.mean).toBeCloseTo(2, 12)
-    expect(timeToChange({ ...exact, needKg: 1.5 }).shortKg).toMatchObject({ mean: 0, low90: 0, high90: 0 })
+    expect(timeToChange({ ...exact, needKg: 1.5 }).shortKg).toMatchObject({
+      mean: 0,
+      low90: 0,
+      high90: 0,
+    })
   })
 
   test('agrees with drawing both quantities forty thousand times', () => {
@@ -43,7 +56,13 @@ describe('timeToChange', () => {
     expect(timeToChange({ ...unsure, needStandardUncertaintyKg: 3 }).high90S).toBeNull()
   })
 
-  test.each([['needKg', 0], ['needS', -1], ['contentsKg', Number.NaN]] as const)('refuses %s of %d', (field, value) => {
-    expect(() => timeToChange({ ...exact, [field]: value })).toThrow(expect.objectContaining({ field }))
+  test.each([
+    ['needKg', 0],
+    ['needS', -1],
+    ['contentsKg', Number.NaN],
+  ] as const)('refuses %s of %d', (field, value) => {
+    expect(() => timeToChange({ ...exact, [field]: value })).toThrow(
+      expect.objectContaining({ field }),
+    )
   })
 })

@@ -9,14 +9,14 @@ import {
   gasKgFromFt3,
   gasKgFromM3,
   gasM3FromKg,
+  gaugeKpaFromPsig,
   kelvinFromCelsius,
   kelvinFromFahrenheit,
   kelvinRiseFromFahrenheitRise,
   psigFromGaugeKpa,
-  gaugeKpaFromPsig,
   STANDARD_TEMPERATURE_K,
-  type Unit,
   UNITS,
+  type Unit,
 } from '@/lib/calc/units'
 
 describe('convert', () => {

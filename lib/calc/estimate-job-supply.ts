@@ -1,0 +1,107 @@
+import type { CutWork } from './estimate-cut'
+import { supplyNeed } from './estimate-supply'
+import type { EstimateInput, GasAmount, SupplyNeed, SupplySize } from './estimate-types'
+import type { FuelCode } from './gas-data'
+import { FUEL_HEEL_SHARE } from './judgements'
+import type { Refusal } from './refusal'
+import type { TipChart } from './tables/tip-chart'
+import { STANDARD_TEMPERATURE_K } from './units'
+import { withdrawal } from './withdrawal'
+import type { WithdrawalOutcome } from './withdrawal-types'
+
+/** A checked cut list with what each cut takes. */
+export type Job = {
+  input: EstimateInput
+  chart: TipChart
+  fuel: FuelCode
+  works: CutWork[]
+  factor: number
+}
+
+export type Supply = { oxygen: SupplyNeed | null; fuel: SupplyNeed | null; refusals: Refusal[] }
+
+/** Cylinders of both gases, of the sizes given. */
+export function jobSupply(
+  job: Job,
+  need: { oxygen: GasAmount; fuelGas: GasAmount; torchS: number },
+): Supply {
+  const { input, fuel } = job
+  const refusals: Refusal[] = []
+  const one = (
+    size: SupplySize | undefined,
+    field: 'oxygenSize' | 'fuelSize',
+    amount: GasAmount,
+    onHandKg: number,
+  ) => {
+    if (!size || amount.gas === 'natural_gas') return null
+    const airTemperatureK = input.airTemperatureK ?? STANDARD_TEMPERATURE_K
+    const result = supplyNeed({
+      gas: amount.gas,
+      size,
+      field,
+      need: amount,
+      onHandKg,
+      torchS: need.torchS,
+      airTemperatureK,
+    })
+    if (!result.ok) {
+      refusals.push(...result.refusals)
+      return null
+    }
+    const { ok: _ok, ...supply } = result
+    return supply
+  }
+  if (input.fuelSize && input.fuelSize.gas !== fuel) {
+    refusals.push({
+      code: 'UNKNOWN_GAS',
+      field: 'fuelSize.gas',
+      value: input.fuelSize.gas,
+      limit: { allowed: [fuel] },
+    })
+  }
+  if (input.oxygenSize && input.oxygenSize.gas !== 'oxygen') {
+    refusals.push({
+      code: 'UNKNOWN_GAS',
+      field: 'oxygenSize.gas',
+      value: input.oxygenSize.gas,
+      limit: { allowed: ['oxygen'] },
+    })
+  }
+  return {
+    oxygen: one(input.oxygenSize, 'oxygenSize', need.oxygen, input.onHand?.oxygenKg ?? 0),
+    fuel: one(input.fuelSize, 'fuelSize', need.fuelGas, input.onHand?.fuelKg ?? 0),
+    refusals,
+  }
+}
+
+/** Allowed draw of the fuel, and cylinders on a manifold for the richest flame of all torches together. */
+export function jobWithdrawal({ input, fuel, works }: Job): WithdrawalOutcome | null {
+  const size = input.fuelSize
+  if (!size) return null
+  const drawM3PerS = Math.max(0, ...works.map((work) => work.richFuelM3PerS)) * (input.torches ?? 1)
+  const remainingKg = size.heelKg ?? FUEL_HEEL_SHARE * size.nominalKg
+  if (fuel === 'acetylene') {
+    const pattern = input.cuts.some((cut) => cut.process === 'machine')
+      ? 'continuous'
+      : 'intermittent'
+    const { option, basis } = input.acetyleneDraw ?? {}
+    const chosen = { ...(option ? { option } : {}), ...(basis ? { basis } : {}) }
+    return withdrawal({
+      gas: 'acetylene',
+      capacityKg: size.nominalKg,
+      remainingKg,
+      pattern,
+      drawM3PerS,
+      ...chosen,
+    })
+  }
+  if (fuel !== 'propane') return null
+  const airTemperatureK = input.airTemperatureK ?? STANDARD_TEMPERATURE_K
+  return withdrawal({
+    gas: 'propane',
+    capacityKg: size.nominalKg,
+    remainingKg,
+    airTemperatureK,
+    drawM3PerS,
+  })
+}

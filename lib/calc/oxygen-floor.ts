@@ -1,0 +1,28 @@
+import { requireNumber } from './errors'
+import { interpolateHeld } from './interpolate'
+import { KERF_LOW_MM } from './judgements'
+import { gasKgFromM3 } from './units'
+
+/** Litres of oxygen (70 °F, 1 atm) per metre of cut and mm² of kerf when iron burns to FeO. */
+export const LITRES_PER_M_MM2_FEO = 1.6959
+/** The part of the kerf that burns at least; handbooks say 30 to 40 % leaves as metal (from memory). */
+export const BURNT_SHARE = 0.6
+
+/**
+ * Least oxygen that burning the kerf takes: no estimate goes below it.
+ *
+ * @param cut lengthM >= 0 and pathM > 0, the thickness along the cut
+ * @returns scalar, kg
+ * @throws {CalcError} OUT_OF_RANGE
+ * @remarks FeO and 60 % burnt. Fe3O4 with everything burnt is typical of thick work, and no floor.
+ * @source stoichiometry: Fe 55.845, O2 31.998, steel 7850 kg/m³; kerf at the narrow edge of common practice.
+ * @example oxygenFloorKg({ lengthM: 1, pathM: 0.0127 }) // 1.5 mm kerf: 19.6 L, 0.026 kg
+ */
+export function oxygenFloorKg(cut: { lengthM: number; pathM: number }): number {
+  requireNumber('lengthM', cut.lengthM, { min: 0 })
+  requireNumber('pathM', cut.pathM, { above: 0 })
+  const pathMm = cut.pathM * 1000
+  const kerfMm = interpolateHeld(KERF_LOW_MM, pathMm)
+  const litres = LITRES_PER_M_MM2_FEO * BURNT_SHARE * cut.lengthM * pathMm * kerfMm
+  return gasKgFromM3('oxygen', litres / 1000)
+}
