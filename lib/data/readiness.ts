@@ -3,7 +3,7 @@ import { readdir } from 'node:fs/promises'
 import path from 'node:path'
 import { log } from '@/lib/log'
 import { db } from './client'
-import { SHIPPED_CLOCK_BODY } from './kerf-now'
+import { SHIPPED_CLOCK_BODY, SHIPPED_CLOCK_BODY } from './kerf-now'
 
 export interface Readiness {
   ok: boolean
@@ -33,10 +33,7 @@ async function isClockShipped(): Promise<boolean> {
     FROM pg_proc p JOIN pg_language l ON l.oid = p.prolang
     WHERE p.oid = to_regprocedure('public.kerf_now()')`
   const [clock] = rows
-  return (
-    clock?.language === 'sql' &&
-    clock.body.replace(/\s+/g, ' ').replace(/;/g, '').trim() === SHIPPED_CLOCK_BODY
-  )
+  return clock?.language === 'sql' && clock.body.trim() === SHIPPED_CLOCK_BODY
 }
 
 const holds = (check: Promise<boolean>, what: string) =>

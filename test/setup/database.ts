@@ -1,5 +1,6 @@
 import pg from 'pg'
 import { inject } from 'vitest'
+import { movedClockSql, RESTORE_CLOCK_SQL } from '@/lib/data/kerf-now'
 import { dropDatabase } from '../../bin/lib/database.mjs'
 import { copyTemplate } from '../../bin/lib/test-cluster.mjs'
 import { databaseName, runtimeUrl, SESSION_OPTIONS } from '../../bin/lib/urls.mjs'
@@ -9,7 +10,7 @@ export interface TestDatabase {
   runtime: pg.Pool
   ownerUrl: string
   runtimeUrl: string
-  /** Moves `kerf_now()` of this database by so many milliseconds from the real clock. */
+  /** Moves `kerf_now()` of this database by so many milliseconds from the real clock; 0 is as shipped. */
   setClock: (offsetMs: number) => Promise<void>
   drop: () => Promise<void>
 }
@@ -20,15 +21,6 @@ function openPool(connectionString: string): pg.Pool {
   return pool
 }
 
-async function shippedClock(owner: pg.Pool): Promise<string> {
-  const { rows } = await owner.query<{ definition: string }>(
-    `SELECT pg_get_functiondef('public.kerf_now()'::regprocedure) AS definition`,
-  )
-  const definition = rows[0]?.definition ?? ''
-  if (!/clock_timestamp\(\)/i.test(definition)) throw new Error('kerf_now() is not the shipped one')
-  return definition
-}
-
 /** A migrated, empty database beside the file's own, for tests that need two. */
 export async function newTestDatabase(): Promise<TestDatabase> {
   const serverOwnerUrl = inject('serverOwnerUrl')
@@ -36,16 +28,13 @@ export async function newTestDatabase(): Promise<TestDatabase> {
   const asRuntime = runtimeUrl(ownerUrl)
   const owner = openPool(ownerUrl)
   const runtime = openPool(asRuntime)
-  let shipped: string | undefined
   return {
     owner,
     runtime,
     ownerUrl,
     runtimeUrl: asRuntime,
     async setClock(offsetMs) {
-      shipped ??= await shippedClock(owner)
-      const moved = `(clock_timestamp() + interval '${Math.trunc(offsetMs)} milliseconds')`
-      await owner.query(shipped.replace(/clock_timestamp\(\)/gi, moved))
+      await owner.query(offsetMs === 0 ? RESTORE_CLOCK_SQL : movedClockSql(Math.trunc(offsetMs)))
     },
     async drop() {
       await Promise.all([owner.end(), runtime.end()])
