@@ -3,7 +3,7 @@ import { readdir } from 'node:fs/promises'
 import path from 'node:path'
 import { log } from '@/lib/log'
 import { db } from './client'
-import { SHIPPED_CLOCK_BODY, SHIPPED_CLOCK_BODY } from './kerf-now'
+import { SHIPPED_CLOCK_BODY } from './kerf-now'
 
 export interface Readiness {
   ok: boolean
