@@ -34,7 +34,7 @@ const GRANTED = {
   'permit:read': READERS,
   'permit:prepare': ['foreman', 'operator', 'pai'],
   'permit:clear': ['foreman', 'operator', 'pai'],
-  'permit:sign': ['operator', 'fire_watch', 'pai'],
+  'permit:sign': HANDS,
   'permit:hold': HANDS,
   'permit:resume': ['foreman', 'operator', 'pai'],
   'permit:log': ['foreman', 'operator'],

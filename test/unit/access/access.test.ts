@@ -31,7 +31,7 @@ const EXPECTED: Readonly<Record<Action, string>> = {
   'permit:read': /*         */ 'x x x x x - x x',
   'permit:prepare': /*      */ 'x x - x - - - -',
   'permit:clear': /*        */ 'x x - x - - - -',
-  'permit:sign': /*         */ '- x x x - - - -',
+  'permit:sign': /*         */ 'x x x x - - - -',
   'permit:hold': /*         */ 'x x x x - - - -',
   'permit:resume': /*       */ 'x x - x - - - -',
   'permit:log': /*          */ 'x x - - - - - -',
