@@ -9,8 +9,9 @@ export type Row = Readonly<Record<string, SqlValue>>
 /** Who did it, in what role, doing what: what the audit chain writes beside the record. */
 export type ActorThen = Readonly<{ personId: string | null; role: string; act: string }>
 
-/** Rows inserted into one table at one moment by one person. */
-export type Fact = Readonly<{ atMs: number; by: ActorThen; table: string; rows: readonly Row[] }>
+/** Rows inserted into one table at one moment by one person, or plain columns of one row changed. */
+export type Fact = Readonly<{ atMs: number; by: ActorThen; table: string }> &
+  (Readonly<{ rows: readonly Row[] }> | Readonly<{ id: string; set: Row }>)
 
 const isJson = (value: SqlValue): value is Json =>
   typeof value === 'object' && value !== null && !Array.isArray(value) && 'json' in value
@@ -39,6 +40,16 @@ export function insertSql(table: string, rows: readonly Row[]): string {
     return `(${columns.map((column) => sqlLiteral(row[column] ?? null)).join(',')})`
   })
   return `INSERT INTO ${escapeIdentifier(table)} (${columns.map(escapeIdentifier).join(',')}) VALUES ${values.join(',')}`
+}
+
+function updateSql(table: string, id: string, set: Row): string {
+  const changes = Object.entries(set).map(([column, value]) => `${escapeIdentifier(column)} = ${sqlLiteral(value)}`)
+  return `UPDATE ${escapeIdentifier(table)} SET ${changes.join(', ')} WHERE id = ${sqlLiteral(id)}`
+}
+
+/** The statement that records a fact. */
+export function factSql(fact: Fact): string {
+  return 'rows' in fact ? insertSql(fact.table, fact.rows) : updateSql(fact.table, fact.id, fact.set)
 }
 
 /** The settings that the audit triggers read; they end with the transaction. */

@@ -1,8 +1,8 @@
-import type { ClientBase } from 'pg'
 import type { GasCode } from '@/lib/calc/gas-data'
 import { oxygenContentsKg, waterVolumeFromNominal } from '@/lib/calc/oxygen-real-gas'
 import { convert, gasKgFromFt3, gaugeKpaFromPsig, STANDARD_TEMPERATURE_K } from '@/lib/calc/units'
 import { insertSql, type Row } from './facts'
+import type { Db } from './play'
 
 const GAS_ROWS: readonly { id: GasCode; name: string; side: 'oxygen' | 'fuel' }[] = [
   { id: 'oxygen', name: 'Oxygen', side: 'oxygen' },
@@ -145,7 +145,7 @@ function sizeRow(size: SizeRow): Row {
 }
 
 /** Writes gases and sizes that are not there yet; those that are stay as they are. */
-export async function insertReference(client: ClientBase): Promise<number> {
+export async function insertReference(client: Db): Promise<number> {
   const gases = await client.query(`${insertSql('gases', GAS_ROWS)} ON CONFLICT DO NOTHING`)
   const sizes = await client.query(`${insertSql('cylinder_sizes', SIZES.map(sizeRow))} ON CONFLICT DO NOTHING`)
   return (gases.rowCount ?? 0) + (sizes.rowCount ?? 0)

@@ -1,0 +1,118 @@
+import { v7 as uuidv7 } from 'uuid'
+import { issuedData, judge, surveyOf } from '../records/clearance'
+import { type PermitSheet, writeAnswers, writeGasTest, writePermitEvent, writePrepared, writeSignature } from '../records/permit'
+import type { Doing } from '../records/scribe'
+import { localDay } from '../zones'
+import { databaseNow, type Db, playNow } from '../play'
+import { buildCrew, buildJobWithCuts, type BuiltJob } from './jobs'
+import { buildOutfit, type BuiltOutfit } from './gear'
+import { buildTeam, type BuiltPerson, type BuiltTeam } from './people'
+import { type BuiltArea, type BuiltSite, buildSite } from './sites'
+
+/** A site with people, a job and an outfit: what a permit stands on. */
+export type Worksite = Readonly<{ site: BuiltSite; team: BuiltTeam; job: BuiltJob; outfit: BuiltOutfit }>
+
+export async function buildWorksite(db: Db, site?: BuiltSite): Promise<Worksite> {
+  const at = site ?? (await buildSite(db))
+  const team = await buildTeam(db, at.id)
+  const crew = await buildCrew(db, { siteId: at.id, memberIds: [team.foreman.id, team.operator.id, team.fireWatch.id] })
+  const job = await buildJobWithCuts(db, { siteId: at.id, foremanId: team.foreman.id, crewId: crew.id })
+  const outfit = await buildOutfit(db, { siteId: at.id, keeperId: team.foreman.id, crewId: crew.id })
+  return { site: at, team, job, outfit }
+}
+
+export type BuiltPermit = Worksite & Readonly<{ permit: Readonly<{ id: string; number: number; stopCode: string; areaId: string }>; sheet: PermitSheet; area: BuiltArea }>
+
+export type PermitWanted = Readonly<{ worksite?: Worksite; area?: BuiltArea; validForMin?: number; watchMin?: number; monitoringMin?: number }>
+
+const HOUR_MS = 3_600_000
+const doingAs = (person: BuiltPerson, role: Doing['role']): Doing => ({ atMs: 0, personId: person.id, role })
+
+/** A permit in preparation: nothing answered, nobody signed. */
+export async function buildPreparedPermit(db: Db, wanted: PermitWanted = {}): Promise<BuiltPermit> {
+  const worksite = wanted.worksite ?? (await buildWorksite(db))
+  const { site, team, job, outfit } = worksite
+  const area = wanted.area ?? site.area
+  const sheet: PermitSheet = {
+    id: uuidv7(),
+    siteId: site.id,
+    areaId: area.id,
+    jobId: job.id,
+    cutListId: job.cutListId,
+    outfitId: outfit.id,
+    operatorId: team.operator.id,
+    fireWatchId: team.fireWatch.id,
+    paiId: team.pai.id,
+    posts: area.posts,
+  }
+  const nowMs = await databaseNow(db)
+  await playNow(db, (scribe) => {
+    const words = { what: 'Cut plates and bars', whereWords: area.name, fromMs: nowMs, untilMs: nowMs + 8 * HOUR_MS }
+    writePrepared(scribe, sheet, doingAs(team.foreman, 'foreman'), words)
+  })
+  const { rows } = await db.query<{ number: number; stop_code: string }>('SELECT number, stop_code FROM permits WHERE id = $1', [sheet.id])
+  const kept = rows[0]
+  if (!kept) throw new Error('the permit was not kept')
+  return { ...worksite, area, sheet, permit: { id: sheet.id, number: kept.number, stopCode: kept.stop_code, areaId: area.id } }
+}
+
+/** A permit whose area is cleared and whose gas test is fresh; nobody has signed. */
+export async function buildClearedPermit(db: Db, wanted: PermitWanted = {}): Promise<BuiltPermit> {
+  const built = await buildPreparedPermit(db, wanted)
+  const { sheet, area, site, team } = built
+  const today = localDay(site.zone, await databaseNow(db))
+  await playNow(db, (scribe) => {
+    const foreman = doingAs(team.foreman, 'foreman')
+    writeAnswers(scribe, sheet, foreman, { surveyNo: 1, answers: surveyOf(area.facts) })
+    writeGasTest(scribe, sheet, foreman, { oxygenPct: 20.9, lelPct: 0, coPpm: 0, instrument: 'GM-1', bumpTestedOn: today, calibratedUntil: today })
+    writePermitEvent(scribe, sheet, foreman, 'cleared')
+  })
+  return built
+}
+
+/** A permit with its three signatures, open from now. */
+export async function buildOpenPermit(db: Db, wanted: PermitWanted = {}): Promise<BuiltPermit> {
+  const built = await buildClearedPermit(db, wanted)
+  const { sheet, area, site, team } = built
+  const nowMs = await databaseNow(db)
+  const judged = judge({
+    facts: area.facts,
+    areaClass: 'permit',
+    rulesets: site.rulesets,
+    day: localDay(site.zone, nowMs),
+    answers: surveyOf(area.facts),
+    posts: area.posts,
+    people: { operatorId: team.operator.id, paiId: team.pai.id, fireWatchId: team.fireWatch.id },
+    monitoringMin: wanted.monitoringMin ?? 0,
+  })
+  const watchMin = Math.max(judged.duties.watchMin, wanted.watchMin ?? 0)
+  const finalLookMin = Math.max(judged.duties.finalLookMin, watchMin)
+  const validUntilMs = nowMs + (wanted.validForMin ?? 240) * 60_000
+  const data = issuedData({ ...judged, duties: { ...judged.duties, watchMin, finalLookMin } }, { validUntilMs, lastCutByMs: Math.max(nowMs, validUntilMs - watchMin * 60_000) })
+  await playNow(db, (scribe) => {
+    writeSignature(scribe, sheet, doingAs(team.operator, 'operator'), 'agree', 1)
+    writeSignature(scribe, sheet, doingAs(team.fireWatch, 'fire_watch'), 'acknowledge', 1)
+    const pai = doingAs(team.pai, 'pai')
+    writeSignature(scribe, sheet, pai, 'issue', 1)
+    writePermitEvent(scribe, sheet, pai, 'issued', { data })
+  })
+  return built
+}
+
+/** A permit held from now: torch out, the watch owed. */
+export async function buildHeldPermit(db: Db, wanted: PermitWanted = {}): Promise<BuiltPermit> {
+  const built = await buildOpenPermit(db, wanted)
+  await playNow(db, (scribe) => {
+    writePermitEvent(scribe, built.sheet, doingAs(built.team.operator, 'operator'), 'held', { data: { reason: 'Crane lift overhead' } })
+  })
+  return built
+}
+
+/** A permit on watch from now: the work has ended. */
+export async function buildWatchPermit(db: Db, wanted: PermitWanted = {}): Promise<BuiltPermit> {
+  const built = await buildOpenPermit(db, wanted)
+  await playNow(db, (scribe) => {
+    writePermitEvent(scribe, built.sheet, doingAs(built.team.operator, 'operator'), 'work_ended')
+  })
+  return built
+}

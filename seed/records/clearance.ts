@@ -1,0 +1,96 @@
+import { freezeDuties } from '@/lib/permit/duties'
+import { impairmentsFrom, conditionsFrom, type SurveyAnswers } from '@/lib/permit/survey-answers'
+import { type AreaFacts, type SurveyAnswer, type SurveyItemId, surveyItems } from '@/lib/permit/survey'
+import type { FrozenDuties } from '@/lib/permit/types'
+import { evaluate, isBlocking } from '@/lib/rules/evaluate'
+import { COMPANY_LAYER, rulesetsOn } from '@/lib/rules/layers'
+import { resolveParameters } from '@/lib/rules/resolve'
+import type { Evaluation, ResolvedParameters, RulesetId } from '@/lib/rules/types'
+import type { Answered, Post } from './permit'
+
+/** An ordinary clear area; a survey states what differs. */
+const ORDINARY: Readonly<Record<SurveyItemId, SurveyAnswer>> = {
+  inside_piece: { choice: 'solid' },
+  coating: { choice: 'bare' },
+  far_side: { choice: 'nothing_burns' },
+  openings: { choice: 'none' },
+  floor: { choice: 'swept' },
+  walls: { choice: 'do_not_burn' },
+  burnables: { choice: 'none' },
+  ducts: { choice: 'none' },
+  stores: { choice: 'none' },
+  sprinklers: { choice: 'valve_open' },
+  detectors: { choice: 'none_near' },
+  air: { choice: 'open_air' },
+  cylinders: { choice: 'secured_away' },
+  extinguisher: { choice: 'ready' },
+  bystanders: { choice: 'nobody' },
+  view: { choice: 'one_sees_all' },
+}
+
+/** Answers of one walk, in walking order. */
+export function surveyOf(facts: AreaFacts, differing: SurveyAnswers = {}): Answered[] {
+  return surveyItems(facts).map(({ id }) => ({ item: id, answer: differing[id] ?? ORDINARY[id] }))
+}
+
+export type Judged = Readonly<{
+  evaluation: Evaluation
+  parameters: ResolvedParameters
+  duties: FrozenDuties
+  impairments: readonly Readonly<{ id: string; label: string }>[]
+}>
+
+export type Judging = Readonly<{
+  facts: AreaFacts
+  areaClass: 'designated' | 'permit'
+  rulesets: readonly RulesetId[]
+  day: string
+  answers: readonly Answered[]
+  posts: readonly Post[]
+  people: Readonly<{ operatorId: string; paiId: string; fireWatchId: string }>
+  monitoringMin?: number
+}>
+
+/** What the rules in force make of the answers; throws when they would forbid the work. */
+export function judge(input: Judging): Judged {
+  const answers = Object.fromEntries(input.answers.map(({ item, answer }) => [item, answer])) as SurveyAnswers
+  const { operatorId, paiId, fireWatchId } = input.people
+  const conditions = conditionsFrom({
+    area: input.facts,
+    areaClass: input.areaClass,
+    answers,
+    gasTests: [],
+    process: 'oxyfuel_cutting',
+    roles: { operator: operatorId, authoriser: paiId, fireWatch: fireWatchId },
+    isFireWatchTrained: true,
+  })
+  const layers = rulesetsOn(input.rulesets, input.day)
+  const evaluation = evaluate([...layers, COMPANY_LAYER], conditions)
+  if (isBlocking(evaluation.decision)) {
+    throw new Error(`the rules forbid it: ${JSON.stringify(evaluation.reasons.filter((why) => isBlocking(why.decision)))}`)
+  }
+  const parameters = resolveParameters(layers, COMPANY_LAYER)
+  const duties = freezeDuties({
+    evaluation,
+    parameters,
+    isEnclosed: input.facts.enclosed || input.facts.confinedSpace,
+    watchJudgement: 'yes',
+    monitoringMin: input.monitoringMin ?? 0,
+    posts: input.posts.map((post) => post.id),
+  })
+  const impairments = impairmentsFrom(input.facts, answers).map(({ item, what }) => ({ id: item, label: what || item }))
+  return { evaluation, parameters, duties, impairments }
+}
+
+/** What an `issued` event carries: the duties that the permit then owes, and why. */
+export function issuedData(judged: Judged, until: Readonly<{ validUntilMs: number; lastCutByMs: number }>): Record<string, unknown> {
+  return {
+    duties: judged.duties,
+    watchRequired: judged.duties.watchMin > 0,
+    validUntil: new Date(until.validUntilMs).toISOString(),
+    lastCutBy: new Date(until.lastCutByMs).toISOString(),
+    impairments: judged.impairments,
+    evaluation: judged.evaluation,
+    parameters: judged.parameters,
+  }
+}
