@@ -1229,12 +1229,13 @@ $$;
 
 -- The twin of lib/permit's watchProgress, in whole milliseconds. Presence counts; rounds fall due
 -- each interval after the anchor and may be made two minutes early; from a missed due time until
--- the late round nothing counts; a round late by an interval or more restarts the watch there.
+-- the late round nothing counts; a round late by an interval or more restarts the watch there. A
+-- round satisfies one due time, and one before its window satisfies none.
 -- Once the minutes are reached they stay reached, until the torch burns again.
 CREATE FUNCTION kerf_watch_progress_of(
   torch_out timestamptz, watch_min numeric, interval_min numeric,
   presence tstzmultirange, rounds timestamptz[], until timestamptz,
-  OUT anchor_at timestamptz, OUT credit_ms bigint, OUT restarts int, OUT added_ms bigint, OUT done_at timestamptz
+  OUT anchor_at timestamptz, OUT credit_ms bigint, OUT restarts int, OUT added_ms bigint, OUT done_at timestamptz, OUT next_due_at timestamptz
 ) LANGUAGE plpgsql IMMUTABLE SET search_path = pg_catalog, public, pg_temp AS $$
 DECLARE
   early_ms constant bigint := 120000;
@@ -1260,30 +1261,37 @@ BEGIN
       -- Too long unproven: first see whether the watch was over before the gap began.
       reached := kerf_watch_reached(present * int8multirange(int8range(anchor, due)) - unproven, anchor, need_ms);
       EXIT WHEN reached IS NOT NULL;
-      anchor := made; slot := 1; unproven := '{}'; restarts := restarts + 1; added_ms := 0;
+      restarts := restarts + 1; added_ms := added_ms + made - anchor;
+      anchor := made; slot := 1; unproven := '{}';
       CONTINUE;
     END IF;
     IF made > due THEN
       unproven := unproven + int8multirange(int8range(due, made));
       added_ms := added_ms + made - due;
     END IF;
-    slot := 1 + (made + early_ms - anchor) / step_ms;
+    slot := slot + 1;
   END LOOP;
   due := anchor + slot * step_ms;
   IF reached IS NULL THEN
     IF step_ms > 0 AND now_ms > due THEN unproven := unproven + int8multirange(int8range(due, now_ms)); END IF;
     reached := kerf_watch_reached(present * int8multirange(int8range(anchor, greatest(now_ms, anchor))) - unproven, anchor, need_ms);
   END IF;
+  IF reached < now_ms THEN               -- rounds after the end change nothing
+    SELECT w.* INTO anchor_at, credit_ms, restarts, added_ms, done_at, next_due_at
+    FROM kerf_watch_progress_of(torch_out, watch_min, interval_min, presence, rounds, to_timestamp(reached / 1000.0)) AS w;
+    RETURN;
+  END IF;
   anchor_at := to_timestamp(anchor / 1000.0);
   IF reached IS NOT NULL THEN
     done_at := to_timestamp(reached / 1000.0);
-    credit_ms := need_ms;
+    credit_ms := greatest(0, need_ms);
   ELSIF step_ms > 0 AND now_ms - due >= step_ms THEN
     credit_ms := 0;                      -- the next round restarts it
   ELSE
     SELECT coalesce(sum(upper(r) - lower(r)), 0) INTO credit_ms
     FROM unnest(present * int8multirange(int8range(anchor, greatest(now_ms, anchor))) - unproven) AS r;
   END IF;
+  IF done_at IS NULL AND step_ms > 0 THEN next_due_at := to_timestamp(due / 1000.0); END IF;
 END $$;
 
 -- The millisecond in which this much had been watched; null when it has not.
@@ -1302,7 +1310,7 @@ END $$;
 
 CREATE FUNCTION kerf_watch_progress(
   permit uuid, until timestamptz DEFAULT kerf_now(),
-  OUT anchor_at timestamptz, OUT credit_ms bigint, OUT restarts int, OUT added_ms bigint, OUT done_at timestamptz
+  OUT anchor_at timestamptz, OUT credit_ms bigint, OUT restarts int, OUT added_ms bigint, OUT done_at timestamptz, OUT next_due_at timestamptz
 ) LANGUAGE sql STABLE SET search_path = pg_catalog, public, pg_temp AS $$
   SELECT w.* FROM permits p, LATERAL kerf_watch_progress_of(
     p.torch_out_at, p.watch_minutes, p.round_interval_min,
@@ -1466,9 +1474,6 @@ DECLARE
   p permits%ROWTYPE;
   reasons jsonb := '[]';
   answers text[];
-  step interval;
-  anchor timestamptz;
-  slot bigint;
 BEGIN
   p := kerf_lock_permit(NEW.permit_id);
   NEW.at := kerf_now(); NEW.site_id := p.site_id; NEW.due_at := NULL; NEW.late_ms := 0;
@@ -1487,12 +1492,10 @@ BEGIN
 
   NEW.worst := CASE WHEN 'smoke' = ANY (answers) THEN 'smoke' WHEN 'warm' = ANY (answers) THEN 'warm' ELSE 'clear' END;
   IF p.torch_out_at IS NOT NULL AND p.round_interval_min > 0 THEN
-    step := kerf_minutes(p.round_interval_min);
-    SELECT w.anchor_at INTO anchor FROM kerf_watch_progress(p.id, NEW.at) AS w;
-    SELECT floor((kerf_ms(max(r.at)) + 120000 - kerf_ms(anchor)) / (p.round_interval_min * 60000.0)) INTO slot
-    FROM rounds r WHERE r.permit_id = p.id AND r.at >= anchor;
-    NEW.due_at := anchor + step * (1 + coalesce(slot, 0));
-    NEW.late_ms := least(greatest(0, kerf_ms(NEW.at) - kerf_ms(NEW.due_at)), 2147483647);
+    SELECT w.next_due_at INTO NEW.due_at FROM kerf_watch_progress(p.id, NEW.at) AS w;
+    -- Before its window opens a look is only a look.
+    IF NEW.at < NEW.due_at - interval '2 minutes' THEN NEW.due_at := NULL; END IF;
+    NEW.late_ms := coalesce(least(greatest(0, kerf_ms(NEW.at) - kerf_ms(NEW.due_at)), 2147483647), 0);
   END IF;
   RETURN NEW;
 END $$;
@@ -1556,20 +1559,28 @@ DECLARE
   reasons jsonb := '[]';
   day date := kerf_site_day(p.site_id, now_at);
 BEGIN
-  IF NOT (duties ->> 'gasTestNeeded')::boolean THEN RETURN reasons; END IF;
   SELECT * INTO t FROM gas_tests g WHERE g.permit_id = p.id ORDER BY g.at DESC, g.id DESC LIMIT 1;
-  IF t.id IS NULL THEN RETURN kerf_reason('GAS_TEST_MISSING'); END IF;
-  IF now_at > t.at + kerf_minutes((duties ->> 'gasTestValidMin')::numeric) THEN
-    reasons := reasons || kerf_reason('GAS_TEST_OLD', jsonb_build_object('takenAt', kerf_ms(t.at), 'validMin', (duties ->> 'gasTestValidMin')::numeric));
+  IF (duties ->> 'gasTestNeeded')::boolean THEN
+    IF t.id IS NULL THEN RETURN kerf_reason('GAS_TEST_MISSING'); END IF;
+    IF now_at >= t.at + kerf_minutes((duties ->> 'gasTestValidMin')::numeric) THEN
+      reasons := reasons || kerf_reason('GAS_TEST_OLD', jsonb_build_object('takenAt', kerf_ms(t.at), 'validMin', (duties ->> 'gasTestValidMin')::numeric));
+    END IF;
+    IF t.bump_tested_on < day OR t.calibrated_until < day THEN
+      reasons := reasons || kerf_reason('GAS_TEST_INSTRUMENT', jsonb_build_object('instrument', t.instrument));
+    END IF;
   END IF;
+  -- A reading out of limits counts even where no test was asked for.
   IF t.oxygen_pct < (duties ->> 'oxygenMinPct')::float OR t.oxygen_pct > (duties ->> 'oxygenMaxPct')::float THEN
     reasons := reasons || kerf_reason('GAS_TEST_OXYGEN', jsonb_build_object('oxygenPct', t.oxygen_pct, 'minPct', duties -> 'oxygenMinPct', 'maxPct', duties -> 'oxygenMaxPct'));
   END IF;
-  IF t.lel_pct > (duties ->> 'lelMaxPct')::float THEN
+  IF t.lel_pct > (duties ->> 'lelMaxPct')::float OR t.lel_pct >= (duties ->> 'lelStopAtPct')::float THEN
     reasons := reasons || kerf_reason('GAS_TEST_LEL', jsonb_build_object('lelPct', t.lel_pct, 'maxPct', duties -> 'lelMaxPct'));
   END IF;
-  IF t.bump_tested_on < day OR t.calibrated_until < day THEN
-    reasons := reasons || kerf_reason('GAS_TEST_INSTRUMENT', jsonb_build_object('instrument', t.instrument));
+  IF t.co_ppm > (duties ->> 'coMaxPpm')::float THEN
+    reasons := reasons || kerf_reason('GAS_TEST_CO', jsonb_build_object('ppm', t.co_ppm, 'maxPpm', duties -> 'coMaxPpm'));
+  END IF;
+  IF t.h2s_ppm > (duties ->> 'h2sMaxPpm')::float THEN
+    reasons := reasons || kerf_reason('GAS_TEST_H2S', jsonb_build_object('ppm', t.h2s_ppm, 'maxPpm', duties -> 'h2sMaxPpm'));
   END IF;
   RETURN reasons;
 END $$;
@@ -1605,6 +1616,7 @@ BEGIN
     IF (duties ->> 'watchMin')::numeric < least_value OR (duties ->> 'watchMin')::numeric <= 0 THEN
       reasons := reasons || kerf_reason('BELOW_COMPANY', jsonb_build_object('duty', 'watchMin', 'value', duties -> 'watchMin', 'limit', least_value));
     END IF;
+    IF (duties ->> 'roundIntervalMin')::numeric < 1 THEN reasons := reasons || kerf_reason('DUTY_MISSING', '{"duty": "roundIntervalMin"}'); END IF;
     IF (duties ->> 'roundIntervalMin')::numeric > (floor_params ->> 'roundIntervalMin')::numeric THEN
       reasons := reasons || kerf_reason('BELOW_COMPANY', jsonb_build_object('duty', 'roundIntervalMin', 'value', duties -> 'roundIntervalMin', 'limit', floor_params -> 'roundIntervalMin'));
     END IF;
