@@ -62,6 +62,13 @@ export function reserveOf(size: SizeRow): ReserveOfSize {
   return { reserveKg: atChange.ok ? atChange.gasKg : size.heelKg, changeAtGaugeKpa }
 }
 
+/** Contents that nobody read: full as delivered, with the filler's tolerance. */
+export function deliveredUKg(size: SizeRow): number {
+  const calcSize = toCalcSize(size)
+  const outcome = calcSize ? contentsFromReading({ kind: 'asDelivered' }, calcSize) : null
+  return outcome?.ok ? outcome.standardUncertaintyKg : 0
+}
+
 /** What a reading means; a weight needs the cylinder's own tare, else the size's. */
 export function contentsOf(reading: Reading, size: SizeRow, ownTareKg: number | null): ContentsOutcome {
   const calcSize = toCalcSize(size)

@@ -11,14 +11,19 @@ import { cylinderScope } from './cylinders'
 import { roleThen } from './role-then'
 import { inTransaction, type Tx } from './tx'
 
-const ACT_COLUMNS = { id: true, serial: true, siteId: true, tareKg: true, size: { select: SIZE_COLUMNS } } as const
+const ACT_COLUMNS = {
+  siteId: true,
+  tareKg: true,
+  size: { select: SIZE_COLUMNS },
+  events: { orderBy: { seq: 'desc' }, take: 1, select: { siteId: true } },
+} as const
 
-/** The cylinder, where the viewer may do this to it. What has left a site can't be touched. */
+/** The cylinder, where the viewer may do this to it; what has left a site counts at the one it left. */
 async function actOn(viewer: Viewer, action: Action, cylinderId: string) {
   const found = await db.cylinder.findFirst({ where: cylinderScope(viewer, cylinderId), select: ACT_COLUMNS })
   if (!found) throw new AppError('NOT_FOUND')
-  const { siteId } = found
-  if (siteId === null) throw new AppError('CYLINDER_GONE', { serial: found.serial })
+  const siteId = found.siteId ?? found.events[0]?.siteId
+  if (!siteId) throw new AppError('NOT_FOUND')
   return { ...found, siteId, role: roleThen(viewer, action, siteId) }
 }
 

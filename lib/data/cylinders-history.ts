@@ -19,7 +19,7 @@ export type CylinderEventRow = Readonly<{
   siteName: string
   toSiteName: string | null
   outfitNumber: string | null
-  side: string | null
+  side: 'oxygen' | 'fuel' | null
   gaugeKpa: number | null
   weightKg: number | null
   temperatureK: number | null
@@ -27,88 +27,59 @@ export type CylinderEventRow = Readonly<{
   contentsUKg: number | null
   markedEmpty: boolean
   reason: string | null
+  /** The number of the event that this one corrects. */
   correctsSeq: number | null
-  /** Place and code of its entry in the site's record; null until the entry is read. */
-  entry: { seq: number; code: string } | null
+  /** Number and code of its entry in the site's record. */
+  entrySeq: number | null
+  entryCode: string | null
 }>
 
 export type CylinderHistory = Readonly<{ events: readonly CylinderEventRow[]; next: number | null; elsewhere: number }>
 
-const CODE_LENGTH = 6
-
-async function readEntries(siteIds: readonly string[], eventIds: readonly string[]) {
-  const entries = await db.auditEntry.findMany({
-    where: { subjectId: { in: [...eventIds] }, chain: { in: [...siteIds] } },
-    orderBy: [{ chain: 'asc' }, { seq: 'asc' }],
-    select: { subjectId: true, seq: true, hash: true },
-  })
-  return new Map(entries.map((entry) => [entry.subjectId, { seq: Number(entry.seq), code: entry.hash.slice(0, CODE_LENGTH) }]))
-}
-
-type Ids = readonly (string | null)[]
-const known = (ids: Ids) => [...new Set(ids.filter((id) => id !== null))]
-
-async function readNames(rows: readonly { personId: string; siteId: string; toSiteId: string | null; outfitId: string | null }[]) {
-  const [people, sites, outfits] = await Promise.all([
-    db.person.findMany({ where: { id: { in: known(rows.map((row) => row.personId)) } }, select: { id: true, name: true } }),
-    db.site.findMany({ where: { id: { in: known(rows.flatMap((row) => [row.siteId, row.toSiteId])) } }, select: { id: true, name: true } }),
-    db.outfit.findMany({ where: { id: { in: known(rows.map((row) => row.outfitId)) } }, select: { id: true, number: true } }),
-  ])
-  return new Map([
-    ...people.map((row) => [row.id, row.name] as const),
-    ...sites.map((row) => [row.id, row.name] as const),
-    ...outfits.map((row) => [row.id, row.number] as const),
-  ])
-}
-
-/** What happened to a cylinder at the viewer's sites, newest first; the rest is only counted. */
+/**
+ * What happened to a cylinder at the viewer's sites, newest first, a page of fifty below `beforeSeq`.
+ * What happened elsewhere is only counted.
+ */
 export async function listCylinderEvents(viewer: Viewer, cylinderId: string, beforeSeq: number | null): Promise<CylinderHistory> {
-  const cylinder = await db.cylinder.findFirst({ where: cylinderScope(viewer, cylinderId), select: { id: true } })
+  const cylinder = await db.cylinder.findFirst({ where: cylinderScope(viewer, cylinderId), select: { lastSeq: true } })
   if (!cylinder) throw new AppError('NOT_FOUND')
   const siteIds = sitesWhere(viewer, 'cylinder:read')
-  const mine = { OR: [{ siteId: { in: siteIds } }, { toSiteId: { in: siteIds } }] }
-  const [rows, elsewhere] = await Promise.all([
-    db.cylinderEvent.findMany({
-      where: { cylinderId, ...mine, ...(beforeSeq === null ? {} : { seq: { lt: beforeSeq } }) },
-      orderBy: { seq: 'desc' },
-      take: PAGE + 1,
-    }),
-    db.cylinderEvent.count({ where: { cylinderId, NOT: mine } }),
+  const below = beforeSeq ?? cylinder.lastSeq + 1
+  const [rows, seen] = await Promise.all([
+    readPage(cylinderId, siteIds, below),
+    db.cylinderEvent.count({ where: { cylinderId, OR: [{ siteId: { in: siteIds } }, { toSiteId: { in: siteIds } }] } }),
   ])
   const shown = rows.slice(0, PAGE)
-  const correctedIds = known(shown.map((row) => row.correctsId))
-  const [names, entries, corrected] = await Promise.all([
-    readNames(shown),
-    readEntries(siteIds, shown.map((row) => row.id)),
-    correctedIds.length === 0 ? [] : db.cylinderEvent.findMany({ where: { id: { in: correctedIds } }, select: { id: true, seq: true } }),
-  ])
-  const seqOf = new Map(corrected.map((row) => [row.id, row.seq]))
-  const name = (id: string | null) => (id === null ? null : (names.get(id) ?? null))
   return {
-    events: shown.map((row) => ({
-      id: row.id,
-      seq: row.seq,
-      kind: row.kind,
-      at: row.at,
-      recordedAt: row.recordedAt,
-      deviceAt: row.deviceAt,
-      personName: name(row.personId) ?? '',
-      roleThen: row.roleThen,
-      siteName: name(row.siteId) ?? '',
-      toSiteName: name(row.toSiteId),
-      outfitNumber: name(row.outfitId),
-      side: row.side,
-      gaugeKpa: row.gaugeKpa,
-      weightKg: row.weightKg,
-      temperatureK: row.temperatureK,
-      contentsKg: row.contentsKg,
-      contentsUKg: row.contentsUKg,
-      markedEmpty: row.markedEmpty,
-      reason: row.reason,
-      correctsSeq: row.correctsId === null ? null : (seqOf.get(row.correctsId) ?? null),
-      entry: entries.get(row.id) ?? null,
-    })),
+    events: shown,
     next: rows.length > PAGE ? (shown.at(-1)?.seq ?? null) : null,
-    elsewhere,
+    elsewhere: cylinder.lastSeq - seen,
   }
+}
+
+function readPage(cylinderId: string, siteIds: readonly string[], below: number): Promise<CylinderEventRow[]> {
+  return db.$queryRaw<CylinderEventRow[]>`
+    WITH entries AS MATERIALIZED (
+      SELECT DISTINCT ON (event_id) payload::jsonb -> 'row' ->> 'id' AS event_id, seq, hash
+      FROM audit_entries
+      WHERE subject_id = ${cylinderId} AND table_name = 'cylinder_events' AND chain = ANY (${[...siteIds]}::text[])
+      ORDER BY event_id, chain
+    )
+    SELECT e.id, e.seq, e.kind, e.at, e.recorded_at AS "recordedAt", e.device_at AS "deviceAt",
+           coalesce(p.name, '') AS "personName", e.role_then AS "roleThen",
+           coalesce(s.name, '') AS "siteName", t.name AS "toSiteName", o.number AS "outfitNumber", e.side,
+           e.gauge_kpa AS "gaugeKpa", e.weight_kg AS "weightKg", e.temperature_k AS "temperatureK",
+           e.contents_kg AS "contentsKg", e.contents_u_kg AS "contentsUKg", e.marked_empty AS "markedEmpty", e.reason,
+           x.seq AS "correctsSeq", a.seq::int AS "entrySeq", left(a.hash, 6) AS "entryCode"
+    FROM cylinder_events e
+    LEFT JOIN people p ON p.id = e.person_id
+    LEFT JOIN sites s ON s.id = e.site_id
+    LEFT JOIN sites t ON t.id = e.to_site_id
+    LEFT JOIN outfits o ON o.id = e.outfit_id
+    LEFT JOIN cylinder_events x ON x.id = e.corrects_id
+    LEFT JOIN entries a ON a.event_id = e.id::text
+    WHERE e.cylinder_id = ${cylinderId}::uuid AND e.seq < ${below}
+      AND (e.site_id = ANY (${[...siteIds]}::uuid[]) OR e.to_site_id = ANY (${[...siteIds]}::uuid[]))
+    ORDER BY e.seq DESC
+    LIMIT ${PAGE + 1}`
 }

@@ -7,16 +7,16 @@ import { normalInterval } from '@/lib/calc/stats'
 import { AppError } from '@/lib/errors'
 import type { CylinderFilter, CylinderStatus } from '@/lib/schemas/cylinder'
 import { db } from './client'
-import { contentsOf, reserveOf, SIZE_COLUMNS, type SizeRow, toCalcSize } from './contents'
+import { contentsOf, deliveredUKg, reserveOf, SIZE_COLUMNS, type SizeRow, toCalcSize } from './contents'
 
 const PAGE = 50
 
 export type Amount90 = Readonly<{ kg: number; low90Kg: number; high90Kg: number }>
 
 /** Contents as the page shows them: never below nothing, never a bare number. */
-export function amount90(contentsKg: number | null, contentsUKg: number | null): Amount90 | null {
+export function amount90(contentsKg: number | null, contentsUKg: number): Amount90 | null {
   if (contentsKg === null) return null
-  const { mean, low90, high90 } = normalInterval({ mean: contentsKg, standardUncertainty: contentsUKg ?? 0, min: 0 })
+  const { mean, low90, high90 } = normalInterval({ mean: contentsKg, standardUncertainty: contentsUKg, min: 0 })
   return { kg: mean, low90Kg: low90, high90Kg: high90 }
 }
 
@@ -49,7 +49,7 @@ const ROW_COLUMNS = {
   dueMonth: true,
   areaId: true,
   side: true,
-  size: { select: { name: true, nominalKg: true } },
+  size: { select: SIZE_COLUMNS },
   outfit: { select: { number: true } },
 } as const
 
@@ -101,7 +101,7 @@ export async function listCylinders(viewer: Viewer, siteId: string, filter: Cyli
       side: toSide(side),
       sizeName: size.name,
       nominalKg: size.nominalKg,
-      contents: amount90(contentsKg, contentsUKg),
+      contents: amount90(contentsKg, contentsUKg ?? deliveredUKg(size)),
       isPastDue: isPastDue(row.dueMonth, thisMonth),
       areaName: areaId ? (areaNames.get(areaId) ?? null) : null,
       outfitNumber: outfit?.number ?? null,
@@ -212,7 +212,7 @@ export async function getCylinder(viewer: Viewer, cylinderId: string): Promise<C
     status: toStatus(status),
     side: toSide(side),
     ownership: row.ownership === 'owned' ? 'owned' : 'rented',
-    contents: amount90(contentsKg, contentsUKg),
+    contents: amount90(contentsKg, contentsUKg ?? deliveredUKg(size)),
     isPastDue: isPastDue(row.dueMonth, monthStart(now, zone)),
     areaName: areaId ? (areaNames.get(areaId) ?? null) : null,
     outfitNumber: outfit?.number ?? null,

@@ -28,6 +28,14 @@ const monthText = (month: Date) => month.toISOString().slice(0, 7)
 /** When a cylinder is due, as the plate says now; what the record knows otherwise. */
 const dueOf = (row: DeliveryRow, known: KnownCylinder | undefined) => row.dueMonth ?? known?.dueMonth ?? null
 
+/** A plate with another month than the record's means a test that the record has not seen. */
+function testReason(row: DeliveryRow, known: KnownCylinder | undefined): string | null {
+  const isSame = !row.dueMonth || row.dueMonth.getTime() === (known?.dueMonth?.getTime() ?? Number.NaN)
+  if (!known || isSame) return null
+  if (!row.requalifiedOn) return 'ROW_TEST_DAY_MISSING'
+  return row.dueMonth && row.dueMonth <= row.requalifiedOn ? 'ROW_DUE_BEFORE_TEST' : null
+}
+
 /** A past-due cylinder may come full only if it was filled before its month was over. */
 function dueReason(row: DeliveryRow, due: Date | null, thisMonth: Date): string | null {
   if (!due || due >= thisMonth) return null
@@ -37,8 +45,8 @@ function dueReason(row: DeliveryRow, due: Date | null, thisMonth: Date): string 
 }
 
 function placeReason(known: KnownCylinder | undefined): string | null {
-  if (!known) return null
-  if (known.status === 'scrapped') return 'ROW_SCRAPPED'
+  if (!known || known.status === 'in_transit') return null
+  if (known.status === 'scrapped' || known.status === 'lost') return `ROW_${known.status.toUpperCase()}`
   return known.siteId === null ? null : 'ROW_ON_SITE_ALREADY'
 }
 
@@ -67,6 +75,7 @@ export function judgeRows(judged: Judged): Reason[] {
       known && known.sizeId !== row.sizeId ? 'ROW_OTHER_SIZE_THAN_KNOWN' : null,
       placeReason(known),
       row.filledOn && row.filledOn > judged.today ? 'ROW_FILLED_IN_FUTURE' : null,
+      testReason(row, known),
       dueReason(row, due, judged.thisMonth),
       orderReason(row, judged, takenBefore),
     ].filter((code) => code !== null)

@@ -80,7 +80,7 @@ export type Received = {
 async function findOrder(tx: Tx, input: DeliveryInput) {
   if (input.orderId === null) return null
   // The order's row is locked, so that two people can't receive it at once.
-  await tx.$queryRaw`SELECT id FROM orders WHERE id = ${input.orderId}::uuid FOR SHARE`
+  await tx.$queryRaw`SELECT id FROM orders WHERE id = ${input.orderId}::uuid FOR UPDATE`
   const order = await tx.order.findFirst({
     where: { id: input.orderId, siteId: input.siteId },
     select: { id: true, state: true, number: true, supplierId: true, lines: { select: { sizeId: true, quantity: true } } },
@@ -88,6 +88,11 @@ async function findOrder(tx: Tx, input: DeliveryInput) {
   if (!order) throw new AppError('NOT_FOUND')
   if (order.state !== 'confirmed') throw new AppError('ORDER_NOT_OPEN', { number: order.number })
   return order
+}
+
+/** What did not come is told and ordered anew: an order is not delivered by halves. */
+async function closeOrder(tx: Tx, orderId: string): Promise<void> {
+  await tx.order.updateMany({ where: { id: orderId, state: 'confirmed' }, data: { state: 'delivered', version: { increment: 1 } } })
 }
 
 function quantities(lines: readonly { sizeId: string; quantity: number }[]): Map<string, number> {
@@ -121,6 +126,7 @@ async function addUnknown(tx: Tx, { input, known, supplierId }: Writing, sizes: 
         spec: '',
         supplierId,
         dueMonth: row.dueMonth,
+        requalifiedOn: row.requalifiedOn,
       })),
     })
   }
@@ -131,19 +137,28 @@ async function writeEvents(tx: Tx, writing: Writing, fresh: ReadonlyMap<string, 
   const { viewer, role, input, deliveryId, known } = writing
   const rows = input.rows.map((row) => ({ ...row, cylinderId: known.get(row.serial)?.id ?? fresh.get(row.serial) ?? '' }))
   rows.sort((a, b) => (a.cylinderId < b.cylinderId ? -1 : 1))
+  const by = { siteId: input.siteId, deliveryId, personId: viewer.personId, roleThen: role }
   for (const row of rows) {
+    if (row.requalifiedOn && known.has(row.serial)) {
+      await tx.cylinderEvent.create({
+        data: {
+          id: uuidv7(),
+          cylinderId: row.cylinderId,
+          kind: 'requalified',
+          requalifiedOn: row.requalifiedOn,
+          dueMonth: row.dueMonth,
+          ...by,
+        },
+        select: { id: true },
+      })
+    }
     await tx.cylinderEvent.create({
       data: {
         id: uuidv7(),
         cylinderId: row.cylinderId,
         kind: 'received',
-        siteId: input.siteId,
-        toSiteId: input.siteId,
-        deliveryId,
         filledOn: row.filledOn,
-        dueMonth: row.dueMonth,
-        personId: viewer.personId,
-        roleThen: role,
+        ...by,
       },
       select: { id: true },
     })
@@ -184,6 +199,7 @@ export async function receiveDelivery(viewer: Viewer, input: DeliveryInput): Pro
         data: { id: deliveryId, siteId: input.siteId, orderId: order?.id ?? null, supplierId, note: input.note, receivedBy: viewer.personId },
         select: { id: true },
       })
+      if (order) await closeOrder(tx, order.id)
       const writing = { viewer, role, input, deliveryId, supplierId, known }
       await writeEvents(tx, writing, await addUnknown(tx, writing, sizes))
       const got = quantities(input.rows.map((row) => ({ sizeId: row.sizeId, quantity: 1 })))

@@ -1,6 +1,6 @@
 import 'server-only'
 import type { SupplySize } from '@/lib/calc/estimate-types'
-import { type ReserveOfSize, reserveOf, SIZE_COLUMNS, type SizeRow, toCalcSize } from './contents'
+import { deliveredUKg, type ReserveOfSize, reserveOf, SIZE_COLUMNS, type SizeRow, toCalcSize } from './contents'
 import { db } from './client'
 import type { Tx } from './tx'
 
@@ -20,14 +20,14 @@ export type SiteSupply = Readonly<{
 
 /** Cylinders that hold gas which may be used, by gas, above what is left in at change. */
 async function readOnHand(client: Tx, siteId: string, sizes: readonly SizeRow[]): Promise<OnHandRow[]> {
-  const reserves = sizes.map((size) => ({ size_id: size.id, kg: reserveOf(size).reserveKg }))
+  const reserves = sizes.map((size) => ({ size_id: size.id, kg: reserveOf(size).reserveKg, u: deliveredUKg(size) }))
   return client.$queryRaw<OnHandRow[]>`
     SELECT c.gas_id,
            count(*)::int AS cylinders,
            coalesce(sum(greatest(0, c.contents_kg - r.kg)), 0)::float8 AS usable_kg,
-           coalesce(sqrt(sum(c.contents_u_kg * c.contents_u_kg)), 0)::float8 AS u_kg
+           coalesce(sqrt(sum(power(coalesce(c.contents_u_kg, r.u), 2))), 0)::float8 AS u_kg
     FROM cylinders c
-    JOIN jsonb_to_recordset(${JSON.stringify(reserves)}::jsonb) AS r(size_id text, kg float8) ON r.size_id = c.size_id
+    JOIN jsonb_to_recordset(${JSON.stringify(reserves)}::jsonb) AS r(size_id text, kg float8, u float8) ON r.size_id = c.size_id
     WHERE c.site_id = ${siteId}::uuid AND c.status IN ('full', 'partial', 'in_use')
     GROUP BY c.gas_id`
 }

@@ -6,7 +6,7 @@ import { quadrature } from '@/lib/calc/stats'
 import { timeToChange, timeToChangeAt, type TimeToChangeInput } from '@/lib/calc/time-to-change'
 import { AppError } from '@/lib/errors'
 import { db } from './client'
-import { reserveOf, SIZE_COLUMNS } from './contents'
+import { deliveredUKg, reserveOf, SIZE_COLUMNS } from './contents'
 import { type Amount90, amount90 } from './cylinders'
 import { readSiteSupply, type SiteSupply } from './estimate-supply'
 import { type CutListEstimate, type CutListRow, estimateList, findCutList } from './estimates'
@@ -155,7 +155,7 @@ type Estimates = Readonly<{ left: CutListEstimate | null; burnt: Record<Side, Cu
 function held(cylinders: readonly StoredCylinder[], burnt: { mean: number; standardUncertainty: number } | undefined) {
   if (cylinders.length === 0 || cylinders.some((cylinder) => cylinder.contentsKg === null)) return null
   const readKg = cylinders.reduce((sum, cylinder) => sum + (cylinder.contentsKg ?? 0), 0)
-  const uncertainties = cylinders.map((cylinder) => cylinder.contentsUKg ?? 0)
+  const uncertainties = cylinders.map((cylinder) => cylinder.contentsUKg ?? deliveredUKg(cylinder.size))
   return {
     kg: Math.max(0, readKg - (burnt?.mean ?? 0)),
     uKg: quadrature([...uncertainties, burnt?.standardUncertainty ?? 0]),

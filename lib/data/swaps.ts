@@ -22,12 +22,12 @@ async function findEnds(viewer: Viewer, input: SwapInput) {
     db.cylinder.findUnique({ where: { serial: input.onSerial }, select: { id: true } }),
     input.offCylinderId === null
       ? null
-      : db.cylinder.findUnique({ where: { id: input.offCylinderId }, select: { id: true, serial: true, tareKg: true, outfitId: true, size: { select: SIZE_COLUMNS } } }),
+      : db.cylinder.findUnique({ where: { id: input.offCylinderId }, select: { id: true, serial: true, tareKg: true, size: { select: SIZE_COLUMNS } } }),
     input.permitId === null ? null : db.permit.findUnique({ where: { id: input.permitId }, select: { siteId: true, jobId: true } }),
   ])
   if (!on) throw new AppError('SERIAL_UNKNOWN', { serial: input.onSerial })
   if (input.permitId !== null && permit?.siteId !== outfit.siteId) throw new AppError('NOT_FOUND')
-  if (input.offCylinderId !== null && off?.outfitId !== input.outfitId) throw new AppError('CYLINDER_NOT_ON_OUTFIT', { serial: off?.serial ?? '' })
+  if (input.offCylinderId !== null && !off) throw new AppError('NOT_ON_OUTFIT', { serial: '' })
   if (off && off.id === on.id) throw new AppError('SAME_CYLINDER', { serial: off.serial })
   return { siteId: outfit.siteId, jobId: permit?.jobId ?? null, role, on, off }
 }
@@ -67,7 +67,7 @@ async function takeOff(tx: Tx, viewer: Viewer, input: SwapInput, ends: Ends, swa
 async function putOn(tx: Tx, viewer: Viewer, input: SwapInput, ends: Ends, swapId: string | null): Promise<void> {
   const kind = input.foundOn ? 'found_on' : 'put_on'
   await tx.cylinderEvent.create({
-    data: { id: uuidv7(), cylinderId: ends.on.id, kind, swapId, ...shared(viewer, input, ends) },
+    data: { id: uuidv7(), cylinderId: ends.on.id, kind, swapId, reason: input.reason, ...shared(viewer, input, ends) },
     select: { id: true },
   })
 }
@@ -94,17 +94,6 @@ async function recordSwap(tx: Tx, viewer: Viewer, input: SwapInput, ends: Ends):
   return id
 }
 
-/** What has to be true before a swap counts as one; all of it at once. */
-function refuseUnfinished(input: SwapInput): void {
-  if (input.foundOn) return
-  const reasons = [
-    ...(input.shutAndBled ? [] : [{ code: 'NOT_SHUT_AND_BLED' }]),
-    ...(input.leakTested ? [] : [{ code: 'NOT_LEAK_TESTED' }]),
-  ]
-  const first = reasons[0]
-  if (first) throw new AppError(first.code, {}, reasons)
-}
-
 /**
  * One cylinder off an outfit and another on, in one act. The triggers refuse the wrong gas, an empty
  * or quarantined one, one that is elsewhere. `foundOn` records a wrong one that is on already as what
@@ -114,7 +103,6 @@ export async function swapCylinder(viewer: Viewer, input: SwapInput): Promise<Sw
   const ends = await findEnds(viewer, input)
   return inTransaction(viewer, input.foundOn ? 'cylinder:found-on' : 'cylinder:swap', (tx) =>
     once(tx, viewer, { key: input.key, action: 'cylinder:swap', input }, async () => {
-      refuseUnfinished(input)
       const swapId = input.foundOn ? null : await recordSwap(tx, viewer, input, ends)
       await takeOff(tx, viewer, input, ends, swapId)
       await putOn(tx, viewer, input, ends, swapId)

@@ -30,7 +30,7 @@ function readingOf(typed: TypedReading, context: z.RefinementCtx): Reading | nul
     context.addIssue({ code: 'custom', path: ['temperature'], message: 'ENTER_A_NUMBER' })
     return null
   }
-  const temperatureK = kelvin(typed.temperature, typed.temperatureUnit ?? 'C')
+  const temperatureK = kelvin(typed.temperature, typed.temperatureUnit ?? 'degC')
   if (temperatureK < COLDEST_K || temperatureK > HOTTEST_K) {
     context.addIssue({ code: 'custom', path: ['temperature'], message: 'OUT_OF_RANGE' })
   }

@@ -9,6 +9,8 @@ export const deliveryRowSchema = z.object({
   sizeId: requiredText(40),
   filledOn: optionalDay,
   dueMonth: optionalMonth,
+  /** When the plate says a later month than the record: the day of that test. */
+  requalifiedOn: optionalDay,
 })
 export type DeliveryRow = z.output<typeof deliveryRowSchema>
 

@@ -64,7 +64,7 @@ export const lengthUnit = z.enum(LENGTH_UNITS)
 export const massUnit = z.enum(MASS_UNITS)
 export const areaUnit = z.enum(['ft2', 'm2'] as const satisfies readonly Unit[])
 export const pressureUnit = z.enum(['psi', 'kPa', 'bar', 'MPa'] as const satisfies readonly Unit[])
-export const temperatureUnit = z.enum(['F', 'C'])
+export const temperatureUnit = z.enum(['degF', 'degC'])
 
 export const metres = (value: number, unit: z.infer<typeof lengthUnit>) => convert({ value, from: unit, to: 'm' })
 export const kilograms = (value: number, unit: z.infer<typeof massUnit>) => convert({ value, from: unit, to: 'kg' })
@@ -75,5 +75,5 @@ export function gaugeKpa(value: number, unit: z.infer<typeof pressureUnit>): num
 }
 
 export function kelvin(value: number, unit: z.infer<typeof temperatureUnit>): number {
-  return unit === 'F' ? kelvinFromFahrenheit(value) : kelvinFromCelsius(value)
+  return unit === 'degF' ? kelvinFromFahrenheit(value) : kelvinFromCelsius(value)
 }

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { readingBoxes, readingOf, serial } from './cylinder'
-import { clientKey, optionalId } from './fields'
+import { clientKey, optionalId, optionalText } from './fields'
 import { ticked } from './measure'
 
 
@@ -19,6 +19,8 @@ export const swapSchema = z
     leakTested: ticked,
     /** It is on already, wrongly: to be recorded as what it was. */
     foundOn: ticked,
+    /** How it came to hang there. */
+    reason: optionalText(300),
     ...readingBoxes,
   })
   .transform((typed, context) => {
@@ -26,7 +28,8 @@ export const swapSchema = z
     if (typed.offCylinderId && !reading && !typed.markedEmpty && context.issues.length === 0) {
       context.addIssue({ code: 'custom', path: ['gauge'], message: 'READING_OR_EMPTY' })
     }
-    const { key, outfitId, side, place, permitId, offCylinderId, markedEmpty, onSerial, shutAndBled, leakTested, foundOn } = typed
-    return { key, outfitId, side, place, permitId, offCylinderId, markedEmpty, onSerial, shutAndBled, leakTested, foundOn, offReading: reading }
+    if (typed.foundOn && !typed.reason) context.addIssue({ code: 'custom', path: ['reason'], message: 'SAY_IT' })
+    const { key, outfitId, side, place, permitId, offCylinderId, markedEmpty, onSerial, shutAndBled, leakTested, foundOn, reason } = typed
+    return { key, outfitId, side, place, permitId, offCylinderId, markedEmpty, onSerial, shutAndBled, leakTested, foundOn, reason, offReading: reading }
   })
 export type SwapInput = z.output<typeof swapSchema>
