@@ -5,7 +5,8 @@ import { dropDatabase, templateDatabase, withClient } from './database.mjs'
 import { listMigrations, migrate } from './migrate.mjs'
 import { inRoot } from './paths.mjs'
 import { startPostgres } from './postgres.mjs'
-import { databaseUrl } from './urls.mjs'
+import { runTypeScript } from './run.mjs'
+import { databaseName, databaseUrl, runtimeUrl } from './urls.mjs'
 
 const TEMPLATE_LOCK = 7_318_002
 // A machine in UTC hides every forgotten time zone, so the tests' cluster never is one.
@@ -62,6 +63,15 @@ let count = 0
 export async function copyTemplate(ownerUrl, template) {
   count += 1
   return templateDatabase(ownerUrl, template, `kerfwatch_test_${process.pid}_${count}`)
+}
+
+/** A database filled with the demo company, for the browser tests to copy. */
+export async function makeDemoTemplate(ownerUrl, template) {
+  const filled = await copyTemplate(ownerUrl, template)
+  await runTypeScript('seed/run.ts', [], {
+    env: { ...process.env, DATABASE_URL: filled, KERFWATCH_DATABASE_URL: runtimeUrl(filled) },
+  })
+  return databaseName(filled)
 }
 
 const isAlive = (pid) => {

@@ -73,3 +73,11 @@ export async function startWeb(options) {
     'Read the lines above; /api/ready names what is missing.',
   )
 }
+
+/** A web process for the browser tests: a port of its own, the same environment as in production. */
+export async function startTestWeb({ ownerUrl, secret }) {
+  const port = await freePort(0)
+  const url = `http://localhost:${port}`
+  const web = await startWeb({ ownerUrl, port, host: '127.0.0.1', url, secret })
+  return { url, stop: web.stop }
+}

@@ -1,0 +1,34 @@
+import { defineConfig, devices } from '@playwright/test'
+
+const browser = process.env.KERFWATCH_CHROMIUM
+
+// Started by bin/test.mjs, which has built the app, filled a database and found the browser.
+export default defineConfig({
+  testDir: 'test/e2e',
+  outputDir: 'test-results',
+  fullyParallel: false,
+  forbidOnly: true,
+  retries: 0,
+  workers: 2,
+  timeout: 90_000,
+  expect: { timeout: 10_000 },
+  reporter: 'list',
+  use: {
+    ...devices['Desktop Chrome'],
+    locale: 'en-US',
+    timezoneId: 'America/New_York',
+    trace: 'retain-on-failure',
+    launchOptions: {
+      ...(browser ? { executablePath: browser } : {}),
+      args: [
+        '--no-sandbox',
+        '--disable-gpu',
+        '--disable-quic',
+        '--no-first-run',
+        '--disable-background-networking',
+        '--disable-component-update',
+        '--disable-sync',
+      ],
+    },
+  },
+})

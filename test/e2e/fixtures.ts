@@ -1,0 +1,75 @@
+import AxeBuilder from '@axe-core/playwright'
+import { type BrowserContext, test as base, expect } from '@playwright/test'
+import { startApp, type TestApp } from './app'
+
+const WCAG = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa']
+
+interface TestFixtures {
+  /** Signs this test's browser in by cookie; only the sign-in spec uses the page. */
+  signInAs: (email: string) => Promise<void>
+  /** The same for another browser, with nothing shared: a second person. */
+  openAs: (email: string) => Promise<BrowserContext>
+  /** axe finds nothing on the page as it stands, and the page says nothing on the console. */
+  expectAccessible: () => Promise<void>
+  noConsoleErrors: undefined
+}
+
+interface WorkerFixtures {
+  /** The running app of this worker, with a demo company of its own. */
+  app: TestApp
+}
+
+export const test = base.extend<TestFixtures, WorkerFixtures>({
+  app: [
+    // biome-ignore lint/correctness/noEmptyPattern: the runner reads the names from the pattern
+    async ({}, use) => {
+      const app = await startApp()
+      await use(app)
+      await app.stop()
+    },
+    { scope: 'worker', timeout: 120_000 },
+  ],
+
+  baseURL: async ({ app }, use) => use(app.url),
+
+  signInAs: async ({ app, context }, use) => {
+    await use(async (email) => context.addCookies([await app.sessionCookie(email)]))
+  },
+
+  openAs: async ({ app, browser }, use) => {
+    const opened: BrowserContext[] = []
+    await use(async (email) => {
+      const context = await browser.newContext({ baseURL: app.url })
+      opened.push(context)
+      await context.addCookies([await app.sessionCookie(email)])
+      return context
+    })
+    for (const context of opened) await context.close()
+  },
+
+  expectAccessible: async ({ page }, use) => {
+    await use(async () => {
+      const { violations } = await new AxeBuilder({ page }).withTags(WCAG).analyze()
+      expect(
+        violations.map(({ id, nodes }) => ({ id, at: nodes.map((node) => node.target) })),
+      ).toEqual([])
+    })
+  },
+
+  // A refused script or a broken hydration shows only here.
+  noConsoleErrors: [
+    async ({ page }, use) => {
+      const said: string[] = []
+      page.on('console', (message) => {
+        const isStatus = message.text().startsWith('Failed to load resource')
+        if (message.type() === 'error' && !isStatus) said.push(message.text())
+      })
+      page.on('pageerror', (error) => said.push(error.message))
+      await use(undefined)
+      expect(said).toEqual([])
+    },
+    { auto: true },
+  ],
+})
+
+export { expect }
