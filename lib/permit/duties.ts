@@ -1,4 +1,4 @@
-import type { Evaluation, ResolvedParameters } from '../rules/types'
+import type { Evaluation, Resolved, ResolvedParameters } from '../rules/types'
 import type { FrozenDuties } from './types'
 
 export interface DutiesInput {
@@ -12,12 +12,12 @@ export interface DutiesInput {
   posts: readonly string[]
 }
 
-function watchMinutes(input: DutiesInput): number {
-  const { required, postWatchMin } = input.evaluation
-  if (required === 'no') return 0
-  if (required === 'judgement' && input.watchJudgement === 'no') return 0
-  // Unanswered or n/a counts as yes: the permit is not issued then, but nothing shows less.
-  return postWatchMin ?? input.parameters.watchMin.value
+const firstRule = ({ setBy }: Resolved<unknown>) => setBy.find((one) => one.ruleId !== null)?.ruleId ?? null
+
+/** Unanswered or n/a counts as yes: the permit is not issued then, but nothing shows less. */
+function isWatchRequired({ evaluation, watchJudgement }: DutiesInput): boolean {
+  if (evaluation.required === 'no') return false
+  return !(evaluation.required === 'judgement' && watchJudgement === 'no')
 }
 
 /**
@@ -26,20 +26,21 @@ function watchMinutes(input: DutiesInput): number {
  */
 export function freezeDuties(input: DutiesInput): FrozenDuties {
   const { evaluation, parameters, isEnclosed } = input
-  const watchMin = watchMinutes(input)
-  const isWatched = watchMin > 0
+  const watchRequired = isWatchRequired(input)
+  const watchMin = watchRequired ? (evaluation.postWatchMin ?? parameters.watchMin.value) : 0
   const monitoringMin = Math.max(input.monitoringMin, parameters.monitoringMin.value)
   const isGasAskedFor = evaluation.precautions.some(
     (precaution) => precaution.id === 'gas-test-before' || precaution.id === 'gas-test-during',
   )
   return {
+    watchRequired,
     watchMin,
     roundIntervalMin: parameters.roundIntervalMin.value,
     monitoringMin,
-    finalLookMin: isWatched
+    finalLookMin: watchRequired
       ? watchMin + monitoringMin
       : Math.max(evaluation.finalCheckMin ?? parameters.finalCheckMin.value, monitoringMin),
-    statementRequired: evaluation.statementRequired && evaluation.required !== 'no' && isWatched,
+    statementRequired: evaluation.statementRequired && watchRequired,
     gasTestValidMin: parameters.gasTestValidMin.value,
     gasTestNeeded: isGasAskedFor || isEnclosed || parameters.gasTestBeforeEveryPermit.value,
     gasTestContinuous: isEnclosed && parameters.gasTestContinuousWhenEnclosed.value,
@@ -58,5 +59,12 @@ export function freezeDuties(input: DutiesInput): FrozenDuties {
     gasOffAfterIdleMin: parameters.gasOffAfterIdleMin.value,
     posts: input.posts,
     layers: parameters.layers,
+    rules: {
+      watch: firstRule(parameters.watchMin),
+      finalLook: firstRule(parameters.finalCheckMin),
+      monitoring: firstRule(parameters.monitoringMaxMin),
+      statement: firstRule(parameters.statementRequired),
+      cap: firstRule(parameters.capHours),
+    },
   }
 }

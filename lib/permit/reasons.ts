@@ -59,7 +59,10 @@ export const PERMIT_REASON_CODES = [
   'post_not_clear',
   'impairment_open',
   'torch_out_unknown',
+  'stop_pressed',
   'stop_not_pressed',
+  'look_due_shift',
+  'look_due_hours',
 ] as const
 export type PermitReasonCode = (typeof PERMIT_REASON_CODES)[number]
 

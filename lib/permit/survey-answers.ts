@@ -1,5 +1,5 @@
 import { DEFAULT_CONDITIONS } from '../rules/conditions'
-import type { AreaClass, Conditions } from '../rules/conditions'
+import type { AreaClass, Conditions, WallKind } from '../rules/conditions'
 import { reason } from './reasons'
 import { choiceOf, missingDetails, surveyItems } from './survey'
 import type { AreaFacts, SurveyAnswer, SurveyItem, SurveyItemId } from './survey'
@@ -13,6 +13,14 @@ const AREA_CLASSES: Readonly<Record<'designated' | 'permit' | 'not_permitted', A
   not_permitted: 'non_permissible',
 }
 export type StoredAreaClass = keyof typeof AREA_CLASSES
+
+const WALLS_STRICTEST_FIRST: readonly WallKind[] = [
+  'sandwich_panel',
+  'metal_combustible_covering',
+  'combustible',
+  'metal',
+  'noncombustible',
+]
 
 export interface SurveyInput {
   area: AreaFacts
@@ -50,7 +58,14 @@ export function conditionsFrom(input: SurveyInput): Conditions {
   })
   const last = input.gasTests.toSorted((a, b) => a.takenAt.getTime() - b.takenAt.getTime()).at(-1)
   const air = last ? { oxygenPercent: last.oxygenPct, lflPercent: last.lelPct } : {}
-  return Object.assign({}, DEFAULT_CONDITIONS, standing, ...answered, air) as Conditions
+  const said: Conditions = Object.assign({}, DEFAULT_CONDITIONS, standing, ...answered, air)
+  // A standing fact is confirmed or made stricter on the spot, never talked away.
+  const walls = [area.wall, said.wall]
+  return {
+    ...said,
+    floor: area.floor === 'combustible' ? area.floor : said.floor,
+    wall: WALLS_STRICTEST_FIRST.find((kind) => walls.includes(kind)) ?? said.wall,
+  }
 }
 
 export interface SurveyProgress {

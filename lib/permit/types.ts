@@ -86,6 +86,8 @@ export interface RoundFact {
 
 /** The duties frozen when the permit was issued: plain numbers, as the permit stores them. */
 export interface FrozenDuties {
+  watchRequired: boolean
+  /** May be 0 under a watch that lasts until a statement instead of minutes. */
   watchMin: number
   roundIntervalMin: number
   monitoringMin: number
@@ -111,6 +113,14 @@ export interface FrozenDuties {
   /** Posts that every round visits. */
   posts: readonly string[]
   layers: readonly { id: LayerId; version: number }[]
+  /** Which rule set each duty; null: the company's own number. */
+  rules: {
+    watch: string | null
+    finalLook: string | null
+    monitoring: string | null
+    statement: string | null
+    cap: string | null
+  }
 }
 
 /** What every check of the permit's life reads. Instants are the database's. */

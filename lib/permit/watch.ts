@@ -2,7 +2,7 @@ import type { WatchInput, WatchProgress, WatchRound } from './types'
 
 const MS_PER_MIN = 60_000
 /** A round may be made this long before it is due. */
-export const ROUND_OPENS_BEFORE_MS = 2 * MS_PER_MIN
+const ROUND_OPENS_BEFORE_MS = 2 * MS_PER_MIN
 
 /** Half-open spans of milliseconds, sorted and not touching. */
 type Span = readonly [from: number, to: number]

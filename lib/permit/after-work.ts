@@ -1,0 +1,160 @@
+import { stateReasons } from './issue'
+import { addMinutes, minutesBetween, reason, verdict } from './reasons'
+import type { PermitFacts, Reason, RoundFact, Verdict, WatchProgress } from './types'
+import { watchProgress } from './watch'
+
+const MS_PER_MIN = 60_000
+
+/** The watch of this permit as it stands; null before the torch was ever out. */
+export function permitWatch(facts: PermitFacts, now: Date): WatchProgress | null {
+  const { torchOutAt, duties } = facts
+  if (torchOutAt === null || duties === null) return null
+  return watchProgress({
+    torchOutAt,
+    watchMin: duties.watchMin,
+    roundIntervalMin: duties.roundIntervalMin,
+    presence: facts.watchStints.map((stint) => ({ from: stint.onAt, to: stint.offAt })),
+    roundsAt: facts.rounds.map((round) => round.at),
+    now,
+  })
+}
+
+/** Posts whose last answer since the torch went out is warm or smoke. */
+export function postsNotClear(facts: Pick<PermitFacts, 'rounds' | 'torchOutAt'>): { post: string; answer: string }[] {
+  const since = facts.torchOutAt?.getTime() ?? Infinity
+  const answers = facts.rounds
+    .filter((round) => round.at.getTime() >= since)
+    .toSorted((a, b) => a.at.getTime() - b.at.getTime())
+    .flatMap((round) => round.posts)
+  const last = new Map(answers.map(({ post, answer }) => [post, answer] as const))
+  return [...last].filter(([, answer]) => answer !== 'clear').map(([post, answer]) => ({ post, answer }))
+}
+
+export interface RoundInput {
+  facts: PermitFacts
+  round: Pick<RoundFact, 'personId' | 'posts'>
+  now: Date
+}
+
+/** A round opens two minutes before it is due, visits every post, and is made by who is on watch. */
+export function mayRecordRound({ facts, round, now }: RoundInput): Verdict {
+  const progress = permitWatch(facts, now)
+  const isOn = facts.watchStints.some((stint) => stint.personId === round.personId && stint.offAt === null)
+  const visited = new Set(round.posts.map((one) => one.post))
+  const missing = (facts.duties?.posts ?? []).filter((post) => !visited.has(post))
+  const opensAt = progress?.nextOpensAt ?? null
+  const isEarly = opensAt !== null && now.getTime() < opensAt.getTime()
+  // Smoke is never too early to say.
+  const isSmoke = round.posts.some((one) => one.answer !== 'clear')
+  const isDone = progress?.done === true && postsNotClear(facts).length === 0
+  return verdict([
+    ...stateReasons(facts.state, ['held', 'watch']),
+    isEarly && !isSmoke && postsNotClear(facts).length === 0
+      ? reason('round_too_early', { at: opensAt.getTime() })
+      : null,
+    isDone && !isSmoke ? reason('round_not_needed') : null,
+    isOn ? null : reason('watch_not_on'),
+    ...missing.map((post) => reason('post_unanswered', { post })),
+  ])
+}
+
+function watchOwed(facts: PermitFacts, progress: WatchProgress): Reason | null {
+  if (progress.done) return null
+  const minutes = Math.ceil(progress.remainingMs / MS_PER_MIN)
+  return reason('watch_owed', { minutes, at: progress.endsAtIfWatched?.getTime() ?? 0 }, facts.duties?.rules.watch)
+}
+
+/** When monitoring has lasted; null while the watch still runs. */
+export function monitoringEndsAt(facts: PermitFacts, progress: WatchProgress): Date | null {
+  return progress.doneAt ? addMinutes(progress.doneAt, facts.duties?.monitoringMin ?? 0) : null
+}
+
+/** From when the final look counts: after watch and monitoring, and never before its minute. */
+export function finalLookFrom(facts: PermitFacts, progress: WatchProgress): Date | null {
+  const monitored = monitoringEndsAt(facts, progress)
+  if (monitored === null || facts.torchOutAt === null) return null
+  const minute = addMinutes(facts.torchOutAt, facts.duties?.finalLookMin ?? 0)
+  return monitored.getTime() > minute.getTime() ? monitored : minute
+}
+
+function monitoringReasons(facts: PermitFacts, progress: WatchProgress): Reason[] {
+  const endsAt = monitoringEndsAt(facts, progress)
+  if (endsAt === null || (facts.duties?.monitoringMin ?? 0) === 0) return []
+  const isMonitored = facts.monitoredAt !== null && facts.monitoredAt.getTime() >= endsAt.getTime()
+  return isMonitored ? [] : [reason('monitoring_owed', { at: endsAt.getTime() }, facts.duties?.rules.monitoring)]
+}
+
+function earlyLook(facts: PermitFacts, progress: WatchProgress, at: Date): Reason | null {
+  const from = finalLookFrom(facts, progress)
+  if (from === null || at.getTime() >= from.getTime()) return null
+  return reason(
+    'final_look_early',
+    { minutes: minutesBetween(at, from), at: from.getTime() },
+    facts.duties?.rules.finalLook,
+  )
+}
+
+function unknownTorch(): Verdict {
+  return verdict([reason('torch_out_unknown')])
+}
+
+/** May the final look be recorded: its minute has come, the watch and the monitoring are done. */
+export function mayFinalLook(facts: PermitFacts, now: Date): Verdict {
+  const progress = permitWatch(facts, now)
+  if (!progress) return unknownTorch()
+  return verdict([
+    ...stateReasons(facts.state, ['watch']),
+    watchOwed(facts, progress),
+    ...monitoringReasons(facts, progress),
+    earlyLook(facts, progress, now),
+  ])
+}
+
+/** May someone state that no fire is possible: where it is asked for, and after the minutes. */
+export function mayStatement(facts: PermitFacts, now: Date): Verdict {
+  const progress = permitWatch(facts, now)
+  if (!progress) return unknownTorch()
+  return verdict([
+    ...stateReasons(facts.state, ['watch']),
+    facts.duties?.statementRequired ? null : reason('statement_not_asked'),
+    watchOwed(facts, progress),
+    ...postsNotClear(facts).map(({ post, answer }) => reason('post_not_clear', { post, answer })),
+  ])
+}
+
+/** Everything still owed before the permit may close, signatures aside. */
+export function dutiesOwed(facts: PermitFacts, now: Date): readonly Reason[] {
+  const progress = permitWatch(facts, now)
+  if (!progress) return [reason('torch_out_unknown')]
+  const { duties, finalLookAt, statementAt } = facts
+  const lookFrom = finalLookFrom(facts, progress)
+  const isLooked =
+    lookFrom !== null && finalLookAt !== null && finalLookAt.getTime() >= lookFrom.getTime()
+  const isStated =
+    progress.doneAt !== null && statementAt !== null && statementAt.getTime() >= progress.doneAt.getTime()
+  const lookAt = lookFrom ?? addMinutes(progress.endsAtIfWatched ?? now, duties?.monitoringMin ?? 0)
+  return [
+    watchOwed(facts, progress),
+    ...monitoringReasons(facts, progress),
+    isLooked ? null : reason('final_look_missing', { at: lookAt.getTime() }, duties?.rules.finalLook),
+    duties?.statementRequired && !isStated ? reason('statement_missing', {}, duties.rules.statement) : null,
+    ...postsNotClear(facts).map(({ post, answer }) => reason('post_not_clear', { post, answer })),
+    ...facts.impairments
+      .filter((one) => one.restoredAt === null)
+      .map((one) => reason('impairment_open', { label: one.label })),
+  ].filter((one) => one !== null)
+}
+
+/** A final signature counts only when it was given after the final look. */
+function finalSignatures(facts: PermitFacts): Reason[] {
+  const lookedAt = facts.finalLookAt?.getTime() ?? Infinity
+  const isSigned = (act: string) =>
+    facts.signatures.some((one) => one.act === act && one.signedAt.getTime() >= lookedAt)
+  const acts = facts.duties?.watchRequired ? ['final_watch', 'final_pai'] : ['final_pai']
+  return acts.filter((act) => !isSigned(act)).map((act) => reason('signature_missing', { act }))
+}
+
+/** May the permit close: every duty worked off and the last inspection signed by watch and PAI. */
+export function mayClose(facts: PermitFacts, now: Date): Verdict {
+  return verdict([...stateReasons(facts.state, ['watch']), ...dutiesOwed(facts, now), ...finalSignatures(facts)])
+}

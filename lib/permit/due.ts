@@ -1,0 +1,57 @@
+import { elapsedHours, isGasOffDue, lookDue } from '../rules/clocks'
+import { gasTestReasons } from './gas-test'
+import { reason } from './reasons'
+import type { PermitFacts, Reason } from './types'
+
+const MS_PER_MIN = 60_000
+
+/** What happens to a permit by itself now: nothing, a hold with its reasons, or its end. */
+export type FallsDue =
+  | { kind: 'nothing' }
+  | { kind: 'hold'; reasons: readonly Reason[] }
+  | { kind: 'expire'; at: Date }
+
+export interface DueInput {
+  facts: PermitFacts
+  /** When the site's present shift began; null where it keeps none. */
+  shiftStartedAt: Date | null
+  now: Date
+}
+
+function holdReasons({ facts, shiftStartedAt, now }: DueInput): readonly Reason[] {
+  const { duties, lastLookAt } = facts
+  if (duties === null) return []
+  const isNewShift =
+    shiftStartedAt !== null &&
+    shiftStartedAt.getTime() <= now.getTime() &&
+    (lastLookAt === null || lastLookAt.getTime() < shiftStartedAt.getTime())
+  const hoursSinceLook = lastLookAt === null ? Infinity : elapsedHours(lastLookAt, now)
+  const due = lookDue(duties, { isNewShift, hoursSinceLook })
+  return [
+    ...gasTestReasons(facts.gasTests, duties, now),
+    ...(due.includes('shift') ? [reason('look_due_shift', {}, 'nfpa51b-reinspect-each-shift')] : []),
+    ...(due.includes('hours')
+      ? [reason('look_due_hours', { hours: duties.reinspectEveryHours ?? 0 }, 'ifc-area-review-daily')]
+      : []),
+  ]
+}
+
+/**
+ * What time alone does to a permit: its end turns open or held work into the watch; a gas test
+ * that runs out, a new shift or a day without a look holds open work.
+ */
+export function fallsDue(input: DueInput): FallsDue {
+  const { state, validUntil } = input.facts
+  if (state !== 'open' && state !== 'held') return { kind: 'nothing' }
+  if (validUntil !== null && validUntil.getTime() <= input.now.getTime()) return { kind: 'expire', at: validUntil }
+  if (state === 'held') return { kind: 'nothing' }
+  const reasons = holdReasons(input)
+  return reasons.length > 0 ? { kind: 'hold', reasons } : { kind: 'nothing' }
+}
+
+/** Whether the gas must be shut off at the supply by now, the hold having lasted so long. */
+export function gasOffDue(facts: PermitFacts, now: Date): boolean {
+  const { duties, heldAt, state } = facts
+  if (state !== 'held' || heldAt === null || duties === null) return false
+  return isGasOffDue(duties, (now.getTime() - heldAt.getTime()) / MS_PER_MIN)
+}

@@ -1,0 +1,158 @@
+import { isBlocking } from '../rules/evaluate'
+import type { Evaluation } from '../rules/types'
+import { gasTestReasons } from './gas-test'
+import { minutesBetween, personReasons, reason, verdict } from './reasons'
+import { surveyReasons } from './survey-answers'
+import type { SurveyAnswers } from './survey-answers'
+import type { AreaFacts } from './survey'
+import type { Issuing, PermitFacts, PermitState, PersonFact, Reason, SignatureFact, Verdict } from './types'
+
+const MS_PER_HOUR = 3_600_000
+
+/** Why an act that belongs to some states is refused in this one. */
+export function stateReasons(state: PermitState, allowed: readonly PermitState[]): Reason[] {
+  return allowed.includes(state) ? [] : [reason('wrong_state', { state })]
+}
+
+/** Every condition for which the rules refuse the work, with the rule and what would cure it. */
+export function ruleReasons(evaluation: Evaluation): Reason[] {
+  return evaluation.reasons
+    .filter((one) => isBlocking(one.decision))
+    .map((one) =>
+      reason(
+        'rules_refuse',
+        { why: one.code, decision: one.decision, layer: one.layerId, cure: one.cure ?? '' },
+        one.ruleId,
+      ),
+    )
+}
+
+export interface ClearInput {
+  facts: Pick<PermitFacts, 'state'>
+  area: AreaFacts
+  answers: SurveyAnswers
+  evaluation: Evaluation
+}
+
+/** May the area be called cleared: every item answered, nothing blocked, no rule against it. */
+export function mayClear(input: ClearInput): Verdict {
+  return verdict([
+    ...stateReasons(input.facts.state, ['preparing']),
+    ...surveyReasons(input.area, input.answers),
+    ...ruleReasons(input.evaluation),
+  ])
+}
+
+const signatureOf = (facts: PermitFacts, act: SignatureFact['act']) =>
+  facts.signatures.filter((one) => one.act === act).at(-1)
+
+function signerReasons(facts: PermitFacts, act: 'agree' | 'acknowledge', personId: string | null): Reason[] {
+  const signed = signatureOf(facts, act)
+  if (!signed) return [reason('signature_missing', { act })]
+  return signed.personId === personId ? [] : [reason('signature_by_other', { act })]
+}
+
+function orderReasons(facts: PermitFacts, now: Date): Reason[] {
+  const agree = signatureOf(facts, 'agree')
+  const acknowledge = signatureOf(facts, 'acknowledge')
+  const isWatchFirst = agree && acknowledge && acknowledge.signedAt.getTime() < agree.signedAt.getTime()
+  const isFuture = [agree, acknowledge].some((one) => one && one.signedAt.getTime() > now.getTime())
+  return isWatchFirst || isFuture ? [reason('signature_order')] : []
+}
+
+/** Operator, watch and PAI are different people (NFPA 51B; the company asks it of every permit). */
+function distinctReasons(roles: readonly (readonly [role: string, id: string | null])[], people: readonly PersonFact[]) {
+  const nameOf = (id: string) => people.find((person) => person.id === id)?.name ?? ''
+  return roles.flatMap(([first, id], index) =>
+    roles.slice(index + 1).flatMap(([second, other]) => {
+      if (id === null || id !== other) return []
+      const ruleId = second === 'pai' && first === 'operator' ? 'nfpa51b-pai-not-operator' : 'nfpa51b-operator-not-firewatch'
+      // The texts leave the PAI standing watch open; there it is the company's own rule.
+      const isHouse = first === 'fire_watch'
+      return [reason('same_person', { person: nameOf(id), first, second }, isHouse ? null : ruleId)]
+    }),
+  )
+}
+
+function watchReasons({ evaluation, watchJudgement, duties }: Issuing, facts: PermitFacts): Reason[] {
+  const isOpen = evaluation.required === 'judgement' && watchJudgement === null
+  const isUnnamed = duties.watchRequired && facts.fireWatchId === null
+  return [
+    ...(isOpen ? [reason('watch_judgement_open')] : []),
+    ...(isUnnamed ? [reason('watch_not_named', {}, 'osha1910-fw-duties')] : []),
+  ]
+}
+
+function presenceReasons({ paiArrivedAt, duties }: Issuing, now: Date): Reason[] {
+  const withinMin = duties.paiOnSiteWithinMin
+  if (paiArrivedAt === null || paiArrivedAt.getTime() > now.getTime()) return [reason('pai_arrival_unknown', { withinMin })]
+  const agoMin = minutesBetween(paiArrivedAt, now)
+  return agoMin > withinMin ? [reason('pai_not_on_site', { agoMin, withinMin })] : []
+}
+
+/** The cap is elapsed time from the issue, whatever the clock on the wall does meanwhile. */
+function validityReasons({ validUntil, duties }: Issuing, now: Date): Reason[] {
+  const { capHours } = duties
+  const isOver = validUntil.getTime() > now.getTime() + capHours * MS_PER_HOUR
+  return [
+    ...(validUntil.getTime() <= now.getTime() ? [reason('valid_until_past', { at: validUntil.getTime() })] : []),
+    ...(isOver ? [reason('valid_until_over_cap', { capHours }, duties.rules.cap)] : []),
+  ]
+}
+
+function peopleReasons(facts: PermitFacts, issuing: Issuing): Reason[] {
+  const { people, day, paiId, busy } = issuing
+  const find = (id: string | null) => people.find((person) => person.id === id)
+  const named = [facts.operatorId, facts.fireWatchId].filter((id) => id !== null)
+  const elsewhere = busy
+    .filter((one) => named.includes(one.personId))
+    .map((one) => reason('person_busy', { person: find(one.personId)?.name ?? '', role: one.role, area: one.areaLabel }))
+  return [
+    ...(facts.operatorId === null
+      ? [reason('operator_not_named')]
+      : personReasons(find(facts.operatorId), 'torch_operator', day)),
+    ...(facts.fireWatchId === null ? [] : personReasons(find(facts.fireWatchId), 'fire_watch', day)),
+    ...personReasons(find(paiId), 'pai', day),
+    ...distinctReasons(
+      [
+        ['operator', facts.operatorId],
+        ['fire_watch', facts.fireWatchId],
+        ['pai', paiId],
+      ],
+      people,
+    ),
+    ...elsewhere,
+  ]
+}
+
+function outfitReasons({ outfit }: Issuing): Reason[] {
+  if (outfit === null) return [reason('outfit_missing')]
+  return outfit.isInService ? [] : [reason('outfit_out_of_service', { outfit: outfit.label })]
+}
+
+/**
+ * May the PAI issue this permit now: the operator has agreed, then the watch acknowledged, all
+ * three are different, qualified and free, the outfit serves, the air is good, no rule forbids it,
+ * and its end lies within the cap. The PAI's own signature is this act, so it comes last.
+ */
+export function mayIssue(facts: PermitFacts, issuing: Issuing, now: Date): Verdict {
+  const isWatchNamed = facts.fireWatchId !== null
+  return verdict([
+    ...stateReasons(facts.state, ['cleared']),
+    ...ruleReasons(issuing.evaluation),
+    ...watchReasons(issuing, facts),
+    ...peopleReasons(facts, issuing),
+    ...signerReasons(facts, 'agree', facts.operatorId),
+    ...(isWatchNamed ? signerReasons(facts, 'acknowledge', facts.fireWatchId) : []),
+    ...orderReasons(facts, now),
+    ...outfitReasons(issuing),
+    ...gasTestReasons(facts.gasTests, issuing.duties, now),
+    ...presenceReasons(issuing, now),
+    ...validityReasons(issuing, now),
+  ])
+}
+
+/** Only a permit under which nobody may have worked can be withdrawn. */
+export function mayWithdraw(facts: Pick<PermitFacts, 'state'>): Verdict {
+  return verdict(stateReasons(facts.state, ['preparing', 'cleared']))
+}

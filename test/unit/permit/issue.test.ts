@@ -1,0 +1,161 @@
+import { describe, expect, test } from 'vitest'
+import { mayIssue, mayWithdraw } from '@/lib/permit/issue'
+import { PERMIT_STATES } from '@/lib/permit/types'
+import type { Issuing, PermitFacts } from '@/lib/permit/types'
+import { DEFAULT_CONDITIONS } from '@/lib/rules/conditions'
+import { evaluate } from '@/lib/rules/evaluate'
+import { RULESETS } from '@/lib/rules/layers'
+import { at, BEA, clearedPermit, codes, DUTIES, issuing, OWEN, person, RAY, reasonsOf } from './build'
+
+const forbidden = evaluate([RULESETS['us-osha-1910']], { ...DEFAULT_CONDITIONS, sprinklerSystem: 'impaired' })
+const judged = { ...issuing().evaluation, required: 'judgement' as const }
+const signed = (act: 'agree' | 'acknowledge', personId: string, minute: number) => ({
+  act,
+  personId,
+  signedAt: at(minute),
+})
+const air = (over: object) => [{ takenAt: at(-5), oxygenPct: 20.9, lelPct: 0, coPpm: null, h2sPpm: null, ...over }]
+
+test('a cleared permit with everything in order may be issued', () => {
+  expect(mayIssue(clearedPermit(), issuing(), at(0))).toEqual({ ok: true })
+})
+
+interface Wrong {
+  title: string
+  facts?: Partial<PermitFacts>
+  with?: Partial<Issuing>
+  expected: string[]
+}
+const WRONG: Wrong[] = [
+  { title: 'it is not cleared', facts: { state: 'preparing' }, expected: ['wrong_state'] },
+  { title: 'a rule forbids it', with: { evaluation: forbidden }, expected: ['rules_refuse'] },
+  {
+    title: 'nobody answered whether a watch is needed',
+    with: { evaluation: judged },
+    expected: ['watch_judgement_open'],
+  },
+  { title: 'a watch is needed and none named', facts: { fireWatchId: null }, expected: ['watch_not_named'] },
+  {
+    title: 'the operator has not agreed',
+    facts: { signatures: [signed('acknowledge', BEA.id, -3)] },
+    expected: ['signature_missing'],
+  },
+  {
+    title: 'somebody else agreed for the operator',
+    facts: { signatures: [signed('agree', 'else', -4), signed('acknowledge', BEA.id, -3)] },
+    expected: ['signature_by_other'],
+  },
+  {
+    title: 'the watch signed before the operator',
+    facts: { signatures: [signed('acknowledge', BEA.id, -5), signed('agree', OWEN.id, -4)] },
+    expected: ['signature_order'],
+  },
+  {
+    title: 'the PAI is the operator',
+    with: { paiId: OWEN.id },
+    expected: ['same_person'],
+  },
+  {
+    title: 'the operator is also the watch',
+    facts: {
+      fireWatchId: OWEN.id,
+      signatures: [signed('agree', OWEN.id, -4), signed('acknowledge', OWEN.id, -3)],
+    },
+    expected: ['same_person'],
+  },
+  {
+    title: 'the watch qualified until yesterday',
+    with: {
+      people: [
+        OWEN,
+        person(BEA.id, BEA.name, {
+          qualifications: [{ kind: 'fire_watch', validFrom: '2025-01-01', validUntil: '2026-03-01' }],
+        }),
+        RAY,
+      ],
+    },
+    expected: ['not_qualified'],
+  },
+  {
+    title: 'the PAI was disabled',
+    with: { people: [OWEN, BEA, person(RAY.id, RAY.name, { isActive: false })] },
+    expected: ['person_inactive'],
+  },
+  {
+    title: 'the operator cuts elsewhere at this moment',
+    with: { busy: [{ personId: OWEN.id, role: 'operator', areaLabel: 'Bay 2' }] },
+    expected: ['person_busy'],
+  },
+  { title: 'no outfit is named', with: { outfit: null }, expected: ['outfit_missing'] },
+  {
+    title: 'the outfit is out of service',
+    with: { outfit: { id: 'o7', label: 'Outfit 7', isInService: false } },
+    expected: ['outfit_out_of_service'],
+  },
+  { title: 'the air was not tested', facts: { gasTests: [] }, expected: ['gas_test_missing'] },
+  {
+    title: 'the gas test is an hour old',
+    facts: { gasTests: air({ takenAt: at(-60) }) },
+    expected: ['gas_test_expired'],
+  },
+  { title: 'oxygen is low', facts: { gasTests: air({ oxygenPct: 19.4 }) }, expected: ['gas_test_oxygen_low'] },
+  { title: 'the air is enriched', facts: { gasTests: air({ oxygenPct: 23.6 }) }, expected: ['gas_test_oxygen_high'] },
+  { title: 'flammable gas reads 10 %', facts: { gasTests: air({ lelPct: 10 }) }, expected: ['gas_test_lel'] },
+  { title: 'the PAI came 31 min ago', with: { paiArrivedAt: at(-31) }, expected: ['pai_not_on_site'] },
+  { title: 'nobody said when the PAI came', with: { paiArrivedAt: null }, expected: ['pai_arrival_unknown'] },
+  { title: 'its end has passed', with: { validUntil: at(0) }, expected: ['valid_until_past'] },
+  { title: 'its end lies past 24 h', with: { validUntil: at(24 * 60 + 1) }, expected: ['valid_until_over_cap'] },
+]
+
+test.each(WRONG)('is refused, and only for that, when $title', (wrong) => {
+  const result = mayIssue(clearedPermit(wrong.facts), issuing(wrong.with), at(0))
+  expect(codes(result)).toEqual(wrong.expected)
+})
+
+test('every reason is given at once', () => {
+  const result = mayIssue(
+    clearedPermit({ state: 'preparing', signatures: [], gasTests: [], fireWatchId: null, operatorId: RAY.id }),
+    issuing({ evaluation: forbidden, outfit: null, paiArrivedAt: null, validUntil: at(-1) }),
+    at(0),
+  )
+  expect(codes(result)).toEqual([
+    'wrong_state',
+    'rules_refuse',
+    'watch_not_named',
+    'same_person',
+    'signature_missing',
+    'outfit_missing',
+    'gas_test_missing',
+    'pai_arrival_unknown',
+    'valid_until_past',
+  ])
+})
+
+test('a refusal by a rule names the rule, what it is about and what cures it', () => {
+  expect(reasonsOf(mayIssue(clearedPermit(), issuing({ evaluation: forbidden }), at(0)))).toEqual([
+    {
+      code: 'rules_refuse',
+      ruleId: 'osha1910-ban-sprinkler-impaired',
+      params: {
+        why: 'sprinklers_impaired',
+        decision: 'forbidden',
+        layer: 'us-osha-1910',
+        cure: 'restore-impairment-first',
+      },
+    },
+  ])
+})
+
+describe('where no watch is needed', () => {
+  test('the permit may be issued without one', () => {
+    const evaluation = evaluate([RULESETS['us-osha-1910']], DEFAULT_CONDITIONS)
+    const duties = { ...DUTIES, watchRequired: false, watchMin: 0 }
+    const facts = clearedPermit({ fireWatchId: null, signatures: [signed('agree', OWEN.id, -4)] })
+    expect(mayIssue(facts, issuing({ evaluation, duties }), at(0))).toEqual({ ok: true })
+  })
+})
+
+test('only a permit that was never open can be withdrawn', () => {
+  const allowed = PERMIT_STATES.filter((state) => mayWithdraw({ state }).ok)
+  expect(allowed).toEqual(['preparing', 'cleared'])
+})
