@@ -1,0 +1,36 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { useRef, useState } from 'react'
+import { v4 as newKey } from 'uuid'
+import type { StopAnswer, StopOutcome, StopRequest } from './stop-route'
+import { sendStop } from './stop-route'
+
+interface StopState {
+  readonly sending: StopRequest['step'] | null
+  readonly answer: StopAnswer | null
+  readonly failed: Extract<StopOutcome, { ok: false }> | null
+}
+
+/** One key a step until the server has answered: pressing again in doubt is one record. */
+export function useStop(permitId: string) {
+  const router = useRouter()
+  const keys = useRef<Partial<Record<StopRequest['step'], string>>>({})
+  const isBusy = useRef(false)
+  const [state, setState] = useState<StopState>({ sending: null, answer: null, failed: null })
+
+  const press = async (step: StopRequest['step']) => {
+    if (isBusy.current) return null
+    isBusy.current = true
+    setState((was) => ({ ...was, sending: step, failed: null }))
+    const clientKey = keys.current[step] ?? newKey()
+    keys.current[step] = clientKey
+    const outcome = await sendStop(permitId, { clientKey, step })
+    isBusy.current = false
+    if (outcome.ok) delete keys.current[step]
+    setState((was) => ({ sending: null, answer: outcome.ok ? outcome.answer : was.answer, failed: outcome.ok ? null : outcome }))
+    if (outcome.ok) router.refresh()
+    return outcome
+  }
+  return { ...state, press }
+}

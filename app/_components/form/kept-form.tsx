@@ -1,0 +1,57 @@
+'use client'
+
+import { useTranslations } from 'next-intl'
+import type { ReactNode } from 'react'
+import { createContext, Fragment, useContext, useEffect } from 'react'
+import type { ActionFailure } from '@/lib/action-result'
+import type { Reason } from '@/lib/errors'
+import { ReasonsGiven } from './reasons-given'
+import type { KeptFormOptions } from './use-kept-form'
+import { useKeptForm } from './use-kept-form'
+
+interface FormView {
+  readonly isSending: boolean
+  readonly failure: ActionFailure | null
+}
+
+const FormContext = createContext<FormView>({ isSending: false, failure: null })
+
+/** What the server said against one field. */
+export function useFieldErrors(name: string): readonly Reason[] {
+  return useContext(FormContext).failure?.fieldErrors[name] ?? []
+}
+
+export function useIsSending(): boolean {
+  return useContext(FormContext).isSending
+}
+
+type KeptFormProps<T> = Readonly<
+  KeptFormOptions<T> & {
+    children: ReactNode
+    /** Heads the refusal: "Can't issue yet." Its reasons are counted after it. */
+    refusedTitle?: string
+    className?: string
+  }
+>
+
+/** Every form of the app: what was typed stays, what was refused is said, a lost sending can be tried again. */
+export function KeptForm<T>({ children, refusedTitle, className, ...options }: KeptFormProps<T>) {
+  const t = useTranslations('kit.form')
+  const { formRef, onSubmit, onInput, onChange, isSending, failure, trouble, filling } = useKeptForm(options)
+
+  useEffect(() => {
+    if (!failure) return
+    const wrong = formRef.current?.querySelector<HTMLElement>('[aria-invalid="true"], [data-refusal]')
+    wrong?.focus()
+  }, [failure, formRef])
+
+  return (
+    <form ref={formRef} onSubmit={onSubmit} onInput={onInput} onChange={onChange} className={className} noValidate>
+      <FormContext value={{ isSending, failure }}>
+        {failure ? <ReasonsGiven failure={failure} title={refusedTitle} /> : null}
+        <Fragment key={filling}>{children}</Fragment>
+        <p className="form-trouble" role="alert">{trouble ? t(trouble) : null}</p>
+      </FormContext>
+    </form>
+  )
+}

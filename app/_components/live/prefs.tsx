@@ -1,0 +1,18 @@
+'use client'
+
+import type { ReactNode } from 'react'
+import { createContext, useContext } from 'react'
+import type { FormatPrefs } from '@/lib/format/prefs'
+
+const PrefsContext = createContext<FormatPrefs | null>(null)
+
+/** The person's units and clock with one place's zone; a screen of another site nests its own. */
+export function PrefsProvider({ prefs, children }: Readonly<{ prefs: FormatPrefs; children: ReactNode }>) {
+  return <PrefsContext value={prefs}>{children}</PrefsContext>
+}
+
+export function usePrefs(): FormatPrefs {
+  const prefs = useContext(PrefsContext)
+  if (!prefs) throw new Error('usePrefs needs a PrefsProvider above it')
+  return prefs
+}

@@ -1,0 +1,22 @@
+'use client'
+
+import { useTranslations } from 'next-intl'
+import Link from 'next/link'
+import { usePathname } from 'next/navigation'
+import { isCurrent, PHONE_DESTINATIONS } from './destinations'
+
+/** The four words at the bottom of the phone's top screens; deeper screens give that room to the thumb. */
+export function PhoneBar() {
+  const t = useTranslations('nav')
+  const pathname = usePathname()
+  if (!PHONE_DESTINATIONS.some((place) => place.href === pathname)) return null
+  return (
+    <nav className="phone-bar" aria-label={t('main')}>
+      {PHONE_DESTINATIONS.map((place) => (
+        <Link key={place.href} href={place.href} aria-current={isCurrent(place.href, pathname) ? 'page' : undefined}>
+          <span>{t(place.label)}</span>
+        </Link>
+      ))}
+    </nav>
+  )
+}
