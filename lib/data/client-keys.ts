@@ -40,6 +40,19 @@ export async function once<T extends Prisma.InputJsonValue>(
   return result
 }
 
+/**
+ * The stored result of a submission that was made before, else null. For acts that spend a try of
+ * a PIN before their transaction: a repeated sending must neither spend another nor be refused.
+ */
+export async function doneBefore<T>(
+  client: Tx,
+  viewer: Readonly<{ personId: string }>,
+  { key, action, input }: OnceInput,
+): Promise<T | null> {
+  const known = await client.clientKey.count({ where: { personId: viewer.personId, key } })
+  return known === 0 ? null : storedResult<T>(client, viewer.personId, { key, action, inputHash: hashOf(input) })
+}
+
 async function storedResult<T>(
   tx: Tx,
   personId: string,

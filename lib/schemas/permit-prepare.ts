@@ -38,7 +38,7 @@ export const preparePermitSchema = z
     plannedFrom: clockField,
     plannedUntil: clockField,
     operatorId: idField,
-    fireWatchId: optionalId,
+    fireWatchId: idField,
   })
   .superRefine((value, context) => {
     if (value.isolationSteps.length > 0 && value.isolationProvenBy === null) {

@@ -21,7 +21,7 @@ export const PERMIT_FILTERS = ['now', 'preparing', 'watch', 'ended', 'all'] as c
 export type PermitFilter = (typeof PERMIT_FILTERS)[number]
 export const permitFilterSchema = z.enum(PERMIT_FILTERS).catch('now')
 
-/** The permit as it stands when nothing but the permit is meant: cleared, a new look. */
+/** When nothing but the permit as it stands is meant: it is cleared, or to be cleared again. */
 export const permitStepSchema = z.object(onPermit)
 export type PermitStepInput = z.infer<typeof permitStepSchema>
 
@@ -36,6 +36,22 @@ export const gasTestSchema = z.object({
   calibratedUntil: dayField,
 })
 export type GasTestInput = z.infer<typeof gasTestSchema>
+
+/** One item of the walk. Which details an answer owes is the survey's to say. */
+export const clearanceAnswerSchema = z.object({
+  key: clientKey,
+  permitId: idField,
+  deviceAt: deviceAtField,
+  item: z.string().regex(/^[a-z_]{2,40}$/, 'CHOOSE_ONE'),
+  choice: z.string('CHOOSE_ONE').regex(/^[a-z_]{2,40}$/, 'CHOOSE_ONE'),
+  what: optionalText(120),
+  distance: optionalNumberField.pipe(z.number().min(0, 'OUT_OF_RANGE').max(1000, 'OUT_OF_RANGE').nullable()),
+  distanceUnit: z.enum(['ft', 'm']).default('ft'),
+  cover: z.enum(['listed_pad', 'rigid_cover']).optional(),
+  sparksReach: optionalNumberField.pipe(z.number().min(0, 'OUT_OF_RANGE').max(1000, 'OUT_OF_RANGE').nullable()),
+  sparksReachUnit: z.enum(['ft', 'm']).default('ft'),
+})
+export type ClearanceAnswerInput = z.infer<typeof clearanceAnswerSchema>
 
 /** The phone goes round: each signs as the named person, with their own PIN. */
 export const signPermitSchema = z.object({
@@ -62,25 +78,18 @@ export const holdPermitSchema = z.object({
   torchOut: tickedField,
   valvesShut: tickedField,
   gasOffOutside: tickedField.optional(),
-  watcherId: optionalId,
   reason: requiredText(),
 })
 export type HoldPermitInput = z.infer<typeof holdPermitSchema>
 
-export const resumePermitSchema = z.object({
-  ...onPermit,
-  operatorId: idField,
-  personId: optionalId,
-  pin: z.union([z.literal(''), pinField]).optional(),
-})
+/** The new look: as it was cleared, said by somebody who stands there. What changed is walked again. */
+export const newLookSchema = z.object({ ...onPermit, sameAsCleared: tickedField, what: requiredText() })
+export type NewLookInput = z.infer<typeof newLookSchema>
+
+export const resumePermitSchema = z.object({ ...onPermit, personId: idField, pin: pinField })
 export type ResumePermitInput = z.infer<typeof resumePermitSchema>
 
-export const endWorkSchema = z.object({
-  ...onPermit,
-  torchOutAt: z.union([z.literal(''), clockField]).optional(),
-  valvesShut: tickedField,
-  watcherId: optionalId,
-})
+export const endWorkSchema = z.object({ ...onPermit, torchOut: tickedField, valvesShut: tickedField })
 export type EndWorkInput = z.infer<typeof endWorkSchema>
 
 export const logWorkSchema = z.object({

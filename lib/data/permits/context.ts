@@ -1,0 +1,143 @@
+import 'server-only'
+import { can, type Action, assertCan } from '@/lib/access/access'
+import type { Viewer } from '@/lib/access/viewer'
+import { AppError, type Reason } from '@/lib/errors'
+import { localDay } from '@/lib/format/local-time'
+import { freezeDuties } from '@/lib/permit/duties'
+import { permitWatch } from '@/lib/permit/after-work'
+import type { AreaFacts, SurveyItemId } from '@/lib/permit/survey'
+import { conditionsFrom, type StoredAreaClass, type SurveyAnswers, surveyProgress, type SurveyProgress } from '@/lib/permit/survey-answers'
+import type { FrozenDuties, PermitFacts, PersonFact, Verdict, WatchProgress } from '@/lib/permit/types'
+import type { Conditions } from '@/lib/rules/conditions'
+import { evaluate } from '@/lib/rules/evaluate'
+import { type CompanyParameters, companyLayer, rulesetsOn } from '@/lib/rules/layers'
+import { resolveParameters } from '@/lib/rules/resolve'
+import { type Evaluation, type Layer, RULESET_IDS, type RulesetId, type ResolvedParameters } from '@/lib/rules/types'
+import { db } from '../client'
+import type { Tx } from '../tx'
+import { type AnswerRow, loadBundle, type PermitBundle } from './bundle'
+import { clearedSurveyNo, toFacts, toPerson } from './facts'
+import { type Frozen, type Post, readAnswer, readAreaFacts, readFrozen, readPosts } from './frozen'
+
+/** One permit at one moment, with what the rules and the permit's own life say about it. */
+export type PermitContext = Readonly<{
+  bundle: PermitBundle
+  now: Date
+  zone: string
+  /** Today in the site's zone, ISO date. */
+  day: string
+  facts: PermitFacts
+  frozen: Frozen | null
+  area: AreaFacts
+  posts: readonly Post[]
+  /** Of the survey that counts; a later look lies over the one the permit was issued on. */
+  answers: SurveyAnswers
+  /** The same answers with who gave them and when. */
+  answered: ReadonlyMap<SurveyItemId, AnswerRow>
+  progress: SurveyProgress
+  conditions: Conditions
+  layers: readonly Layer[]
+  evaluation: Evaluation
+  parameters: ResolvedParameters
+  /** Frozen once issued; until then what would be frozen now. */
+  duties: FrozenDuties
+  watch: WatchProgress | null
+  people: readonly PersonFact[]
+}>
+
+const isRulesetId = (id: string): id is RulesetId => (RULESET_IDS as readonly string[]).includes(id)
+
+function layersOf(bundle: PermitBundle, day: string) {
+  const stored = bundle.company_layer?.params as Partial<CompanyParameters> | { parameters: Partial<CompanyParameters> } | undefined
+  const changes = stored && 'parameters' in stored ? stored.parameters : (stored ?? {})
+  const company = companyLayer(Math.max(1, bundle.company_layer_no), changes)
+  const rulesets = rulesetsOn(bundle.rulesets.map((row) => row.ruleset_id).filter(isRulesetId), day)
+  return { rulesets, company, layers: [...rulesets, company] }
+}
+
+function latestAnswers(bundle: PermitBundle): Map<SurveyItemId, AnswerRow> {
+  const from = clearedSurveyNo(bundle)
+  const counted = bundle.answers.filter((row) => row.survey_no >= from)
+  return new Map(counted.map((row) => [row.item as SurveyItemId, row]))
+}
+
+const nameOf = (people: readonly PersonFact[], id: string | null) => people.find((person) => person.id === id)?.name ?? ''
+
+function isTrained(people: readonly PersonFact[], id: string | null, day: string): boolean {
+  const person = people.find((one) => one.id === id)
+  const holds = (q: PersonFact['qualifications'][number]) =>
+    q.kind === 'fire_watch' && q.validFrom <= day && (q.validUntil === null || day <= q.validUntil)
+  return person?.qualifications.some(holds) ?? false
+}
+
+/** `authoriserId`: who is about to issue, so that the rules see all three. */
+export function toContext(bundle: PermitBundle, authoriserId: string | null = bundle.permit.issued_by): PermitContext {
+  const now = new Date(bundle.now)
+  const { zone } = bundle.site
+  const day = localDay(now, zone)
+  const area = readAreaFacts(bundle.area.facts)
+  const frozen = readFrozen(bundle.permit.frozen)
+  const people = bundle.people.map(toPerson)
+  const answered = latestAnswers(bundle)
+  const answers = Object.fromEntries([...answered].map(([item, row]) => [item, readAnswer(row.answer)])) as SurveyAnswers
+  const { operator_id, fire_watch_id, process } = bundle.permit
+  const { rulesets, company, layers } = layersOf(bundle, day)
+  const isEnclosed = area.enclosed || area.confinedSpace
+  const facts = toFacts(bundle, frozen, isEnclosed)
+  const conditions = conditionsFrom({
+    area,
+    areaClass: bundle.area.area_class as StoredAreaClass, // a CHECK holds the column to these
+    answers,
+    gasTests: facts.gasTests,
+    process: process as Conditions['process'],
+    roles: { operator: operator_id, authoriser: authoriserId, fireWatch: fire_watch_id },
+    isFireWatchTrained: isTrained(people, fire_watch_id, day),
+  })
+  const evaluation = evaluate(layers, conditions)
+  const parameters = resolveParameters(rulesets, company)
+  const posts = frozen && frozen.posts.length > 0 ? frozen.posts : readPosts(bundle.area.posts)
+  const postNames = posts.map((post) => post.name)
+  const duties =
+    frozen?.duties ?? freezeDuties({ evaluation, parameters, isEnclosed, watchJudgement: null, monitoringMin: 0, posts: postNames })
+  return {
+    bundle, now, zone, day, facts, frozen, area, posts, answers, answered, conditions, layers, evaluation, parameters, duties, people,
+    progress: surveyProgress(area, answers),
+    watch: permitWatch(facts, now),
+  }
+}
+
+/** Reads a permit for a check inside a transaction. */
+export async function loadPermitContext(tx: Tx, permitId: string, authoriserId?: string): Promise<PermitContext> {
+  const bundle = await loadBundle(tx, permitId)
+  return toContext(bundle, authoriserId ?? bundle.permit.issued_by)
+}
+
+/** The permit's site, so that access is settled before anything else is read; another site's is not there. */
+export async function assertOnPermit(viewer: Viewer, action: Action, permitId: string): Promise<{ siteId: string }> {
+  const permit = await db.permit.findUnique({ where: { id: permitId }, select: { siteId: true } })
+  if (!permit) throw new AppError('NOT_FOUND')
+  assertCan(viewer, action, permit.siteId)
+  return permit
+}
+
+/** A permit that the viewer may read, outside any transaction. */
+export async function readPermitContext(viewer: Viewer, permitId: string): Promise<PermitContext> {
+  const bundle = await loadBundle(db, permitId)
+  if (!can(viewer, 'permit:read', bundle.permit.site_id)) throw new AppError('NOT_FOUND')
+  return toContext(bundle)
+}
+
+/** A form filled in on an older permit must not decide about this one. */
+export function assertFresh(context: PermitContext, version: number): void {
+  if (context.bundle.permit.version !== version) throw new AppError('CONFLICT')
+}
+
+export function personName(context: PermitContext, id: string | null): string {
+  return nameOf(context.people, id)
+}
+
+/** Throws every reason of a refusal at once. */
+export function refuseUnless(verdict: Verdict<object>, more: readonly Reason[] = []): void {
+  const reasons = [...(verdict.ok ? [] : verdict.reasons), ...more]
+  if (reasons.length > 0) throw new AppError('PERMIT_REFUSED', { count: reasons.length }, reasons)
+}

@@ -1,0 +1,92 @@
+import 'server-only'
+import type { PermitFacts, PermitState, PersonFact, QualificationKind, SignatureAct } from '@/lib/permit/types'
+import type { EventRow, PermitBundle, PersonRow, StintRow } from './bundle'
+import { type Frozen, readRoundPosts } from './frozen'
+
+const at = (text: string) => new Date(text)
+export const instant = (text: string | null): Date | null => (text === null ? null : new Date(text))
+
+const lastEventAt = (events: readonly EventRow[], kind: string) => instant(events.findLast((event) => event.kind === kind)?.at ?? null)
+
+export function toPerson(row: PersonRow): PersonFact {
+  return {
+    id: row.id,
+    name: row.name,
+    isActive: row.disabled_at === null,
+    qualifications: row.qualifications.map((one) => ({
+      kind: one.kind as QualificationKind, // a CHECK holds the column to these
+      validFrom: one.valid_from,
+      validUntil: one.valid_until,
+    })),
+  }
+}
+
+const stintsOf = (rows: readonly StintRow[], role: StintRow['role']) =>
+  rows.filter((row) => row.role === role).map((row) => ({ personId: row.person_id, onAt: at(row.from_at), offAt: instant(row.to_at) }))
+
+/** The survey whose answers this permit was issued on; the present one before that. */
+export function clearedSurveyNo({ permit, signatures }: PermitBundle): number {
+  if (permit.issued_at === null) return permit.survey_no
+  return signatures.findLast((row) => row.act === 'issue')?.survey_no ?? permit.survey_no
+}
+
+/** When somebody on the spot last looked: at clearance, or later in a survey of the present hold or watch. */
+function lastLookAt(bundle: PermitBundle): Date | null {
+  const { permit, answers } = bundle
+  const looks = permit.issued_at === null ? [] : answers.filter((row) => row.survey_no === permit.survey_no && row.survey_no > clearedSurveyNo(bundle))
+  return instant(looks.at(-1)?.at ?? permit.cleared_at)
+}
+
+/** The bundle as lib/permit asks for it. */
+export function toFacts(bundle: PermitBundle, frozen: Frozen | null, isEnclosed: boolean): PermitFacts {
+  const { permit, events } = bundle
+  const restored = new Map(
+    events
+      .filter((event) => event.kind === 'impairment_restored')
+      .map((event) => [(event.data as { impairmentId?: string }).impairmentId, event.at] as const),
+  )
+  return {
+    state: permit.state as PermitState, // a CHECK holds the column to these
+    siteId: permit.site_id,
+    areaId: permit.area_id,
+    areaLabel: bundle.area.name,
+    number: `${bundle.job.number}-${permit.number}`,
+    operatorId: permit.operator_id,
+    fireWatchId: permit.fire_watch_id,
+    paiId: permit.issued_by,
+    isEnclosed,
+    clearedAt: instant(permit.cleared_at),
+    issuedAt: instant(permit.issued_at),
+    validUntil: instant(permit.valid_until),
+    heldAt: instant(permit.held_at),
+    torchOutAt: instant(permit.torch_out_at),
+    stopPressedAt: instant(permit.stop_pressed_at),
+    stoppedAt: instant(permit.stopped_at),
+    expiredAt: instant(permit.expired_at),
+    lastLookAt: lastLookAt(bundle),
+    duties: frozen?.duties ?? null,
+    // Signatures of an earlier survey were about another look at the area.
+    signatures: bundle.signatures
+      .filter((row) => permit.issued_at !== null || row.survey_no === permit.survey_no)
+      .map((row) => ({ act: row.act as SignatureAct, personId: row.person_id, signedAt: at(row.at) })),
+    gasTests: bundle.gas_tests.map((row) => ({
+      takenAt: at(row.at),
+      oxygenPct: row.oxygen_pct,
+      lelPct: row.lel_pct,
+      coPpm: row.co_ppm,
+      h2sPpm: row.h2s_ppm,
+    })),
+    watchStints: stintsOf(bundle.stints, 'fire_watch'),
+    operatorStints: stintsOf(bundle.stints, 'operator'),
+    rounds: bundle.rounds.map((row) => ({
+      at: at(row.at),
+      personId: row.person_id,
+      posts: readRoundPosts(row.posts).map((post) => ({ post: post.name, answer: post.answer })),
+    })),
+    openSpans: bundle.open_spans.map((row) => ({ from: at(row.from_at), to: instant(row.to_at) })),
+    impairments: (frozen?.impairments ?? []).map((one) => ({ ...one, restoredAt: instant(restored.get(one.id) ?? null) })),
+    monitoredAt: lastEventAt(events, 'monitored'),
+    finalLookAt: lastEventAt(events, 'final_look'),
+    statementAt: lastEventAt(events, 'statement'),
+  }
+}

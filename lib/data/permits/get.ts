@@ -1,0 +1,222 @@
+import 'server-only'
+import { can, type Action } from '@/lib/access/access'
+import type { Viewer } from '@/lib/access/viewer'
+import type { Reason } from '@/lib/errors'
+import { gasTestVerdict } from '@/lib/permit/gas-test'
+import { mayClear } from '@/lib/permit/issue'
+import type { PermitState, SignatureAct, WatchProgress } from '@/lib/permit/types'
+import type { PrecautionId, WatchNeed } from '@/lib/rules/types'
+import { db } from '../client'
+import { outfitContents, type OutfitContents } from '../outfits-contents'
+import { type PermitContext, personName, readPermitContext } from './context'
+import { instant } from './facts'
+
+export type PermitHead = Readonly<{
+  id: string
+  number: string
+  state: PermitState
+  version: number
+  siteId: string
+  siteName: string
+  zone: string
+  areaName: string
+  jobId: string
+  jobTitle: string
+  what: string
+  whereWords: string
+  isStopped: boolean
+}>
+
+export type CutRow = Readonly<{ id: string; ordinal: number; title: string; count: number; doneCount: number }>
+
+export type PermitView = Readonly<{
+  head: PermitHead
+  now: Date
+  day: string
+  emergencyWords: string
+  plannedFrom: Date
+  plannedUntil: Date
+  issuedAt: Date | null
+  validUntil: Date | null
+  lastCutBy: Date | null
+  heldAt: Date | null
+  holdReason: string | null
+  torchOutAt: Date | null
+  stopPressedAt: Date | null
+  stoppedAt: Date | null
+  clearedAt: Date | null
+  withdrawnAt: Date | null
+  people: Readonly<{ operatorId: string; operator: string; watcher: string; issuedBy: string | null; preparedBy: string }>
+  survey: Readonly<{ answered: number; total: number; left: number }>
+  gasTest: Readonly<{ at: Date; oxygenPct: number; lelPct: number; coPpm: number | null; h2sPpm: number | null; instrument: string }> | null
+  gas: Readonly<{ status: 'good' | 'not_needed' | 'missing' | 'expired' | 'out_of_limits'; expiresAt: Date | null; validMin: number }>
+  watch: WatchProgress | null
+  watchMin: number
+  watchNeed: WatchNeed
+  /** Minutes of watch that each ruleset asks for; null where it names none. */
+  watchByLayer: readonly Readonly<{ citation: string; minutes: number | null; statement: boolean }>[]
+  precautions: readonly Readonly<{ id: PrecautionId; rules: readonly string[] }>[]
+  signatures: readonly Readonly<{ act: SignatureAct; name: string; at: Date }>[]
+  lastLog: Readonly<{ at: Date; cut: CutRow | null; pieces: number }> | null
+  cuts: readonly CutRow[]
+  /** A look at the area since the torch went out; null while nobody has looked again. */
+  lookedAgainAt: Date | null
+  coldWhy: string
+  inside: string
+  behind: string
+  hostPermit: string | null
+  entryPermit: string | null
+  outfit: Readonly<{ id: string; number: string; isInService: boolean }> | null
+  vessels: OutfitContents | null
+  waits: readonly Reason[]
+  can: Readonly<Record<'clear' | 'sign' | 'hold' | 'resume' | 'log' | 'endWork' | 'withdraw' | 'swap' | 'watch', boolean>>
+}>
+
+export function toHead({ bundle, facts }: PermitContext): PermitHead {
+  const { permit, site, area, job } = bundle
+  return {
+    id: permit.id,
+    number: facts.number,
+    state: facts.state,
+    version: permit.version,
+    siteId: site.id,
+    siteName: site.name,
+    zone: site.zone,
+    areaName: area.name,
+    jobId: job.id,
+    jobTitle: job.title,
+    what: permit.what,
+    whereWords: permit.where_words,
+    isStopped: facts.stoppedAt !== null,
+  }
+}
+
+export async function readCuts(cutListId: string | null): Promise<CutRow[]> {
+  if (cutListId === null) return []
+  return db.cut.findMany({
+    where: { cutListId },
+    select: { id: true, ordinal: true, title: true, count: true, doneCount: true },
+    orderBy: { ordinal: 'asc' },
+    take: 200,
+  })
+}
+
+/** What the permit waits for before it can be issued; nothing once it was. */
+function waitsOf(context: PermitContext): readonly Reason[] {
+  if (context.facts.state !== 'preparing') return []
+  const { facts, area, answers, evaluation } = context
+  const verdict = mayClear({ facts, area, answers, evaluation })
+  return verdict.ok ? [] : verdict.reasons
+}
+
+function gasOf(context: PermitContext): Pick<PermitView, 'gas' | 'gasTest'> {
+  const last = context.bundle.gas_tests.at(-1)
+  const verdict = gasTestVerdict(context.facts.gasTests, context.duties, context.now)
+  return {
+    gasTest: last
+      ? { at: new Date(last.at), oxygenPct: last.oxygen_pct, lelPct: last.lel_pct, coPpm: last.co_ppm, h2sPpm: last.h2s_ppm, instrument: last.instrument }
+      : null,
+    gas: { status: verdict.status, expiresAt: verdict.status === 'good' ? verdict.expiresAt : null, validMin: context.duties.gasTestValidMin },
+  }
+}
+
+const MAY: Readonly<Record<keyof PermitView['can'], Action>> = {
+  clear: 'permit:clear',
+  sign: 'permit:sign',
+  hold: 'permit:hold',
+  resume: 'permit:resume',
+  log: 'permit:log',
+  endWork: 'permit:end-work',
+  withdraw: 'permit:withdraw',
+  swap: 'cylinder:swap',
+  watch: 'permit:watch',
+}
+
+function rights(viewer: Viewer, siteId: string): PermitView['can'] {
+  return Object.fromEntries(Object.entries(MAY).map(([name, action]) => [name, can(viewer, action, siteId)])) as PermitView['can']
+}
+
+function rulesOf({ evaluation, layers, duties }: PermitContext): Pick<PermitView, 'watchByLayer' | 'precautions' | 'watchNeed' | 'watchMin'> {
+  return {
+    watchMin: duties.watchMin,
+    watchNeed: evaluation.required,
+    watchByLayer: evaluation.perLayer.map((one) => ({
+      citation: layers.find((layer) => layer.id === one.layerId)?.citation ?? one.layerId,
+      minutes: one.postWatchMin,
+      statement: one.statementRequired,
+    })),
+    precautions: evaluation.precautions.map(({ id, rules }) => ({ id, rules })),
+  }
+}
+
+function peopleOf(context: PermitContext): PermitView['people'] {
+  const { facts, bundle } = context
+  const cutting = facts.operatorStints.findLast((stint) => stint.offAt === null)?.personId ?? facts.operatorId
+  const watching = facts.watchStints.findLast((stint) => stint.offAt === null)?.personId ?? facts.fireWatchId
+  return {
+    operatorId: cutting ?? '',
+    operator: personName(context, cutting),
+    watcher: personName(context, watching),
+    issuedBy: facts.paiId ? personName(context, facts.paiId) : null,
+    preparedBy: personName(context, bundle.permit.prepared_by),
+  }
+}
+
+interface Words {
+  why?: string
+  inside?: string
+  behind?: string
+}
+
+function lookedAgain({ facts }: PermitContext): Date | null {
+  const since = facts.heldAt ?? facts.torchOutAt
+  return since && facts.lastLookAt && facts.lastLookAt >= since ? facts.lastLookAt : null
+}
+
+/** Everything the permit's own page shows, as it stood at one moment. */
+export async function getPermit(viewer: Viewer, permitId: string): Promise<PermitView> {
+  const context = await readPermitContext(viewer, permitId)
+  const { bundle, facts, now } = context
+  const { permit, outfit } = bundle
+  const cuts = await readCuts(permit.cut_list_id)
+  const isRunning = facts.state === 'open' || facts.state === 'held' || facts.state === 'cleared'
+  const vessels = outfit && isRunning ? await outfitContents(viewer, outfit.id, now) : null
+  const log = bundle.last_log
+  const isolation = (permit.isolation ?? {}) as Words // as preparePermit wrote it
+  return {
+    head: toHead(context),
+    now,
+    day: context.day,
+    emergencyWords: bundle.site.emergency_words,
+    plannedFrom: new Date(permit.planned_from),
+    plannedUntil: new Date(permit.planned_until),
+    issuedAt: facts.issuedAt,
+    validUntil: facts.validUntil,
+    lastCutBy: instant(permit.last_cut_by),
+    heldAt: facts.heldAt,
+    holdReason: permit.hold_reason,
+    torchOutAt: facts.torchOutAt,
+    stopPressedAt: facts.stopPressedAt,
+    stoppedAt: facts.stoppedAt,
+    clearedAt: facts.clearedAt,
+    withdrawnAt: instant(permit.withdrawn_at),
+    people: peopleOf(context),
+    survey: context.progress,
+    ...gasOf(context),
+    watch: context.watch,
+    ...rulesOf(context),
+    signatures: facts.signatures.map((one) => ({ act: one.act, name: personName(context, one.personId), at: one.signedAt })),
+    lastLog: log ? { at: new Date(log.to_at), pieces: log.pieces, cut: cuts.find((cut) => cut.id === log.cut_id) ?? null } : null,
+    cuts,
+    lookedAgainAt: lookedAgain(context),
+    coldWhy: (permit.cold_answer as Words).why ?? '',
+    inside: isolation.inside ?? '',
+    behind: isolation.behind ?? '',
+    hostPermit: permit.host_permit,
+    entryPermit: permit.entry_permit,
+    outfit: outfit && { id: outfit.id, number: outfit.number, isInService: outfit.state === 'in_service' },
+    vessels,
+    waits: waitsOf(context),
+    can: rights(viewer, facts.siteId),
+  }
+}

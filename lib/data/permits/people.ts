@@ -1,0 +1,33 @@
+import 'server-only'
+import { db } from '../client'
+import type { Tx } from '../tx'
+
+export type SiteHand = Readonly<{
+  id: string
+  name: string
+  roles: readonly string[]
+  /** Kinds that hold on the day asked about. */
+  qualifiedAs: readonly string[]
+}>
+
+interface HandRow {
+  id: string
+  name: string
+  roles: string[]
+  qualified_as: string[]
+}
+
+/** Who may be named on a permit at a site: people with a grant there, and what they are qualified as that day. */
+export async function listSiteHands(siteId: string, day: string, client: Tx = db): Promise<SiteHand[]> {
+  const rows = await client.$queryRaw<HandRow[]>`
+    SELECT p.id, p.name, array_agg(DISTINCT g.role) AS roles,
+           coalesce(array_agg(DISTINCT q.kind) FILTER (WHERE q.kind IS NOT NULL), '{}') AS qualified_as
+    FROM people p
+    JOIN grants g ON g.person_id = p.id AND g.site_id = ${siteId}::uuid AND g.revoked_at IS NULL
+    LEFT JOIN qualifications q ON q.person_id = p.id AND ${day}::date BETWEEN q.valid_from AND q.valid_until
+    WHERE p.disabled_at IS NULL AND g.role IN ('foreman', 'operator', 'fire_watch', 'pai')
+    GROUP BY p.id, p.name
+    ORDER BY p.name, p.id
+    LIMIT 200`
+  return rows.map((row) => ({ id: row.id, name: row.name, roles: row.roles, qualifiedAs: row.qualified_as }))
+}
