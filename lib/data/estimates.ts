@@ -5,6 +5,8 @@ import type { Viewer } from '@/lib/access/viewer'
 import { estimateCutList } from '@/lib/calc/estimate'
 import type { EstimateInput, EstimateResult } from '@/lib/calc/estimate-types'
 import type { Refusal } from '@/lib/calc/refusal'
+import type { Interval90 } from '@/lib/calc/source'
+import { timeToChange, timeToChangeAt, type TimeToChangeInput } from '@/lib/calc/time-to-change'
 import { AppError } from '@/lib/errors'
 import type { KeepEstimateInput } from '@/lib/schemas/job'
 import { once } from './client-keys'
@@ -75,6 +77,33 @@ export function estimateList(list: CutListRow, supply: SiteSupply): CutListEstim
   const second = estimateCutList(restInputs)
   if (second.ok) return { ...common, inputs: restInputs, result: second, refusedCuts, refusals: [] }
   return { ...common, inputs: restInputs, result: null, refusedCuts, refusals: second.refusals }
+}
+
+/** Torch time, in seconds, that the gas on site lasts, and what is short of the cuts to do. */
+export type Lasting = Readonly<{
+  p05S: number
+  p275S: number
+  p50S: number
+  p725S: number
+  p95S: number
+  shortKg: Interval90
+}>
+
+/** How far the gas that is on site goes; null when there is no result or nothing to burn. */
+export function lasting(estimate: CutListEstimate, side: 'oxygen' | 'fuel'): Lasting | null {
+  const need = side === 'oxygen' ? estimate.result?.oxygen : estimate.result?.fuelGas
+  if (!estimate.result || !need || need.mean <= 0) return null
+  const onHand = estimate.onHand[side]
+  const input: TimeToChangeInput = {
+    contentsKg: onHand.usableKg,
+    contentsStandardUncertaintyKg: onHand.uKg,
+    reserveKg: 0,
+    needKg: need.mean,
+    needStandardUncertaintyKg: need.standardUncertainty,
+    needS: estimate.result.time.torchS,
+  }
+  const at = (chance: number) => timeToChangeAt(input, chance) ?? estimate.result?.time.torchS ?? 0
+  return { p05S: at(0.05), p275S: at(0.275), p50S: at(0.5), p725S: at(0.725), p95S: at(0.95), shortKg: timeToChange(input).shortKg }
 }
 
 /** A piece that one person may lift is no more than the load constant of the NIOSH lifting equation. */

@@ -127,6 +127,8 @@ function summarise(job: JobColumns, list: ReturnType<typeof toList> | null, esti
   }
 }
 
+export type Tip = Readonly<{ orificeM: number; shopTip: string }>
+
 export type JobDetail = Readonly<{
   id: string
   siteId: string
@@ -142,11 +144,25 @@ export type JobDetail = Readonly<{
   crewName: string | null
   version: number
   list: (ReturnType<typeof toList> & { estimate: CutListEstimate }) | null
+  /** The shop's own tip numbers, by orifice. */
+  tips: readonly Tip[]
   mayWrite: boolean
   mayKeep: boolean
   mayPrepare: boolean
   mayOrder: boolean
 }>
+
+/** Tips of the outfits at a site, each orifice once. */
+async function readTips(siteId: string): Promise<Tip[]> {
+  const parts = await db.outfitPart.findMany({
+    where: { kind: 'tip', orificeM: { not: null }, shopTip: { not: null }, outfit: { siteId } },
+    distinct: ['orificeM', 'shopTip'],
+    orderBy: { orificeM: 'asc' },
+    take: 50,
+    select: { orificeM: true, shopTip: true },
+  })
+  return parts.flatMap(({ orificeM, shopTip }) => (orificeM === null || shopTip === null ? [] : [{ orificeM, shopTip }]))
+}
 
 /** One job with its cut list and what that still takes; another site's job answers NOT_FOUND. */
 export async function getJob(viewer: Viewer, jobId: string): Promise<JobDetail> {
@@ -154,7 +170,7 @@ export async function getJob(viewer: Viewer, jobId: string): Promise<JobDetail> 
   const job = await db.job.findFirst({ where, select: JOB_COLUMNS })
   if (!job) throw new AppError('NOT_FOUND')
   const list = job.cutLists[0] ? toList(job.cutLists[0]) : null
-  const supply = await readSiteSupply(job.siteId)
+  const [supply, tips] = await Promise.all([readSiteSupply(job.siteId), readTips(job.siteId)])
   const { crew, site, cutLists: _lists, createdAt: _created, ...rest } = job
   return {
     ...rest,
@@ -163,6 +179,7 @@ export async function getJob(viewer: Viewer, jobId: string): Promise<JobDetail> 
     zone: site.zone,
     crewName: crew?.name ?? null,
     list: list ? { ...list, estimate: estimateList(list, supply) } : null,
+    tips,
     mayWrite: can(viewer, 'job:write', job.siteId),
     mayKeep: can(viewer, 'estimate:keep', job.siteId),
     mayPrepare: can(viewer, 'permit:prepare', job.siteId),

@@ -103,6 +103,9 @@ const typedCut = z.discriminatedUnion('shape', [
 ])
 type TypedCut = z.output<typeof typedCut>
 
+/** `w 12 × 50` is the table's `W12x50`. */
+const sectionName = (text: string) => text.replaceAll(' ', '').toLowerCase().replace('×', 'x').replace(/^w/, 'W')
+
 function shapeOf(typed: TypedCut): CutDims['shape'] {
   switch (typed.shape) {
     case 'plate':
@@ -116,7 +119,7 @@ function shapeOf(typed: TypedCut): CutDims['shape'] {
     case 'pipe':
       return { kind: 'pipe', outsideDiameterM: metres(typed.outside, typed.outsideUnit), wallM: metres(typed.wall, typed.wallUnit) }
     case 'w_shape':
-      return { kind: 'wShape', designation: typed.designation.toUpperCase().replaceAll('×', 'X').replaceAll(' ', '') }
+      return { kind: 'wShape', designation: sectionName(typed.designation) }
   }
 }
 
