@@ -1,0 +1,202 @@
+import { describe, expect, test } from 'vitest'
+import { mayClear } from '@/lib/permit/issue'
+import { choiceOf, missingDetails, SURVEY_GROUPS, SURVEY_ITEMS, surveyItems } from '@/lib/permit/survey'
+import type { AreaFacts, SurveyItemId } from '@/lib/permit/survey'
+import { answerReasons, conditionsFrom, impairmentsFrom, surveyProgress } from '@/lib/permit/survey-answers'
+import type { SurveyAnswers } from '@/lib/permit/survey-answers'
+import { DEFAULT_CONDITIONS } from '@/lib/rules/conditions'
+import { evaluate } from '@/lib/rules/evaluate'
+import { COMPANY_LAYER, RULESETS } from '@/lib/rules/layers'
+import { RULESET_IDS } from '@/lib/rules/types'
+import { at, codes, reasonsOf } from './build'
+
+const AREA: AreaFacts = {
+  indoors: true,
+  enclosed: false,
+  confinedSpace: false,
+  sprinklers: true,
+  detection: true,
+  floor: 'noncombustible',
+  wall: 'noncombustible',
+  levelFt: 0,
+}
+const CLEAN: SurveyAnswers = {
+  inside_piece: { choice: 'solid' },
+  coating: { choice: 'bare' },
+  far_side: { choice: 'nothing_burns' },
+  openings: { choice: 'none' },
+  floor: { choice: 'does_not_burn' },
+  walls: { choice: 'do_not_burn' },
+  burnables: { choice: 'none' },
+  ducts: { choice: 'none' },
+  stores: { choice: 'none' },
+  sprinklers: { choice: 'valve_open' },
+  detectors: { choice: 'none_near' },
+  air: { choice: 'open_air' },
+  cylinders: { choice: 'secured_away' },
+  extinguisher: { choice: 'ready' },
+  bystanders: { choice: 'nobody' },
+  view: { choice: 'one_sees_all' },
+}
+const LAYERS = [...RULESET_IDS.map((id) => RULESETS[id]), COMPANY_LAYER]
+
+const conditions = (answers: SurveyAnswers, area = AREA) =>
+  conditionsFrom({
+    area,
+    areaClass: 'permit',
+    answers,
+    gasTests: [],
+    process: 'oxyfuel_cutting',
+    roles: { operator: 'p1', authoriser: 'p2', fireWatch: 'p3' },
+    isFireWatchTrained: true,
+  })
+const clear = (answers: SurveyAnswers, area = AREA) =>
+  mayClear({ facts: { state: 'preparing' }, area, answers, evaluation: evaluate(LAYERS, conditions(answers, area)) })
+
+test('the walk keeps its order and asks each thing once', () => {
+  const order = SURVEY_ITEMS.map((item) => SURVEY_GROUPS.indexOf(item.group))
+  expect(order).toEqual(order.toSorted((a, b) => a - b))
+  expect(new Set(SURVEY_ITEMS.map((item) => item.id)).size).toBe(SURVEY_ITEMS.length)
+  expect(surveyItems({ ...AREA, sprinklers: false, detection: false })).toHaveLength(14)
+})
+
+test('only floor and walls are standing facts; all that can change is asked anew', () => {
+  const standing = SURVEY_ITEMS.filter((item) => item.needsStandingFact !== null)
+  expect(standing.map((item) => item.id)).toEqual(['floor', 'walls'])
+})
+
+test('every choice sets only conditions that its item speaks of', () => {
+  const strays = SURVEY_ITEMS.flatMap((item) =>
+    item.choices.flatMap((choice) =>
+      Object.keys(choice.sets({ choice: choice.id, distanceFt: 20, sparksReachFt: 40 })).filter(
+        (field) => !(item.fields as readonly string[]).includes(field),
+      ),
+    ),
+  )
+  expect(strays).toEqual([])
+})
+
+test('a clean bay is cleared, with the ordinary conditions', () => {
+  expect(clear(CLEAN)).toEqual({ ok: true })
+  expect(conditions(CLEAN)).toEqual({
+    ...DEFAULT_CONDITIONS,
+    sprinklerSystem: 'in_service',
+    extinguisher: { ratingA: 2, ratingB: 20, distanceFt: 30 },
+  })
+})
+
+describe('surveyProgress', () => {
+  test('counts answers and names the next open item', () => {
+    expect(surveyProgress(AREA, {})).toEqual({ total: 16, answered: 0, left: 16, next: 'inside_piece', blocked: [] })
+    const { burnables: _, ...rest } = CLEAN
+    expect(surveyProgress(AREA, rest)).toMatchObject({ left: 1, next: 'burnables' })
+    expect(codes(clear(rest))).toEqual(['survey_unanswered'])
+  })
+
+  test('an answer that still owes its distance or its cover is not an answer', () => {
+    const burnables = { choice: 'covered', what: 'Pipe lagging', distanceFt: 22 }
+    expect(surveyProgress(AREA, { ...CLEAN, burnables })).toMatchObject({ left: 1, next: 'burnables' })
+    const covered = { ...burnables, cover: 'listed_pad' as const }
+    expect(surveyProgress(AREA, { ...CLEAN, burnables: covered }).left).toBe(0)
+    expect(surveyProgress(AREA, { ...CLEAN, burnables: { choice: 'no_such_choice' } }).left).toBe(1)
+    expect(surveyProgress(AREA, { ...CLEAN, burnables: { ...covered, distanceFt: Number.NaN } }).left).toBe(1)
+  })
+})
+
+describe('what burns', () => {
+  test('neither moved nor covered stops the job at once, with the rules that say so', () => {
+    const burnables = { choice: 'neither', what: 'Bales', distanceFt: 20 }
+    const item = SURVEY_ITEMS.find((one) => one.id === 'burnables')
+    if (!item) throw new Error('no such item')
+    expect(answerReasons(item, burnables).map((one) => one.code)).toEqual(['survey_blocked'])
+    const refused = reasonsOf(clear({ ...CLEAN, burnables }))
+    expect(refused[0]).toEqual({ code: 'survey_blocked', params: { item: 'burnables', choice: 'neither' } })
+    expect(refused.map((one) => one.ruleId)).toContain('osha1910-restriction-no-work-if-neither')
+  })
+
+  test('covered under 35 ft still wants a watch', () => {
+    const burnables = { choice: 'covered', what: 'Pipe lagging', distanceFt: 22, cover: 'rigid_cover' as const }
+    const answer = evaluate([RULESETS['us-osha-1910']], conditions({ ...CLEAN, burnables }))
+    expect(answer.required).toBe('yes')
+    expect(answer.precautions.map((one) => one.id)).toContain('cover-or-shield-combustibles')
+  })
+
+  test('moved wants none, unless sparks reach something further away', () => {
+    const moved = { choice: 'moved', what: 'Pallets', distanceFt: 20 }
+    const needed = (sparksReachFt: number | null) =>
+      evaluate([RULESETS['us-osha-1910']], conditions({ ...CLEAN, burnables: { ...moved, sparksReachFt } })).required
+    expect(needed(null)).toBe('no')
+    expect(needed(50)).toBe('yes')
+  })
+})
+
+test.each([
+  [34, 'yes'],
+  [35, 'yes'],
+  [36, 'judgement'],
+])('a doorway at %d ft with something beyond it: a watch, %s', (distanceFt, required) => {
+  const openings = { choice: 'watched_beyond', what: 'Doorway', distanceFt }
+  expect(evaluate([RULESETS['us-osha-1910']], conditions({ ...CLEAN, openings })).required).toBe(required)
+})
+
+test.each(
+  SURVEY_ITEMS.flatMap((item) =>
+    item.choices.filter((choice) => choice.mark === 'blocked').map((choice) => [item.id, choice.id] as const),
+  ),
+)('%s answered "%s" is refused by the survey and by a rule', (item, choice) => {
+  const answers = { ...CLEAN, [item]: { choice, what: 'it', distanceFt: 5 } }
+  // Cylinders inside only matter in a space; so the space is enclosed here, its coating bare.
+  const refused = codes(clear(answers, { ...AREA, enclosed: item === 'cylinders' }))
+  expect(refused).toContain('survey_blocked')
+  if (item !== 'air' || choice !== 'solvent') expect(refused).toContain('rules_refuse')
+})
+
+test('a standing fact is never talked away on the spot', () => {
+  const timber = { ...AREA, floor: 'combustible' as const, wall: 'sandwich_panel' as const }
+  expect(conditions(CLEAN, timber)).toMatchObject({ floor: 'combustible', wall: 'sandwich_panel' })
+  expect(codes(clear(CLEAN, timber))).toContain('rules_refuse')
+})
+
+test('the last gas test and the area reach the rules', () => {
+  const tested = conditionsFrom({
+    area: { ...AREA, confinedSpace: true },
+    areaClass: 'not_permitted',
+    answers: CLEAN,
+    gasTests: [
+      { takenAt: at(5), oxygenPct: 18, lelPct: 3, coPpm: null, h2sPpm: null },
+      { takenAt: at(1), oxygenPct: 20.9, lelPct: 0, coPpm: null, h2sPpm: null },
+    ],
+    process: 'heating',
+    roles: { operator: 'p1', authoriser: null, fireWatch: null },
+    isFireWatchTrained: false,
+  })
+  expect(tested).toMatchObject({
+    oxygenPercent: 18,
+    lflPercent: 3,
+    areaClass: 'non_permissible',
+    areaAuthorized: false,
+    confinedSpace: true,
+    enclosed: true,
+    fireWatchTrained: false,
+  })
+})
+
+test('what was disabled is listed, to be put back before closing', () => {
+  const answers: SurveyAnswers = {
+    ...CLEAN,
+    detectors: { choice: 'shielded', what: 'Smoke detector, bay 2' },
+    sprinklers: { choice: 'heads_shielded' },
+  }
+  expect(impairmentsFrom(AREA, answers)).toEqual([
+    { item: 'sprinklers', what: '' },
+    { item: 'detectors', what: 'Smoke detector, bay 2' },
+  ])
+})
+
+test('every answer of the clean walk is a choice that owes nothing', () => {
+  const owing = SURVEY_ITEMS.filter((item) => {
+    const answer = CLEAN[item.id satisfies SurveyItemId]
+    return !answer || choiceOf(item, answer) === null || missingDetails(item, answer).length > 0
+  })
+  expect(owing).toEqual([])
+})
