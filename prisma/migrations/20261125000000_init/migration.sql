@@ -36,7 +36,7 @@ CREATE FUNCTION kerf_reason(code text, params jsonb DEFAULT '{}') RETURNS jsonb 
 $$;
 
 -- Refuses when there is a reason, with every reason at once.
-CREATE FUNCTION kerf_refuse(reasons jsonb, state text DEFAULT 'KW001') RETURNS void LANGUAGE plpgsql SET search_path = pg_catalog, pg_temp AS $$
+CREATE FUNCTION kerf_refuse_all(reasons jsonb, state text DEFAULT 'KW001') RETURNS void LANGUAGE plpgsql SET search_path = pg_catalog, pg_temp AS $$
 BEGIN
   IF jsonb_array_length(reasons) = 0 THEN RETURN; END IF;
   RAISE EXCEPTION 'refused: %', (SELECT string_agg(r ->> 'code', ', ') FROM jsonb_array_elements(reasons) AS r)
@@ -45,7 +45,7 @@ BEGIN
 END $$;
 
 CREATE FUNCTION kerf_refuse(code text, params jsonb DEFAULT '{}', state text DEFAULT 'KW001') RETURNS void LANGUAGE sql SET search_path = pg_catalog, public, pg_temp AS $$
-  SELECT kerf_refuse(kerf_reason(code, params), state)
+  SELECT kerf_refuse_all(kerf_reason(code, params), state)
 $$;
 
 -- For facts: nobody changes or removes one, the owner included.
@@ -1342,7 +1342,7 @@ BEGIN
   IF NEW.outfit_id IS NOT NULL AND NOT EXISTS (SELECT 1 FROM outfits o WHERE o.id = NEW.outfit_id AND o.site_id = NEW.site_id) THEN
     reasons := reasons || kerf_reason('OUTFIT_OTHER_SITE');
   END IF;
-  PERFORM kerf_refuse(reasons);
+  PERFORM kerf_refuse_all(reasons);
 
   UPDATE jobs SET last_permit_no = last_permit_no + 1 WHERE id = job.id RETURNING last_permit_no INTO NEW.number;
   NEW.created_at := kerf_now(); NEW.state := 'preparing'; NEW.state_at := NEW.created_at;
@@ -1390,7 +1390,7 @@ BEGIN
   IF OLD.state IN ('held', 'watch') AND NEW.state IN ('held', 'watch', 'closed') AND NEW.torch_out_at < OLD.torch_out_at THEN
     reasons := reasons || kerf_reason('TORCH_OUT_EARLIER');
   END IF;
-  PERFORM kerf_refuse(reasons, 'KW004');
+  PERFORM kerf_refuse_all(reasons, 'KW004');
   NEW.version := OLD.version + 1;
   RETURN NEW;
 END $$;
@@ -1428,7 +1428,7 @@ BEGIN
   NEW.at := kerf_now(); NEW.site_id := p.site_id;
   IF p.state NOT IN ('preparing', 'held', 'watch') THEN reasons := reasons || kerf_reason('WRONG_STATE', jsonb_build_object('state', p.state, 'kind', 'answer')); END IF;
   IF NEW.survey_no <> p.survey_no THEN reasons := reasons || kerf_reason('SURVEY_PASSED', jsonb_build_object('surveyNo', p.survey_no)); END IF;
-  PERFORM kerf_refuse(reasons);
+  PERFORM kerf_refuse_all(reasons);
   RETURN NEW;
 END $$;
 CREATE TRIGGER clearance_answer BEFORE INSERT ON clearance_answers FOR EACH ROW EXECUTE FUNCTION kerf_clearance_answer();
@@ -1464,7 +1464,7 @@ BEGIN
        SELECT 1 FROM stints s WHERE s.permit_id = p.id AND s.role = 'fire_watch' AND s.person_id = NEW.person_id) THEN
     reasons := reasons || kerf_reason('NOT_ON_WATCH', jsonb_build_object('personId', NEW.person_id));
   END IF;
-  PERFORM kerf_refuse(reasons || kerf_person_reasons(NEW.person_id, kind, kerf_site_day(p.site_id, NEW.at)));
+  PERFORM kerf_refuse_all(reasons || kerf_person_reasons(NEW.person_id, kind, kerf_site_day(p.site_id, NEW.at)));
   RETURN NEW;
 END $$;
 CREATE TRIGGER signature BEFORE INSERT ON signatures FOR EACH ROW EXECUTE FUNCTION kerf_signature();
@@ -1488,7 +1488,7 @@ BEGIN
   SELECT reasons || coalesce(jsonb_agg(jsonb_build_object('code', 'POST_MISSED', 'params', jsonb_build_object('post', wanted))), '[]') INTO reasons
   FROM jsonb_array_elements_text(coalesce(p.frozen #> '{duties,posts}', '[]')) AS wanted
   WHERE NOT EXISTS (SELECT 1 FROM jsonb_array_elements(NEW.posts) AS a WHERE coalesce(a ->> 'postId', a ->> 'post') = wanted);
-  PERFORM kerf_refuse(reasons);
+  PERFORM kerf_refuse_all(reasons);
 
   NEW.worst := CASE WHEN 'smoke' = ANY (answers) THEN 'smoke' WHEN 'warm' = ANY (answers) THEN 'warm' ELSE 'clear' END;
   IF p.torch_out_at IS NOT NULL AND p.round_interval_min > 0 THEN
@@ -1894,11 +1894,11 @@ BEGIN
   IF is_stop AND p.state IN ('preparing', 'cleared', 'held', 'watch') THEN
     NULL;
   ELSIF p.state <> ALL (kerf_event_states(NEW.kind)) THEN
-    PERFORM kerf_refuse(reasons || kerf_reason('WRONG_STATE', jsonb_build_object('state', p.state, 'kind', NEW.kind)));
+    PERFORM kerf_refuse_all(reasons || kerf_reason('WRONG_STATE', jsonb_build_object('state', p.state, 'kind', NEW.kind)));
   ELSE
     reasons := reasons || kerf_event_reasons(p, NEW);
   END IF;
-  PERFORM kerf_refuse(reasons);
+  PERFORM kerf_refuse_all(reasons);
   UPDATE permits SET last_event_seq = NEW.seq WHERE id = p.id;
   PERFORM kerf_event_apply(p, NEW);
   RETURN NEW;
@@ -1950,7 +1950,7 @@ BEGIN
   IF NEW.cut_id IS NOT NULL AND NOT EXISTS (SELECT 1 FROM cuts c JOIN cut_lists l ON l.id = c.cut_list_id WHERE c.id = NEW.cut_id AND l.job_id = NEW.job_id) THEN
     reasons := reasons || kerf_reason('CUT_OTHER_JOB');
   END IF;
-  PERFORM kerf_refuse(reasons);
+  PERFORM kerf_refuse_all(reasons);
   IF old_log.cut_id IS NOT NULL THEN UPDATE cuts SET done_count = greatest(0, done_count - old_log.pieces) WHERE id = old_log.cut_id; END IF;
   IF NEW.cut_id IS NOT NULL THEN UPDATE cuts SET done_count = done_count + NEW.pieces WHERE id = NEW.cut_id; END IF;
   RETURN NEW;
@@ -1969,7 +1969,7 @@ BEGIN
   IF NEW.from_at >= NEW.to_at THEN reasons := reasons || kerf_reason('TIMES_REVERSED'); END IF;
   IF NEW.to_at > NEW.recorded_at THEN reasons := reasons || kerf_reason('IN_FUTURE'); END IF;
   IF NEW.permit_id IS NOT NULL AND NOT EXISTS (SELECT 1 FROM permits p WHERE p.id = NEW.permit_id AND p.site_id = site) THEN reasons := reasons || kerf_reason('PERMIT_UNKNOWN'); END IF;
-  PERFORM kerf_refuse(reasons);
+  PERFORM kerf_refuse_all(reasons);
   RETURN NEW;
 END $$;
 CREATE TRIGGER work_outside BEFORE INSERT ON work_outside_permit FOR EACH ROW EXECUTE FUNCTION kerf_work_outside();
@@ -2151,7 +2151,7 @@ BEGIN
   IF NEW.at > NEW.recorded_at THEN PERFORM kerf_refuse('IN_FUTURE'); END IF;
   IF NEW.at < last_at AND NEW.at > NEW.recorded_at - interval '30 seconds' THEN NEW.at := last_at; END IF;
   IF NEW.at < last_at THEN PERFORM kerf_refuse('OUT_OF_ORDER', jsonb_build_object('serial', c.serial, 'lastAt', kerf_ms(last_at))); END IF;
-  PERFORM kerf_refuse(kerf_cylinder_reasons(c, NEW));
+  PERFORM kerf_refuse_all(kerf_cylinder_reasons(c, NEW));
   SELECT * INTO s FROM cylinder_sizes WHERE id = c.size_id;
   PERFORM kerf_cylinder_store(kerf_cylinder_next(c, NEW, s, NEW.kind = 'taken_off' AND kerf_hung_wrong(c.id, NEW.seq)));
   IF NEW.kind = 'found_on' THEN
@@ -2183,7 +2183,7 @@ BEGIN
   IF NEW.permit_id IS NOT NULL AND NOT EXISTS (SELECT 1 FROM permits p WHERE p.id = NEW.permit_id AND p.site_id = o.site_id) THEN
     reasons := reasons || kerf_reason('PERMIT_UNKNOWN');
   END IF;
-  PERFORM kerf_refuse(reasons);
+  PERFORM kerf_refuse_all(reasons);
   RETURN NEW;
 END $$;
 CREATE TRIGGER swap BEFORE INSERT ON swaps FOR EACH ROW EXECUTE FUNCTION kerf_swap();
@@ -2245,7 +2245,7 @@ BEGIN
     IF NOT EXISTS (SELECT 1 FROM outfit_events e WHERE e.outfit_id = o.id AND e.kind = 'leak_tested' AND e.at >= out_since) THEN reasons := reasons || kerf_reason('LEAK_TEST_MISSING'); END IF;
     SELECT reasons || coalesce(jsonb_agg(jsonb_build_object('code', 'WRONG_CYLINDER_ON', 'params', jsonb_build_object('serial', c.serial))), '[]') INTO reasons
     FROM cylinders c WHERE c.outfit_id = o.id AND kerf_hung_wrong(c.id, c.last_seq + 1);
-    PERFORM kerf_refuse(reasons);
+    PERFORM kerf_refuse_all(reasons);
     UPDATE outfits SET state = 'in_service', state_reason = NULL WHERE id = o.id;
   END IF;
   RETURN NEW;
@@ -2497,7 +2497,7 @@ BEGIN
     IF entry.of_extension THEN
       EXECUTE format('GRANT EXECUTE ON FUNCTION %s TO PUBLIC', entry.signature);
     ELSIF EXISTS (SELECT 1 FROM pg_roles WHERE rolname = 'kerfwatch_runtime') AND entry.name IN (
-      'kerf_now', 'kerf_stop_code', 'kerf_ms', 'kerf_minutes', 'kerf_reason', 'kerf_refuse', 'kerf_site_day', 'kerf_person_reasons',
+      'kerf_now', 'kerf_stop_code', 'kerf_ms', 'kerf_minutes', 'kerf_reason', 'kerf_refuse', 'kerf_refuse_all', 'kerf_site_day', 'kerf_person_reasons',
       'kerf_elsewhere_reasons', 'kerf_watch_slot', 'kerf_watch_progress_of', 'kerf_watch_reached', 'kerf_watch_progress', 'kerf_signed_at',
       'kerf_gas_test_reasons', 'kerf_duties_reasons', 'kerf_issue_reasons', 'kerf_relight_reasons', 'kerf_close_reasons',
       'kerf_fill_status', 'kerf_past_due', 'kerf_event_states') THEN

@@ -14,6 +14,7 @@ export interface World {
   outfitId: string
   operator: string
   otherOperator: string
+  thirdOperator: string
   watch: string
   otherWatch: string
   pai: string
@@ -43,6 +44,7 @@ async function insertPeople(owner: pg.Pool, siteId: string) {
   return {
     operator: await person('Op One', ['torch_operator', 'fire_watch', 'pai'], 'operator'),
     otherOperator: await person('Op Two', ['torch_operator', 'fire_watch'], 'operator'),
+    thirdOperator: await person('Op Three', ['torch_operator'], 'operator'),
     watch: await person('Watch One', ['fire_watch', 'torch_operator'], 'fire_watch'),
     otherWatch: await person('Watch Two', ['fire_watch'], 'fire_watch'),
     pai: await person('Pai One', ['pai', 'torch_operator'], 'pai'),

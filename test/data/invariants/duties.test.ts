@@ -1,0 +1,204 @@
+import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { testDatabase } from '../../setup/database'
+import { type PermitChoice, openPermit, permitState, step } from './permit-steps'
+import { asRuntime, newWorld, refusal, type World } from './world'
+
+const MINUTE_MS = 60_000
+const database = testDatabase()
+let world: World
+
+beforeEach(async () => {
+  world = await newWorld(database)
+})
+afterEach(() => database.setClock(0))
+
+const at = (minutes: number) => database.setClock(minutes * MINUTE_MS)
+
+/** Work ended at minute 0; from there the tests move the clock. */
+async function watchedPermit(choice: PermitChoice = {}) {
+  await at(0)
+  const permitId = await openPermit(database, world, choice)
+  await step(database, world, permitId, ({ event }) => event('work_ended'))
+  return permitId
+}
+
+async function makeRound(permitId: string, minute: number, answer: 'clear' | 'warm' | 'smoke' = 'clear') {
+  await at(minute)
+  await step(database, world, permitId, ({ round }) => round(world.watch, answer))
+}
+
+async function makeRounds(permitId: string, minutes: readonly number[]) {
+  for (const minute of minutes) await makeRound(permitId, minute)
+}
+
+/** Everything that is owed at the end, save the closing itself. */
+const finish = (permitId: string) =>
+  step(database, world, permitId, async ({ event, sign }) => {
+    await event('final_look', { personId: world.watch })
+    await sign('final_watch', 'fire_watch', world.watch)
+    await sign('final_pai', 'pai', world.pai)
+  })
+const close = (permitId: string) => step(database, world, permitId, ({ event }) => event('closed'))
+
+const ALL_ROUNDS = [10, 20, 30, 40, 50, 60]
+
+describe('the duties after work end no earlier than the frozen minutes of maintained presence', () => {
+  test('a watch kept for its minutes, looked at and signed, closes', async () => {
+    const permitId = await watchedPermit()
+    await makeRounds(permitId, ALL_ROUNDS)
+    await at(61)
+    await finish(permitId)
+    await close(permitId)
+    expect((await permitState(database, permitId)).state).toBe('closed')
+  })
+
+  test('a minute before time it does not close, and every reason is told at once', async () => {
+    const permitId = await watchedPermit()
+    await makeRounds(permitId, [10, 20, 30, 40, 50])
+    await at(59)
+    expect((await refusal(close(permitId))).codes).toEqual(['WATCH_NOT_DONE', 'FINAL_LOOK_OWED', 'SIGNATURE_MISSING', 'SIGNATURE_MISSING'])
+  })
+
+  test('time that nobody stood on watch does not count', async () => {
+    const permitId = await watchedPermit()
+    await makeRounds(permitId, [10, 20])
+    await step(database, world, permitId, ({ event }) => event('watch_off', { personId: world.watch }))
+    await at(28)
+    await step(database, world, permitId, ({ event }) => event('watch_on', { personId: world.watch }))
+    await makeRounds(permitId, [30, 40, 50, 60])
+    await at(61)
+    await finish(permitId)
+    expect((await refusal(close(permitId))).codes).toContain('WATCH_NOT_DONE')
+    await at(69)
+    await finish(permitId)
+    await close(permitId)
+  })
+
+  test('a round late by less than an interval adds its minutes, a longer gap restarts the watch', async () => {
+    const late = await watchedPermit()
+    await makeRounds(late, [14, 20, 30, 40, 50, 60])
+    await at(63)
+    await finish(late)
+    expect((await refusal(close(late))).codes).toContain('WATCH_NOT_DONE')
+    await at(65)
+    await finish(late)
+    await close(late)
+
+    const gap = await watchedPermit({ areaId: world.bayTwin, operatorId: world.otherOperator })
+    await makeRounds(gap, [10, 45, 55, 65])
+    await at(70)
+    const { rows } = await database.owner.query('SELECT credit_ms::int AS credit, restarts FROM kerf_watch_progress($1)', [gap])
+    expect(rows[0].restarts).toBe(1)
+    expect(rows[0].credit).toBeLessThanOrEqual(26 * MINUTE_MS)
+    expect(rows[0].credit).toBeGreaterThan(24 * MINUTE_MS)
+  })
+
+  test('smoke restarts the watch, and a warm post keeps the permit from closing', async () => {
+    const permitId = await watchedPermit()
+    await makeRounds(permitId, [10, 20, 30, 40])
+    await makeRound(permitId, 50, 'smoke')
+    await at(61)
+    expect((await refusal(finish(permitId))).codes).toEqual(['FINAL_LOOK_EARLY'])
+    const refused = await refusal(close(permitId))
+    expect(refused.codes).toContain('WATCH_NOT_DONE')
+    expect(refused.codes).toContain('POST_NOT_COLD')
+  })
+
+  test('monitoring, a statement and what was disabled are owed as they were frozen', async () => {
+    const permitId = await watchedPermit({
+      duties: { monitoringMin: 30, statementRequired: true },
+      impairments: [{ id: 'zone-2', label: 'Sprinkler zone 2' }],
+    })
+    await makeRounds(permitId, ALL_ROUNDS)
+    await at(62)
+    await finish(permitId)
+    expect((await refusal(close(permitId))).codes).toEqual(['MONITORING_OWED', 'STATEMENT_OWED', 'IMPAIRMENT_OPEN'])
+    await at(91)
+    await step(database, world, permitId, async ({ event }) => {
+      await event('monitored')
+      await event('statement')
+      await event('impairment_restored', { data: { impairmentId: 'zone-2' } })
+    })
+    await close(permitId)
+  })
+
+  test('a signature made before the watch was over does not end it', async () => {
+    const permitId = await watchedPermit()
+    await makeRounds(permitId, [10])
+    await step(database, world, permitId, ({ sign }) => sign('final_pai', 'pai', world.pai))
+    await makeRounds(permitId, [20, 30, 40, 50, 60])
+    await at(61)
+    await step(database, world, permitId, async ({ event, sign }) => {
+      await event('final_look')
+      await sign('final_watch', 'fire_watch', world.watch)
+    })
+    expect((await refusal(close(permitId))).codes).toEqual(['SIGNATURE_MISSING'])
+  })
+
+  test('fewer minutes than the company’s own are not issued', async () => {
+    await database.owner.query(`INSERT INTO company_layers (id, params, citation) VALUES (gen_random_uuid(), '{"postWatchMin": 45}', 'house')`)
+    const refused = await refusal(openPermit(database, world, { duties: { watchMin: 44 } }))
+    expect(refused.codes).toEqual(['BELOW_COMPANY'])
+    await openPermit(database, world, { duties: { watchMin: 45 } })
+  })
+})
+
+describe('no later update lowers what was frozen', () => {
+  const LOOSER = [
+    'watch_minutes = watch_minutes - 1',
+    'watch_minutes = NULL',
+    'round_interval_min = round_interval_min + 1',
+    'final_look_minutes = 0',
+    'watch_required = false',
+    `frozen = '{}'`,
+    `valid_until = valid_until + interval '1 hour'`,
+    `torch_out_at = torch_out_at - interval '1 hour'`,
+    `state = 'closed', torch_out_at = torch_out_at - interval '1 hour', closed_at = kerf_now()`,
+  ]
+  test.each(LOOSER)('neither role may set %s', async (change) => {
+    const permitId = await watchedPermit()
+    const sql = `UPDATE permits SET ${change} WHERE id = '${permitId}'`
+    expect((await refusal(asRuntime(database, world.pai, (client) => client.query(sql)))).sqlState).toBe('42501')
+    expect((await refusal(database.owner.query(sql))).sqlState).toBe('KW004')
+  })
+
+  test('more minutes may be asked for by the owner', async () => {
+    const permitId = await watchedPermit()
+    await database.owner.query('UPDATE permits SET watch_minutes = watch_minutes + 30 WHERE id = $1', [permitId])
+    expect((await permitState(database, permitId)).watch_minutes).toBe(90)
+  })
+
+  test('a closed permit is never opened again, a stopped one neither', async () => {
+    const stopped = await watchedPermit()
+    await step(database, world, stopped, async ({ event }) => {
+      await event('held', { data: { stop: true } })
+      await event('stopped')
+      await event('watch_off', { personId: world.watch, subjectId: world.watch })
+      await event('watch_on', { personId: world.watch, subjectId: world.watch })
+    })
+    const relight = step(database, world, stopped, async ({ answer, sign, event }) => {
+      await answer()
+      await sign('go_back', 'pai', world.pai)
+      await event('reopened')
+    })
+    expect((await refusal(relight)).codes).toEqual(['PERMIT_STOPPED'])
+    expect((await refusal(database.owner.query(`UPDATE permits SET stopped_at = NULL WHERE id = $1`, [stopped]))).sqlState).toBe('KW004')
+  })
+
+  test('a permit expires into the watch from its end on, not before', async () => {
+    await at(0)
+    const permitId = await openPermit(database, world, { validForMs: 30 * MINUTE_MS })
+    const expire = () =>
+      asRuntime(database, world.pai, (client) =>
+        client.query(
+          `INSERT INTO permit_events (id, site_id, permit_id, kind, role_then) VALUES (gen_random_uuid(), $1, $2, 'expired', 'system')`,
+          [world.siteId, permitId],
+        ),
+      )
+    expect((await refusal(expire())).codes).toEqual(['NOT_EXPIRED'])
+    await at(40)
+    await expire()
+    const { rows } = await database.owner.query('SELECT state, torch_out_at = valid_until AS out_at_end FROM permits WHERE id = $1', [permitId])
+    expect(rows[0]).toEqual({ state: 'watch', out_at_end: true })
+  })
+})
