@@ -32,6 +32,8 @@ export type ForecastInput = {
   chance?: number
   leadTimeDays?: number
   reviewDays?: number
+  /** What one cylinder too many and one too few cost; then service follows from them instead of `chance`. */
+  costs?: { holding: number; shortage: number }
 }
 
 /** Cumulative demand to the end of a day, and what is left, by quantile. */
@@ -56,7 +58,16 @@ export type SiteForecast = {
   /** First day by which short has this chance; null beyond the horizon. */
   shortDayQuantiles: { probability: number; day: number | null }[]
   /** Order-up-to by the quantile 1 − chance of demand over lead time and review, and what to order. */
-  orderUpTo: { level: number; orderCylinders: number; overDays: number; service: number }
+  orderUpTo: {
+    level: number
+    orderCylinders: number
+    overDays: number
+    service: number
+    /** Of the level itself: share of cycles without shortage, and of demand met at once. */
+    cycleService: number
+    fillRate: number
+    expectedCost: number | null
+  }
   baseline: { cylinders: number; days: number; meanPerDay: number }
   source: Source
 }

@@ -1,0 +1,111 @@
+import normalCdf from '@stdlib/stats-base-dists-normal-cdf'
+import normalQuantile from '@stdlib/stats-base-dists-normal-quantile'
+import { CalcError, requireNumber } from './errors'
+
+/** Demand by its moments. Counts are whole cylinders; amounts are any positive measure. */
+export type Demand = { mean: number; variance: number; kind: 'count' | 'amount' }
+
+/** Below this ratio of variance to mean a count is Poisson. */
+const POISSON_RATIO = 1.0001
+
+type Walk = { logFirst: number; logStep: (k: number) => number }
+
+/**
+ * Poisson or negative binomial with the given moments, walked from nought up. Logarithms, because the first
+ * term of a large mean is smaller than the smallest double.
+ */
+function walkOf({ mean, variance }: Demand): Walk {
+  if (variance <= POISSON_RATIO * mean)
+    return { logFirst: -mean, logStep: (k) => Math.log(mean / (k + 1)) }
+  const p = mean / variance
+  const r = mean ** 2 / (variance - mean)
+  const logQ = Math.log1p(-p)
+  return { logFirst: r * Math.log(p), logStep: (k) => Math.log((k + r) / (k + 1)) + logQ }
+}
+
+function checkDemand(demand: Demand): void {
+  requireNumber('mean', demand.mean, { min: 0, max: 1e5 })
+  requireNumber('variance', demand.variance, { min: 0, max: 1e10 })
+}
+
+/** Walks the counts, giving each k with its cumulative probability, until `stop` says so. */
+function walk(
+  demand: Demand,
+  stop: (k: number, cumulative: number) => boolean,
+): { k: number; cumulative: number } {
+  const { logFirst, logStep } = walkOf(demand)
+  const limit = demand.mean + 60 * Math.sqrt(demand.variance + demand.mean) + 1000
+  const at = { k: 0, log: logFirst, cumulative: Math.exp(logFirst) }
+  while (!stop(at.k, at.cumulative)) {
+    if (at.k > limit) throw new CalcError('OUT_OF_RANGE', 'count', at.k, { max: limit })
+    at.log += logStep(at.k)
+    at.k += 1
+    at.cumulative = Math.min(1, at.cumulative + Math.exp(at.log))
+  }
+  return { k: at.k, cumulative: at.cumulative }
+}
+
+/**
+ * Smallest demand that is not exceeded with the given probability.
+ *
+ * @param demand mean and variance; counts are fitted by moments as Poisson or negative binomial, amounts
+ *   as normal, cut off at nought
+ * @param probability above 0 and below 1
+ * @returns whole number for counts, scalar for amounts
+ * @throws {CalcError} OUT_OF_RANGE
+ * @source moments: p = mean/var, r = mean²/(var − mean); pmf recursion
+ */
+export function demandQuantile(demand: Demand, probability: number): number {
+  checkDemand(demand)
+  requireNumber('probability', probability, { min: 1e-9, max: 1 - 1e-9 })
+  if (demand.mean === 0) return 0
+  if (demand.kind === 'amount')
+    return Math.max(0, normalQuantile(probability, demand.mean, Math.sqrt(demand.variance)))
+  // A sum of many terms may miss the probability in the last digits.
+  return walk(demand, (_, cumulative) => cumulative >= probability - 1e-12).k
+}
+
+/**
+ * Chance that demand is no more than a level.
+ *
+ * @param demand as for `demandQuantile`
+ * @param level scalar; the whole part counts for counts
+ * @returns scalar from 0 to 1
+ * @throws {CalcError} OUT_OF_RANGE
+ */
+export function demandCdf(demand: Demand, level: number): number {
+  checkDemand(demand)
+  requireNumber('level', level)
+  if (level < 0) return 0
+  if (demand.mean === 0) return 1
+  if (demand.kind === 'amount') return normalCdf(level, demand.mean, Math.sqrt(demand.variance))
+  const whole = Math.floor(level + 1e-9)
+  return walk(demand, (k, cumulative) => k >= whole || cumulative >= 1).cumulative
+}
+
+/**
+ * Mean of what demand is above a level: E[(D − level)+].
+ *
+ * @param demand as for `demandQuantile`
+ * @param level scalar >= 0; whole for counts
+ * @returns scalar >= 0, in the unit of demand
+ * @throws {CalcError} OUT_OF_RANGE
+ * @source normal: sigma (phi(z) − z (1 − Phi(z))); counts: mean − Σ_{k < level} (1 − F(k))
+ */
+export function expectedShortage(demand: Demand, level: number): number {
+  checkDemand(demand)
+  requireNumber('level', level, { min: 0 })
+  if (demand.mean === 0) return 0
+  if (demand.kind === 'amount') {
+    const sigma = Math.sqrt(demand.variance)
+    const z = (level - demand.mean) / sigma
+    return sigma * (Math.exp((-z * z) / 2) / Math.sqrt(2 * Math.PI) - z * normalCdf(-z, 0, 1))
+  }
+  const sum = { covered: 0 }
+  walk(demand, (k, cumulative) => {
+    if (k >= level) return true
+    sum.covered += 1 - cumulative
+    return false
+  })
+  return Math.max(0, demand.mean - sum.covered)
+}
