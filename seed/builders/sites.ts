@@ -43,7 +43,7 @@ export async function buildCompany(db: Db): Promise<void> {
 
 const area = (name: string): BuiltArea => {
   const id = uuidv7()
-  return { id, name, facts: FACTS, posts: [{ id: 'post-1', name: 'At the work' }, { id: 'post-2', name: 'Below' }] }
+  return { id, name, facts: FACTS, posts: [{ id: 'At the work', name: 'At the work' }, { id: 'Below', name: 'Below' }] }
 }
 
 export type SiteWanted = Readonly<{ name?: string; zone?: string; rulesets?: readonly RulesetId[] }>

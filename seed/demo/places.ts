@@ -1,5 +1,6 @@
 import type { AreaFacts } from '@/lib/permit/survey'
 import type { RulesetId } from '@/lib/rules/types'
+import type { Post } from '../records/permit'
 
 export type SiteKey = 'yard' | 'mill' | 'harbor' | 'viaduct' | 'dam' | 'depot'
 
@@ -176,3 +177,6 @@ export function siteOf(key: SiteKey): SitePlan {
   if (!site) throw new Error(`no site ${key}`)
   return site
 }
+
+/** Where an area's rounds go. A post is known by the name that hangs there. */
+export const postsOf = (area: AreaPlan): Post[] => area.posts.map((name) => ({ id: name, name }))

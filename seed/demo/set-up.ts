@@ -3,7 +3,7 @@ import type { Row } from '../facts'
 import { writeSetUp } from '../records/scribe'
 import { companyRow, grantRows, qualificationRows } from './company-rows'
 import { CREWS, type CrewKey, emailOf, PEOPLE } from './people'
-import { SITES } from './places'
+import { postsOf, SITES } from './places'
 import { outfitPartRows, outfitRow } from './outfits'
 import { priceRows, SUPPLIERS, supplierIdOf } from './suppliers'
 import { personId, type World } from './world'
@@ -40,7 +40,7 @@ function writePlaces(world: World): void {
         area_class: area.areaClass,
         view_id: view ? (views.get(view) ?? null) : null,
         facts: { json: area.facts },
-        posts: { json: area.posts.map((name, i) => ({ id: `${area.key}-${i + 1}`, name })) },
+        posts: { json: postsOf(area) },
         designated_looked_at: area.areaClass === 'designated' ? new Date(world.nowMs - 6 * 3_600_000) : null,
       })
     }

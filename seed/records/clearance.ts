@@ -38,6 +38,7 @@ export type Judged = Readonly<{
   parameters: ResolvedParameters
   duties: FrozenDuties
   impairments: readonly Readonly<{ id: string; label: string }>[]
+  posts: readonly Post[]
 }>
 
 export type Judging = Readonly<{
@@ -76,10 +77,10 @@ export function judge(input: Judging): Judged {
     isEnclosed: input.facts.enclosed || input.facts.confinedSpace,
     watchJudgement: 'yes',
     monitoringMin: input.monitoringMin ?? 0,
-    posts: input.posts.map((post) => post.id),
+    posts: input.posts.map((post) => post.name),
   })
   const impairments = impairmentsFrom(input.facts, answers).map(({ item, what }) => ({ id: item, label: what || item }))
-  return { evaluation, parameters, duties, impairments }
+  return { evaluation, parameters, duties, impairments, posts: input.posts }
 }
 
 /** What an `issued` event carries: the duties that the permit then owes, and why. */
@@ -90,6 +91,7 @@ export function issuedData(judged: Judged, until: Readonly<{ validUntilMs: numbe
     validUntil: new Date(until.validUntilMs).toISOString(),
     lastCutBy: new Date(until.lastCutByMs).toISOString(),
     impairments: judged.impairments,
+    posts: judged.posts,
     evaluation: judged.evaluation,
     parameters: judged.parameters,
   }
