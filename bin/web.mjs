@@ -8,8 +8,12 @@ const SOCKET_ADDRESS_HEADER = 'x-kerfwatch-socket'
 const port = Number(process.env.PORT ?? 3000)
 const hostname = process.env.HOST ?? '127.0.0.1'
 
+// What Next says of its own start would land in the middle of the command's lines.
+const write = process.stdout.write
+process.stdout.write = () => true
 const app = next({ dev: false, dir: ROOT, hostname, port })
 await app.prepare()
+process.stdout.write = write
 const handle = app.getRequestHandler()
 
 const server = createServer((request, response) => {

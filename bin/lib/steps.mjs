@@ -19,12 +19,20 @@ export function onEnd(cleanup) {
   cleanups.push(cleanup)
 }
 
-export async function endAll() {
+let ending = null
+
+/** Stops everything once; whoever asks again waits for the same end. */
+export function endAll() {
+  ending ??= stopInTurn()
+  return ending
+}
+
+async function stopInTurn() {
   while (cleanups.length > 0) {
     const cleanup = cleanups.pop()
-    await Promise.resolve(cleanup()).catch((error) =>
-      console.error(`  While stopping: ${error.message}`),
-    )
+    await Promise.resolve()
+      .then(cleanup)
+      .catch((error) => console.error(`  While stopping: ${error.message}`))
   }
 }
 
