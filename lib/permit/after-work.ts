@@ -20,14 +20,18 @@ export function permitWatch(facts: PermitFacts, now: Date): WatchProgress | null
 }
 
 /** Posts whose last answer since the torch went out is warm or smoke. */
-export function postsNotClear(facts: Pick<PermitFacts, 'rounds' | 'torchOutAt'>): { post: string; answer: string }[] {
+export function postsNotClear(
+  facts: Pick<PermitFacts, 'rounds' | 'torchOutAt'>,
+): { post: string; answer: string }[] {
   const since = facts.torchOutAt?.getTime() ?? Infinity
   const answers = facts.rounds
     .filter((round) => round.at.getTime() >= since)
     .toSorted((a, b) => a.at.getTime() - b.at.getTime())
     .flatMap((round) => round.posts)
   const last = new Map(answers.map(({ post, answer }) => [post, answer] as const))
-  return [...last].filter(([, answer]) => answer !== 'clear').map(([post, answer]) => ({ post, answer }))
+  return [...last]
+    .filter(([, answer]) => answer !== 'clear')
+    .map(([post, answer]) => ({ post, answer }))
 }
 
 export interface RoundInput {
@@ -39,7 +43,9 @@ export interface RoundInput {
 /** A round opens two minutes before it is due, visits every post, and is made by who is on watch. */
 export function mayRecordRound({ facts, round, now }: RoundInput): Verdict {
   const progress = permitWatch(facts, now)
-  const isOn = facts.watchStints.some((stint) => stint.personId === round.personId && stint.offAt === null)
+  const isOn = facts.watchStints.some(
+    (stint) => stint.personId === round.personId && stint.offAt === null,
+  )
   const visited = new Set(round.posts.map((one) => one.post))
   const missing = (facts.duties?.posts ?? []).filter((post) => !visited.has(post))
   const opensAt = progress?.nextOpensAt ?? null
@@ -61,7 +67,11 @@ export function mayRecordRound({ facts, round, now }: RoundInput): Verdict {
 function watchOwed(facts: PermitFacts, progress: WatchProgress): Reason | null {
   if (progress.done) return null
   const minutes = Math.ceil(progress.remainingMs / MS_PER_MIN)
-  return reason('watch_owed', { minutes, at: progress.endsAtIfWatched?.getTime() ?? 0 }, facts.duties?.rules.watch)
+  return reason(
+    'watch_owed',
+    { minutes, at: progress.endsAtIfWatched?.getTime() ?? 0 },
+    facts.duties?.rules.watch,
+  )
 }
 
 /** When monitoring has lasted; null while the watch still runs. */
@@ -81,7 +91,9 @@ function monitoringReasons(facts: PermitFacts, progress: WatchProgress): Reason[
   const endsAt = monitoringEndsAt(facts, progress)
   if (endsAt === null || (facts.duties?.monitoringMin ?? 0) === 0) return []
   const isMonitored = facts.monitoredAt !== null && facts.monitoredAt.getTime() >= endsAt.getTime()
-  return isMonitored ? [] : [reason('monitoring_owed', { at: endsAt.getTime() }, facts.duties?.rules.monitoring)]
+  return isMonitored
+    ? []
+    : [reason('monitoring_owed', { at: endsAt.getTime() }, facts.duties?.rules.monitoring)]
 }
 
 function earlyLook(facts: PermitFacts, progress: WatchProgress, at: Date): Reason | null {
@@ -131,13 +143,19 @@ export function dutiesOwed(facts: PermitFacts, now: Date): readonly Reason[] {
   const isLooked =
     lookFrom !== null && finalLookAt !== null && finalLookAt.getTime() >= lookFrom.getTime()
   const isStated =
-    progress.doneAt !== null && statementAt !== null && statementAt.getTime() >= progress.doneAt.getTime()
+    progress.doneAt !== null &&
+    statementAt !== null &&
+    statementAt.getTime() >= progress.doneAt.getTime()
   const lookAt = lookFrom ?? addMinutes(progress.endsAtIfWatched ?? now, duties?.monitoringMin ?? 0)
   return [
     watchOwed(facts, progress),
     ...monitoringReasons(facts, progress),
-    isLooked ? null : reason('final_look_missing', { at: lookAt.getTime() }, duties?.rules.finalLook),
-    duties?.statementRequired && !isStated ? reason('statement_missing', {}, duties.rules.statement) : null,
+    isLooked
+      ? null
+      : reason('final_look_missing', { at: lookAt.getTime() }, duties?.rules.finalLook),
+    duties?.statementRequired && !isStated
+      ? reason('statement_missing', {}, duties.rules.statement)
+      : null,
     ...postsNotClear(facts).map(({ post, answer }) => reason('post_not_clear', { post, answer })),
     ...facts.impairments
       .filter((one) => one.restoredAt === null)
@@ -156,5 +174,9 @@ function finalSignatures(facts: PermitFacts): Reason[] {
 
 /** May the permit close: every duty worked off and the last inspection signed by watch and PAI. */
 export function mayClose(facts: PermitFacts, now: Date): Verdict {
-  return verdict([...stateReasons(facts.state, ['watch']), ...dutiesOwed(facts, now), ...finalSignatures(facts)])
+  return verdict([
+    ...stateReasons(facts.state, ['watch']),
+    ...dutiesOwed(facts, now),
+    ...finalSignatures(facts),
+  ])
 }

@@ -29,9 +29,17 @@ function holdReasons({ facts, shiftStartedAt, now }: DueInput): readonly Reason[
   const due = lookDue(duties, { isNewShift, hoursSinceLook })
   return [
     ...gasTestReasons(facts.gasTests, duties, now),
-    ...(due.includes('shift') ? [reason('look_due_shift', {}, 'nfpa51b-reinspect-each-shift')] : []),
+    ...(due.includes('shift')
+      ? [reason('look_due_shift', {}, 'nfpa51b-reinspect-each-shift')]
+      : []),
     ...(due.includes('hours')
-      ? [reason('look_due_hours', { hours: duties.reinspectEveryHours ?? 0 }, 'ifc-area-review-daily')]
+      ? [
+          reason(
+            'look_due_hours',
+            { hours: duties.reinspectEveryHours ?? 0 },
+            'ifc-area-review-daily',
+          ),
+        ]
       : []),
   ]
 }
@@ -43,7 +51,8 @@ function holdReasons({ facts, shiftStartedAt, now }: DueInput): readonly Reason[
 export function fallsDue(input: DueInput): FallsDue {
   const { state, validUntil } = input.facts
   if (state !== 'open' && state !== 'held') return { kind: 'nothing' }
-  if (validUntil !== null && validUntil.getTime() <= input.now.getTime()) return { kind: 'expire', at: validUntil }
+  if (validUntil !== null && validUntil.getTime() <= input.now.getTime())
+    return { kind: 'expire', at: validUntil }
   if (state === 'held') return { kind: 'nothing' }
   const reasons = holdReasons(input)
   return reasons.length > 0 ? { kind: 'hold', reasons } : { kind: 'nothing' }

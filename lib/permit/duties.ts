@@ -12,7 +12,8 @@ export interface DutiesInput {
   posts: readonly string[]
 }
 
-const firstRule = ({ setBy }: Resolved<unknown>) => setBy.find((one) => one.ruleId !== null)?.ruleId ?? null
+const firstRule = ({ setBy }: Resolved<unknown>) =>
+  setBy.find((one) => one.ruleId !== null)?.ruleId ?? null
 
 /** Unanswered or n/a counts as yes: the permit is not issued then, but nothing shows less. */
 function isWatchRequired({ evaluation, watchJudgement }: DutiesInput): boolean {

@@ -23,14 +23,28 @@ export function gasReadingReasons(test: GasTestFact, limits: GasLimits): Reason[
   const ranges: [boolean, Reason][] = [
     [
       oxygenPct < limits.oxygenMinPct,
-      reason('gas_test_oxygen_low', { value: oxygenPct, limit: limits.oxygenMinPct }, 'osha-cs-oxygen-range'),
+      reason(
+        'gas_test_oxygen_low',
+        { value: oxygenPct, limit: limits.oxygenMinPct },
+        'osha-cs-oxygen-range',
+      ),
     ],
     [
       oxygenPct > limits.oxygenMaxPct,
-      reason('gas_test_oxygen_high', { value: oxygenPct, limit: limits.oxygenMaxPct }, 'osha-cs-oxygen-range'),
+      reason(
+        'gas_test_oxygen_high',
+        { value: oxygenPct, limit: limits.oxygenMaxPct },
+        'osha-cs-oxygen-range',
+      ),
     ],
-    [isLelOver, reason('gas_test_lel', { value: lelPct, limit: limits.lelMaxPct }, 'osha-cs-lfl-10')],
-    [coPpm !== null && coPpm > limits.coMaxPpm, reason('gas_test_co', { value: coPpm ?? 0, limit: limits.coMaxPpm })],
+    [
+      isLelOver,
+      reason('gas_test_lel', { value: lelPct, limit: limits.lelMaxPct }, 'osha-cs-lfl-10'),
+    ],
+    [
+      coPpm !== null && coPpm > limits.coMaxPpm,
+      reason('gas_test_co', { value: coPpm ?? 0, limit: limits.coMaxPpm }),
+    ],
     [
       h2sPpm !== null && h2sPpm > limits.h2sMaxPpm,
       reason('gas_test_h2s', { value: h2sPpm ?? 0, limit: limits.h2sMaxPpm }),
@@ -45,7 +59,11 @@ export type GasTestVerdict =
   | { status: 'missing' | 'expired' | 'out_of_limits'; reasons: readonly Reason[] }
 
 /** The last test decides: its age, then its readings. Future tests do not count. */
-export function gasTestVerdict(tests: readonly GasTestFact[], duties: FrozenDuties, now: Date): GasTestVerdict {
+export function gasTestVerdict(
+  tests: readonly GasTestFact[],
+  duties: FrozenDuties,
+  now: Date,
+): GasTestVerdict {
   const taken = tests.filter((test) => test.takenAt.getTime() <= now.getTime())
   const last = taken.toSorted((a, b) => a.takenAt.getTime() - b.takenAt.getTime()).at(-1)
   // A reading out of limits counts even where no test was asked for.
@@ -61,7 +79,11 @@ export function gasTestVerdict(tests: readonly GasTestFact[], duties: FrozenDuti
 }
 
 /** The reasons alone, for the checks that list them among others. */
-export function gasTestReasons(tests: readonly GasTestFact[], duties: FrozenDuties, now: Date): readonly Reason[] {
+export function gasTestReasons(
+  tests: readonly GasTestFact[],
+  duties: FrozenDuties,
+  now: Date,
+): readonly Reason[] {
   const result = gasTestVerdict(tests, duties, now)
   return 'reasons' in result ? result.reasons : []
 }

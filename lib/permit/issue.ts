@@ -2,10 +2,18 @@ import { isBlocking } from '../rules/evaluate'
 import type { Evaluation } from '../rules/types'
 import { gasTestReasons } from './gas-test'
 import { minutesBetween, personReasons, reason, verdict } from './reasons'
-import { surveyReasons } from './survey-answers'
-import type { SurveyAnswers } from './survey-answers'
 import type { AreaFacts } from './survey'
-import type { Issuing, PermitFacts, PermitState, PersonFact, Reason, SignatureFact, Verdict } from './types'
+import type { SurveyAnswers } from './survey-answers'
+import { surveyReasons } from './survey-answers'
+import type {
+  Issuing,
+  PermitFacts,
+  PermitState,
+  PersonFact,
+  Reason,
+  SignatureFact,
+  Verdict,
+} from './types'
 
 const MS_PER_HOUR = 3_600_000
 
@@ -46,7 +54,11 @@ export function mayClear(input: ClearInput): Verdict {
 const signatureOf = (facts: PermitFacts, act: SignatureFact['act']) =>
   facts.signatures.filter((one) => one.act === act).at(-1)
 
-function signerReasons(facts: PermitFacts, act: 'agree' | 'acknowledge', personId: string | null): Reason[] {
+function signerReasons(
+  facts: PermitFacts,
+  act: 'agree' | 'acknowledge',
+  personId: string | null,
+): Reason[] {
   const signed = signatureOf(facts, act)
   if (!signed) return [reason('signature_missing', { act })]
   return signed.personId === personId ? [] : [reason('signature_by_other', { act })]
@@ -55,18 +67,25 @@ function signerReasons(facts: PermitFacts, act: 'agree' | 'acknowledge', personI
 function orderReasons(facts: PermitFacts, now: Date): Reason[] {
   const agree = signatureOf(facts, 'agree')
   const acknowledge = signatureOf(facts, 'acknowledge')
-  const isWatchFirst = agree && acknowledge && acknowledge.signedAt.getTime() < agree.signedAt.getTime()
+  const isWatchFirst =
+    agree && acknowledge && acknowledge.signedAt.getTime() < agree.signedAt.getTime()
   const isFuture = [agree, acknowledge].some((one) => one && one.signedAt.getTime() > now.getTime())
   return isWatchFirst || isFuture ? [reason('signature_order')] : []
 }
 
 /** Operator, watch and PAI are different people (NFPA 51B; the company asks it of every permit). */
-function distinctReasons(roles: readonly (readonly [role: string, id: string | null])[], people: readonly PersonFact[]) {
+function distinctReasons(
+  roles: readonly (readonly [role: string, id: string | null])[],
+  people: readonly PersonFact[],
+) {
   const nameOf = (id: string) => people.find((person) => person.id === id)?.name ?? ''
   return roles.flatMap(([first, id], index) =>
     roles.slice(index + 1).flatMap(([second, other]) => {
       if (id === null || id !== other) return []
-      const ruleId = second === 'pai' && first === 'operator' ? 'nfpa51b-pai-not-operator' : 'nfpa51b-operator-not-firewatch'
+      const ruleId =
+        second === 'pai' && first === 'operator'
+          ? 'nfpa51b-pai-not-operator'
+          : 'nfpa51b-operator-not-firewatch'
       // The texts leave the PAI standing watch open; there it is the company's own rule.
       const isHouse = first === 'fire_watch'
       return [reason('same_person', { person: nameOf(id), first, second }, isHouse ? null : ruleId)]
@@ -74,7 +93,10 @@ function distinctReasons(roles: readonly (readonly [role: string, id: string | n
   )
 }
 
-function watchReasons({ evaluation, watchJudgement, duties }: Issuing, facts: PermitFacts): Reason[] {
+function watchReasons(
+  { evaluation, watchJudgement, duties }: Issuing,
+  facts: PermitFacts,
+): Reason[] {
   const isOpen = evaluation.required === 'judgement' && watchJudgement === null
   const isUnnamed = duties.watchRequired && facts.fireWatchId === null
   return [
@@ -85,7 +107,8 @@ function watchReasons({ evaluation, watchJudgement, duties }: Issuing, facts: Pe
 
 function presenceReasons({ paiArrivedAt, duties }: Issuing, now: Date): Reason[] {
   const withinMin = duties.paiOnSiteWithinMin
-  if (paiArrivedAt === null || paiArrivedAt.getTime() > now.getTime()) return [reason('pai_arrival_unknown', { withinMin })]
+  if (paiArrivedAt === null || paiArrivedAt.getTime() > now.getTime())
+    return [reason('pai_arrival_unknown', { withinMin })]
   const agoMin = minutesBetween(paiArrivedAt, now)
   return agoMin > withinMin ? [reason('pai_not_on_site', { agoMin, withinMin })] : []
 }
@@ -95,7 +118,9 @@ function validityReasons({ validUntil, duties }: Issuing, now: Date): Reason[] {
   const { capHours } = duties
   const isOver = validUntil.getTime() > now.getTime() + capHours * MS_PER_HOUR
   return [
-    ...(validUntil.getTime() <= now.getTime() ? [reason('valid_until_past', { at: validUntil.getTime() })] : []),
+    ...(validUntil.getTime() <= now.getTime()
+      ? [reason('valid_until_past', { at: validUntil.getTime() })]
+      : []),
     ...(isOver ? [reason('valid_until_over_cap', { capHours }, duties.rules.cap)] : []),
   ]
 }
@@ -106,12 +131,20 @@ function peopleReasons(facts: PermitFacts, issuing: Issuing): Reason[] {
   const named = [facts.operatorId, facts.fireWatchId].filter((id) => id !== null)
   const elsewhere = busy
     .filter((one) => named.includes(one.personId))
-    .map((one) => reason('person_busy', { person: find(one.personId)?.name ?? '', role: one.role, area: one.areaLabel }))
+    .map((one) =>
+      reason('person_busy', {
+        person: find(one.personId)?.name ?? '',
+        role: one.role,
+        area: one.areaLabel,
+      }),
+    )
   return [
     ...(facts.operatorId === null
       ? [reason('operator_not_named')]
       : personReasons(find(facts.operatorId), 'torch_operator', day)),
-    ...(facts.fireWatchId === null ? [] : personReasons(find(facts.fireWatchId), 'fire_watch', day)),
+    ...(facts.fireWatchId === null
+      ? []
+      : personReasons(find(facts.fireWatchId), 'fire_watch', day)),
     ...personReasons(find(paiId), 'pai', day),
     ...distinctReasons(
       [

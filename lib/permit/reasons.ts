@@ -68,7 +68,11 @@ export type PermitReasonCode = (typeof PERMIT_REASON_CODES)[number]
 
 const MS_PER_MIN = 60_000
 
-export function reason(code: PermitReasonCode, params: Reason['params'] = {}, ruleId?: string | null): Reason {
+export function reason(
+  code: PermitReasonCode,
+  params: Reason['params'] = {},
+  ruleId?: string | null,
+): Reason {
   return ruleId ? { code, params, ruleId } : { code, params }
 }
 
@@ -89,15 +93,24 @@ export function addMinutes(at: Date, minutes: number): Date {
 
 export function isQualified(person: PersonFact, kind: QualificationKind, day: string): boolean {
   return person.qualifications.some(
-    (one) => one.kind === kind && one.validFrom <= day && (one.validUntil === null || day <= one.validUntil),
+    (one) =>
+      one.kind === kind &&
+      one.validFrom <= day &&
+      (one.validUntil === null || day <= one.validUntil),
   )
 }
 
 /** Why this person may not act in this part on this day; a person nobody knows may never. */
-export function personReasons(person: PersonFact | undefined, kind: QualificationKind, day: string): Reason[] {
+export function personReasons(
+  person: PersonFact | undefined,
+  kind: QualificationKind,
+  day: string,
+): Reason[] {
   if (!person) return [reason('not_qualified', { person: '', kind })]
   return [
     ...(person.isActive ? [] : [reason('person_inactive', { person: person.name })]),
-    ...(isQualified(person, kind, day) ? [] : [reason('not_qualified', { person: person.name, kind })]),
+    ...(isQualified(person, kind, day)
+      ? []
+      : [reason('not_qualified', { person: person.name, kind })]),
   ]
 }

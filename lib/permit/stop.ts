@@ -14,7 +14,10 @@ export function mayStop(facts: StopFacts): Verdict<{ step: 'hold' | 'final' }> {
     facts.stoppedAt ? reason('permit_stopped', { at: facts.stoppedAt.getTime() }) : null,
   ])
   if (!checked.ok) return checked
-  return { ok: true, step: facts.stopPressedAt === null && facts.state !== 'watch' ? 'hold' : 'final' }
+  return {
+    ok: true,
+    step: facts.stopPressedAt === null && facts.state !== 'watch' ? 'hold' : 'final',
+  }
 }
 
 export interface GoBackInput {
@@ -31,6 +34,8 @@ export function mayGoBack({ facts, person, isForeman, day }: GoBackInput): Verdi
     ...stateReasons(facts.state, ['held']),
     facts.stoppedAt ? reason('permit_stopped', { at: facts.stoppedAt.getTime() }) : null,
     facts.stopPressedAt === null ? reason('stop_not_pressed') : null,
-    isForeman || isOperator ? null : reason('not_qualified', { person: person.name, kind: 'torch_operator' }),
+    isForeman || isOperator
+      ? null
+      : reason('not_qualified', { person: person.name, kind: 'torch_operator' }),
   ])
 }

@@ -1,8 +1,8 @@
-import { DEFAULT_CONDITIONS } from '../rules/conditions'
 import type { AreaClass, Conditions, WallKind } from '../rules/conditions'
+import { DEFAULT_CONDITIONS } from '../rules/conditions'
 import { reason } from './reasons'
-import { choiceOf, missingDetails, surveyItems } from './survey'
 import type { AreaFacts, SurveyAnswer, SurveyItem, SurveyItemId } from './survey'
+import { choiceOf, missingDetails, surveyItems } from './survey'
 import type { GasTestFact, Reason } from './types'
 
 export type SurveyAnswers = Readonly<Partial<Record<SurveyItemId, SurveyAnswer>>>
@@ -77,7 +77,9 @@ export interface SurveyProgress {
 }
 
 const isAnswered = (item: SurveyItem, answer: SurveyAnswer | undefined) =>
-  answer !== undefined && choiceOf(item, answer) !== null && missingDetails(item, answer).length === 0
+  answer !== undefined &&
+  choiceOf(item, answer) !== null &&
+  missingDetails(item, answer).length === 0
 
 /** How far the walk has come: an answer that still owes a detail is not an answer. */
 export function surveyProgress(area: AreaFacts, answers: SurveyAnswers): SurveyProgress {
@@ -99,7 +101,9 @@ export function surveyProgress(area: AreaFacts, answers: SurveyAnswers): SurveyP
 /** Why this one answer already stops the job, said the moment it is given; empty where it does not. */
 export function answerReasons(item: SurveyItem, answer: SurveyAnswer): Reason[] {
   const choice = choiceOf(item, answer)
-  return choice?.mark === 'blocked' ? [reason('survey_blocked', { item: item.id, choice: choice.id })] : []
+  return choice?.mark === 'blocked'
+    ? [reason('survey_blocked', { item: item.id, choice: choice.id })]
+    : []
 }
 
 export function surveyReasons(area: AreaFacts, answers: SurveyAnswers): Reason[] {
@@ -112,7 +116,10 @@ export function surveyReasons(area: AreaFacts, answers: SurveyAnswers): Reason[]
 }
 
 /** What the answers disabled, to be put back before the permit closes. */
-export function impairmentsFrom(area: AreaFacts, answers: SurveyAnswers): { item: SurveyItemId; what: string }[] {
+export function impairmentsFrom(
+  area: AreaFacts,
+  answers: SurveyAnswers,
+): { item: SurveyItemId; what: string }[] {
   return surveyItems(area).flatMap((item) => {
     const answer = answers[item.id]
     if (!answer || !choiceOf(item, answer)?.impairs) return []

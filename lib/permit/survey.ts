@@ -72,13 +72,22 @@ export interface SurveyItem {
 
 const sets = (conditions: Partial<Conditions>) => () => conditions
 
-function opening(answer: SurveyAnswer, exposesCombustible: boolean, canClose: boolean): Partial<Conditions> {
+function opening(
+  answer: SurveyAnswer,
+  exposesCombustible: boolean,
+  canClose: boolean,
+): Partial<Conditions> {
   // An opening whose distance nobody measured counts as at the work.
-  return { openings: [{ kind: 'wall', distanceFt: answer.distanceFt ?? 0, exposesCombustible, canClose }] }
+  return {
+    openings: [{ kind: 'wall', distanceFt: answer.distanceFt ?? 0, exposesCombustible, canClose }],
+  }
 }
 
 /** What sparks would light beyond the limit matters more than what was moved out of it. */
-function burnables(answer: SurveyAnswer, near: Conditions['combustibleState']): Partial<Conditions> {
+function burnables(
+  answer: SurveyAnswer,
+  near: Conditions['combustibleState'],
+): Partial<Conditions> {
   const farFt = answer.sparksReachFt
   if ((near === 'none' || near === 'movable') && typeof farFt === 'number') {
     return {
@@ -103,10 +112,19 @@ const PIECE: readonly SurveyItem[] = [
     choices: [
       { id: 'solid', mark: 'not_here', sets: sets({ container: 'none' }) },
       { id: 'hollow_vented', mark: 'done', sets: sets({ container: 'vented_hollow' }) },
-      { id: 'cleaned', mark: 'protected', needs: ['what'], sets: sets({ container: 'used_cleaned_vented_tested' }) },
+      {
+        id: 'cleaned',
+        mark: 'protected',
+        needs: ['what'],
+        sets: sets({ container: 'used_cleaned_vented_tested' }),
+      },
       { id: 'hollow_sealed', mark: 'blocked', sets: sets({ container: 'sealed_hollow' }) },
       { id: 'not_cleaned', mark: 'blocked', sets: sets({ container: 'used_uncleaned' }) },
-      { id: 'tank_in_service', mark: 'blocked', sets: sets({ container: 'flammable_liquid_tank' }) },
+      {
+        id: 'tank_in_service',
+        mark: 'blocked',
+        sets: sets({ container: 'flammable_liquid_tank' }),
+      },
     ],
   },
   {
@@ -137,8 +155,18 @@ const BEYOND: readonly SurveyItem[] = [
     needsStandingFact: null,
     choices: [
       { id: 'nothing_burns', mark: 'done', sets: sets({ farSideCombustibles: 'none' }) },
-      { id: 'cleared', mark: 'protected', needs: ['what'], sets: sets({ farSideCombustibles: 'relocated' }) },
-      { id: 'watched', mark: 'protected', needs: ['what'], sets: sets({ farSideCombustibles: 'in_place' }) },
+      {
+        id: 'cleared',
+        mark: 'protected',
+        needs: ['what'],
+        sets: sets({ farSideCombustibles: 'relocated' }),
+      },
+      {
+        id: 'watched',
+        mark: 'protected',
+        needs: ['what'],
+        sets: sets({ farSideCombustibles: 'in_place' }),
+      },
       {
         id: 'metal_touches',
         mark: 'blocked',
@@ -241,7 +269,12 @@ const AROUND: readonly SurveyItem[] = [
         impairs: true,
         sets: sets({ ductOrConveyor: 'shut_down_or_protected' }),
       },
-      { id: 'shielded', mark: 'protected', needs: ['what'], sets: sets({ ductOrConveyor: 'shut_down_or_protected' }) },
+      {
+        id: 'shielded',
+        mark: 'protected',
+        needs: ['what'],
+        sets: sets({ ductOrConveyor: 'shut_down_or_protected' }),
+      },
       { id: 'running', mark: 'blocked', sets: sets({ ductOrConveyor: 'running_unprotected' }) },
     ],
   },
@@ -282,7 +315,13 @@ const AROUND: readonly SurveyItem[] = [
     isAsked: (area) => area.detection,
     choices: [
       { id: 'none_near', mark: 'not_here', sets: sets({ detectionNear: false }) },
-      { id: 'shielded', mark: 'protected', needs: ['what'], impairs: true, sets: sets({ detectionNear: true }) },
+      {
+        id: 'shielded',
+        mark: 'protected',
+        needs: ['what'],
+        impairs: true,
+        sets: sets({ detectionNear: true }),
+      },
     ],
   },
 ]
@@ -297,7 +336,11 @@ const AIR_GEAR_PEOPLE: readonly SurveyItem[] = [
       { id: 'open_air', mark: 'done', sets: sets({ ventilation: false }) },
       { id: 'ventilated', mark: 'protected', sets: sets({ ventilation: true }) },
       { id: 'vapour', mark: 'blocked', sets: sets({ explosiveAtmospherePossible: true }) },
-      { id: 'solvent', mark: 'blocked', sets: (answer) => ({ chlorinatedSolventFt: answer.distanceFt ?? 0 }) },
+      {
+        id: 'solvent',
+        mark: 'blocked',
+        sets: (answer) => ({ chlorinatedSolventFt: answer.distanceFt ?? 0 }),
+      },
     ],
   },
   {
@@ -317,8 +360,16 @@ const AIR_GEAR_PEOPLE: readonly SurveyItem[] = [
     fields: ['extinguisher'],
     needsStandingFact: null,
     choices: [
-      { id: 'ready', mark: 'done', sets: sets({ extinguisher: { ratingA: 2, ratingB: 20, distanceFt: 30 } }) },
-      { id: 'short', mark: 'blocked', sets: sets({ extinguisher: { ratingA: 0, ratingB: 0, distanceFt: 0 } }) },
+      {
+        id: 'ready',
+        mark: 'done',
+        sets: sets({ extinguisher: { ratingA: 2, ratingB: 20, distanceFt: 30 } }),
+      },
+      {
+        id: 'short',
+        mark: 'blocked',
+        sets: sets({ extinguisher: { ratingA: 0, ratingB: 0, distanceFt: 0 } }),
+      },
     ],
   },
   {
@@ -338,13 +389,22 @@ const AIR_GEAR_PEOPLE: readonly SurveyItem[] = [
     needsStandingFact: null,
     choices: [
       { id: 'one_sees_all', mark: 'done', sets: sets({ allExposuresVisibleToOneWatcher: true }) },
-      { id: 'more_watchers', mark: 'protected', sets: sets({ allExposuresVisibleToOneWatcher: false }) },
+      {
+        id: 'more_watchers',
+        mark: 'protected',
+        sets: sets({ allExposuresVisibleToOneWatcher: false }),
+      },
     ],
   },
 ]
 
 /** The walk: inside and behind the piece, the far side and below, around it, the air, the gear, the people. */
-export const SURVEY_ITEMS: readonly SurveyItem[] = [...PIECE, ...BEYOND, ...AROUND, ...AIR_GEAR_PEOPLE]
+export const SURVEY_ITEMS: readonly SurveyItem[] = [
+  ...PIECE,
+  ...BEYOND,
+  ...AROUND,
+  ...AIR_GEAR_PEOPLE,
+]
 
 /** The items that this area asks, in walking order. */
 export function surveyItems(area: AreaFacts): readonly SurveyItem[] {

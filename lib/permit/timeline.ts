@@ -69,7 +69,8 @@ function splitMonitored(spans: readonly TimelineSpan[], doneAt: Date | null): Ti
 /** A final stop shows from its instant on, whatever duties still run under it. */
 function stoppedAt(events: readonly TimelineEvent[]): Date | null {
   const last = events.filter((event) => event.kind === 'stopped').at(-1)
-  const isTakenBack = last && events.some((event) => event.kind === 'stop_withdrawn' && event.at >= last.at)
+  const isTakenBack =
+    last && events.some((event) => event.kind === 'stop_withdrawn' && event.at >= last.at)
   return last && !isTakenBack ? last.at : null
 }
 
@@ -91,12 +92,18 @@ export function permitTimeline(input: TimelineInput): Timeline & { stoppedAt: Da
     from: events[0]?.at ?? now,
     to: until,
     spans,
-    holdWatches: spans.filter((span) => span.pattern === 'held').map(({ from, to }) => ({ from, to })),
+    holdWatches: spans
+      .filter((span) => span.pattern === 'held')
+      .map(({ from, to }) => ({ from, to })),
     cuts: input.cuts,
     rounds: input.rounds,
     added: (input.watch?.rounds ?? [])
       .filter((round) => round.lateMs > 0)
-      .map((round) => ({ from: round.restarted ? new Date(round.at.getTime() - round.addedMs) : round.dueAt, to: round.at, restarted: round.restarted })),
+      .map((round) => ({
+        from: round.restarted ? new Date(round.at.getTime() - round.addedMs) : round.dueAt,
+        to: round.at,
+        restarted: round.restarted,
+      })),
     stoppedAt: stoppedAt(events),
   }
 }

@@ -1,7 +1,15 @@
-import type { PermitReasonCode } from './reasons'
 import type { Evaluation, LayerId } from '../rules/types'
+import type { PermitReasonCode } from './reasons'
 
-export const PERMIT_STATES = ['preparing', 'cleared', 'open', 'held', 'watch', 'closed', 'withdrawn'] as const
+export const PERMIT_STATES = [
+  'preparing',
+  'cleared',
+  'open',
+  'held',
+  'watch',
+  'closed',
+  'withdrawn',
+] as const
 export type PermitState = (typeof PERMIT_STATES)[number]
 
 export const PERMIT_EVENT_KINDS = [
@@ -32,7 +40,15 @@ export const PERMIT_EVENT_KINDS = [
 ] as const
 export type PermitEventKind = (typeof PERMIT_EVENT_KINDS)[number]
 
-export const SIGNATURE_ACTS = ['agree', 'acknowledge', 'issue', 'resume', 'go_back', 'final_watch', 'final_pai'] as const
+export const SIGNATURE_ACTS = [
+  'agree',
+  'acknowledge',
+  'issue',
+  'resume',
+  'go_back',
+  'final_watch',
+  'final_pai',
+] as const
 export type SignatureAct = (typeof SIGNATURE_ACTS)[number]
 
 export type QualificationKind = 'torch_operator' | 'fire_watch' | 'pai'
@@ -53,7 +69,11 @@ export interface PersonFact {
   name: string
   isActive: boolean
   /** Days are ISO dates in the site's zone, both ends included; null: no end. */
-  qualifications: readonly { kind: QualificationKind; validFrom: string; validUntil: string | null }[]
+  qualifications: readonly {
+    kind: QualificationKind
+    validFrom: string
+    validUntil: string | null
+  }[]
 }
 
 export interface SignatureFact {

@@ -8,28 +8,31 @@ const ROUND_OPENS_BEFORE_MS = 2 * MS_PER_MIN
 type Span = readonly [from: number, to: number]
 
 function union(spans: readonly Span[]): Span[] {
-  const sorted = spans.filter(([from, to]) => to > from).toSorted((a, b) => a[0] - b[0])
-  return sorted.reduce<Span[]>((merged, span) => {
+  const merged: Span[] = []
+  for (const span of spans.filter(([from, to]) => to > from).toSorted((a, b) => a[0] - b[0])) {
     const last = merged.at(-1)
-    if (!last || span[0] > last[1]) return [...merged, span]
-    return [...merged.slice(0, -1), [last[0], Math.max(last[1], span[1])]]
-  }, [])
+    if (!last || span[0] > last[1]) merged.push(span)
+    else merged[merged.length - 1] = [last[0], Math.max(last[1], span[1])]
+  }
+  return merged
 }
 
 function clip(spans: readonly Span[], [from, to]: Span): Span[] {
-  return spans
-    .map(([a, b]): Span => [Math.max(a, from), Math.min(b, to)])
-    .filter(([a, b]) => b > a)
+  return spans.map(([a, b]): Span => [Math.max(a, from), Math.min(b, to)]).filter(([a, b]) => b > a)
 }
 
 function subtract(spans: readonly Span[], holes: readonly Span[]): Span[] {
-  return holes.reduce<readonly Span[]>(
-    (left, [from, to]) =>
-      left.flatMap(([a, b]): Span[] =>
-        to <= a || from >= b ? [[a, b]] : [[a, Math.min(b, from)] as const, [Math.max(a, to), b] as const],
-      ),
-    spans,
-  ).filter(([a, b]) => b > a)
+  return holes
+    .reduce<readonly Span[]>(
+      (left, [from, to]) =>
+        left.flatMap(([a, b]): Span[] =>
+          to <= a || from >= b
+            ? [[a, b]]
+            : [[a, Math.min(b, from)] as const, [Math.max(a, to), b] as const],
+        ),
+      spans,
+    )
+    .filter(([a, b]) => b > a)
 }
 
 const lengthMs = (spans: readonly Span[]) => spans.reduce((sum, [from, to]) => sum + to - from, 0)
@@ -59,7 +62,13 @@ function takeRound(walk: Walk, atMs: number, intervalMs: number): Walk {
   if (atMs < dueMs - ROUND_OPENS_BEFORE_MS) return walk
   const lateMs = Math.max(0, atMs - dueMs)
   const restarted = lateMs >= intervalMs
-  const round = { dueAt: new Date(dueMs), at: new Date(atMs), lateMs, addedMs: restarted ? 0 : lateMs, restarted }
+  const round = {
+    dueAt: new Date(dueMs),
+    at: new Date(atMs),
+    lateMs,
+    addedMs: restarted ? 0 : lateMs,
+    restarted,
+  }
   if (restarted) {
     return {
       anchorMs: atMs,
@@ -87,14 +96,22 @@ function pending(walk: Walk, nowMs: number, intervalMs: number): Span[] {
 /** How far the watch had come at an instant, by the rounds made up to then. */
 function standing(input: WatchInput, atMs: number) {
   const intervalMs = input.roundIntervalMin * MS_PER_MIN
-  const start: Walk = { anchorMs: input.torchOutAt.getTime(), slots: 0, unproven: [], rounds: [], restarts: 0 }
+  const start: Walk = {
+    anchorMs: input.torchOutAt.getTime(),
+    slots: 0,
+    unproven: [],
+    rounds: [],
+    restarts: 0,
+  }
   const walk = input.roundsAt
     .map((round) => round.getTime())
     .filter((ms) => ms >= start.anchorMs && ms <= atMs)
     .toSorted((a, b) => a - b)
     .reduce((so, ms) => takeRound(so, ms, intervalMs), start)
   const present = union(
-    input.presence.map(({ from, to }): Span => [from.getTime(), Math.min(to?.getTime() ?? atMs, atMs)]),
+    input.presence.map(
+      ({ from, to }): Span => [from.getTime(), Math.min(to?.getTime() ?? atMs, atMs)],
+    ),
   )
   const here = clip(present, [walk.anchorMs, atMs])
   const credited = subtract(subtract(here, walk.unproven), pending(walk, atMs, intervalMs))
@@ -110,7 +127,9 @@ function firstDoneMs(input: WatchInput, nowMs: number): number | null {
   const startMs = input.torchOutAt.getTime()
   if (wantedMs <= 0) return startMs
   const intervalMs = input.roundIntervalMin * MS_PER_MIN
-  const roundsMs = input.roundsAt.map((at) => at.getTime()).filter((ms) => ms > startMs && ms < nowMs)
+  const roundsMs = input.roundsAt
+    .map((at) => at.getTime())
+    .filter((ms) => ms > startMs && ms < nowMs)
   // Between two rounds credit only grows until the next slot falls due, so its peaks are these instants.
   const instants = [...roundsMs, nowMs].flatMap((ms) => {
     const { walk } = standing(input, ms - 1)

@@ -8,7 +8,8 @@ export const LATE_LOG_AFTER_MIN = 60
 
 function endReasons(facts: PermitFacts, now: Date): Reason[] {
   const { validUntil, stopPressedAt, stoppedAt, expiredAt } = facts
-  const isOver = expiredAt !== null || (validUntil !== null && validUntil.getTime() <= now.getTime())
+  const isOver =
+    expiredAt !== null || (validUntil !== null && validUntil.getTime() <= now.getTime())
   const isPressed = stopPressedAt !== null && stoppedAt === null
   return [
     ...(isPressed ? [reason('stop_pressed', { at: stopPressedAt.getTime() })] : []),
@@ -37,7 +38,8 @@ export interface ResumeInput {
 /** A look counts when it was made after the work stopped, and not longer ago than a break may last. */
 function lookReasons(facts: PermitFacts, since: Date | null, now: Date): Reason[] {
   const { lastLookAt, duties } = facts
-  if (lastLookAt === null || since === null || lastLookAt.getTime() < since.getTime()) return [reason('look_missing')]
+  if (lastLookAt === null || since === null || lastLookAt.getTime() < since.getTime())
+    return [reason('look_missing')]
   const limitMin = duties?.breakLimitMin ?? 0
   const ageMin = minutesBetween(lastLookAt, now)
   return ageMin > limitMin ? [reason('look_too_old', { ageMin, limitMin })] : []
@@ -52,7 +54,9 @@ function goOnReasons(input: ResumeInput, since: Date | null): Reason[] {
   return [
     ...endReasons(facts, now),
     ...lookReasons(facts, since, now),
-    ...(duties ? gasTestReasons(facts.gasTests, duties, now) : [reason('gas_test_missing', { validMin: 0 })]),
+    ...(duties
+      ? gasTestReasons(facts.gasTests, duties, now)
+      : [reason('gas_test_missing', { validMin: 0 })]),
     ...(needsPai && !isSigned ? [reason('resume_signature_missing')] : []),
     ...(needsPai && input.pai ? personReasons(input.pai, 'pai', day) : []),
     ...(isOwn
@@ -71,12 +75,18 @@ function goOnReasons(input: ResumeInput, since: Date | null): Reason[] {
 
 /** Back to work from a hold: a new look since it began, good air, the PAI's signature, time left. */
 export function mayResume(input: ResumeInput): Verdict {
-  return verdict([...stateReasons(input.facts.state, ['held']), ...goOnReasons(input, input.facts.heldAt)])
+  return verdict([
+    ...stateReasons(input.facts.state, ['held']),
+    ...goOnReasons(input, input.facts.heldAt),
+  ])
 }
 
 /** Back to work from the watch while the permit still runs; a stopped one never. */
 export function mayReopen(input: ResumeInput): Verdict {
-  return verdict([...stateReasons(input.facts.state, ['watch']), ...goOnReasons(input, input.facts.torchOutAt)])
+  return verdict([
+    ...stateReasons(input.facts.state, ['watch']),
+    ...goOnReasons(input, input.facts.torchOutAt),
+  ])
 }
 
 /** The torch is out for good: open or held work becomes the watch. */
@@ -85,8 +95,12 @@ export function mayEndWork(facts: PermitFacts, torchOutAt: Date, now: Date): Ver
   const isBeforeStart = started !== null && torchOutAt.getTime() < started.getTime()
   return verdict([
     ...stateReasons(facts.state, ['open', 'held']),
-    torchOutAt.getTime() > now.getTime() ? reason('time_future', { at: torchOutAt.getTime() }) : null,
-    isBeforeStart ? reason('time_order', { from: started.getTime(), to: torchOutAt.getTime() }) : null,
+    torchOutAt.getTime() > now.getTime()
+      ? reason('time_future', { at: torchOutAt.getTime() })
+      : null,
+    isBeforeStart
+      ? reason('time_order', { from: started.getTime(), to: torchOutAt.getTime() })
+      : null,
   ])
 }
 
@@ -102,7 +116,8 @@ export interface LogInput {
 }
 
 const covers = (span: { from: Date; to: Date | null }, input: LogInput) =>
-  span.from.getTime() <= input.from.getTime() && (span.to?.getTime() ?? Infinity) >= input.to.getTime()
+  span.from.getTime() <= input.from.getTime() &&
+  (span.to?.getTime() ?? Infinity) >= input.to.getTime()
 const stintSpan = (stint: Stint) => ({ from: stint.onAt, to: stint.offAt })
 
 /**
@@ -112,11 +127,15 @@ const stintSpan = (stint: Stint) => ({ from: stint.onAt, to: stint.offAt })
  */
 export function mayLog(input: LogInput): Verdict<{ isLate: boolean }> {
   const { facts, from, to, now, operator } = input
-  const isOn = facts.operatorStints.some((stint) => stint.personId === operator?.id && covers(stintSpan(stint), input))
+  const isOn = facts.operatorStints.some(
+    (stint) => stint.personId === operator?.id && covers(stintSpan(stint), input),
+  )
   const isInside = facts.openSpans.some((span) => covers(span, input))
   const isPastEnd = facts.validUntil !== null && to.getTime() > facts.validUntil.getTime()
   const checked = verdict([
-    from.getTime() >= to.getTime() ? reason('time_order', { from: from.getTime(), to: to.getTime() }) : null,
+    from.getTime() >= to.getTime()
+      ? reason('time_order', { from: from.getTime(), to: to.getTime() })
+      : null,
     to.getTime() > now.getTime() ? reason('time_future', { at: to.getTime() }) : null,
     isInside ? null : reason('outside_open_time', { from: from.getTime(), to: to.getTime() }),
     isPastEnd ? reason('permit_ended', { at: facts.validUntil?.getTime() ?? 0 }) : null,
@@ -155,7 +174,9 @@ export function maySwap({ facts, on, off, sideGas, siteId, ...act }: SwapInput):
   const { serial } = on
   return verdict([
     ...(facts ? stateReasons(facts.state, ['cleared', 'open', 'held', 'watch']) : []),
-    on.gas === sideGas ? null : reason('cylinder_wrong_gas', { serial, gas: on.gas, side: sideGas }),
+    on.gas === sideGas
+      ? null
+      : reason('cylinder_wrong_gas', { serial, gas: on.gas, side: sideGas }),
     on.isEmpty ? reason('cylinder_empty', { serial }) : null,
     on.isQuarantined ? reason('cylinder_quarantined', { serial }) : null,
     on.siteId === siteId ? null : reason('cylinder_not_here', { serial }),
@@ -163,6 +184,8 @@ export function maySwap({ facts, on, off, sideGas, siteId, ...act }: SwapInput):
       ? reason('cylinder_on_other_outfit', { serial, outfit: on.outfit.label })
       : null,
     off?.id === on.id ? reason('cylinder_same', { serial }) : null,
-    ...Object.entries(steps).map(([step, isDone]) => (isDone ? null : reason('swap_step_open', { step }))),
+    ...Object.entries(steps).map(([step, isDone]) =>
+      isDone ? null : reason('swap_step_open', { step }),
+    ),
   ])
 }

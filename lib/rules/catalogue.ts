@@ -89,140 +89,160 @@ export const RULES = {
     citation: '29 CFR 1910.119(k)(1)-(2); 40 CFR 68.85; 29 CFR 1926.64 (refers to 1910.119)',
     edition: '29 CFR 1910 current text',
     provenance: 'read',
-    sourceTitle: 'Ohio Adm. Code 3745-104-34 hot work permit (same wording as 29 CFR 1910.119(k) / 40 CFR 68.85)',
+    sourceTitle:
+      'Ohio Adm. Code 3745-104-34 hot work permit (same wording as 29 CFR 1910.119(k) / 40 CFR 68.85)',
     layers: ['always'],
   },
   'osha1926-move-or-protect': {
     citation: '29 CFR 1926.352(a)',
     edition: '29 CFR 1926, eCFR January 2025',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
   'osha1926-confine-heat': {
     citation: '29 CFR 1926.352(b)',
     edition: '29 CFR 1926, eCFR January 2025',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
   'osha1926-ban-paint-compounds-dust': {
     citation: '29 CFR 1926.352(c)',
     edition: '29 CFR 1926, eCFR January 2025',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
   'osha1926-both-sides': {
     citation: '29 CFR 1926.352(f)',
     edition: '29 CFR 1926, eCFR January 2025',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
   'ifc-authorized-areas': {
     citation: 'IFC 3501.3',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'ifc-restricted-areas': {
     citation: 'IFC 3501.3 items 1-5',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'ifc-operational-permit-triggers': {
     citation: 'IFC 105.6.23 (2021+: 105.5.x)',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 1, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 1, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'ifc-program-permits-scope': {
     citation: 'IFC 105.6.23 item 6',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 1, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 1, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'ifc-operator-qualification': {
     citation: 'IFC 3503.4',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'ifc-area-review-daily': {
     citation: 'IFC 3504.3',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'ifc-prework-check': {
     citation: 'IFC 3504.3.1',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'ifc-signage': {
     citation: 'IFC 3503.6',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'ifc-sprinklers-stay-on': {
     citation: 'IFC 3504.1.8',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'ifc-detector-precautions': {
     citation: 'IFC 3504.1.9',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'ifc-impairment-program': {
     citation: 'IFC 901.7-901.7.4',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 9, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 9, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'ifc-hot-tapping': {
     citation: 'IFC 3504.1.7',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'ifc-tank-seven-steps': {
     citation: 'IFC 3510.2 (from the CSB lessons; NFPA 326)',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'nfpa51b-management-designates-pai': {
     citation: 'NFPA 1 41.2 [51B:4.1.1, 4.1.2]',
     edition: 'NFPA 1-2015 / 51B-2014',
     provenance: 'read',
-    sourceTitle: 'NFPA 1 (2015) chapter 41 on a public code viewer (Delaware adoption), opening part',
+    sourceTitle:
+      'NFPA 1 (2015) chapter 41 on a public code viewer (Delaware adoption), opening part',
     layers: ['us-nfpa51b-2014', 'us-nfpa51b-2019'],
   },
   'nfpa51b-equipment-tagout': {
     citation: 'NFPA 1 41.2 [51B:4.1.3, 4.1.4]',
     edition: 'NFPA 1-2015 / 51B-2014',
     provenance: 'read',
-    sourceTitle: 'NFPA 1 (2015) chapter 41 on a public code viewer (Delaware adoption), opening part',
+    sourceTitle:
+      'NFPA 1 (2015) chapter 41 on a public code viewer (Delaware adoption), opening part',
     layers: ['us-nfpa51b-2014', 'us-nfpa51b-2019'],
   },
   'nfpa51b-pai-not-operator': {
@@ -292,49 +312,56 @@ export const RULES = {
     citation: '29 CFR 1910.252(a)(2)(iii)(A)',
     edition: '29 CFR 1910 current text',
     provenance: 'read',
-    sourceTitle: 'WAC 296-307-49503 Special fire prevention precautions (Washington adoption of the federal text)',
+    sourceTitle:
+      'WAC 296-307-49503 Special fire prevention precautions (Washington adoption of the federal text)',
     layers: ['us-osha-1910'],
   },
   'osha1910-fw-trigger-35ft': {
     citation: '29 CFR 1910.252(a)(2)(iii)(A)(1)',
     edition: '29 CFR 1910 current text',
     provenance: 'read',
-    sourceTitle: 'WAC 296-307-49503 Special fire prevention precautions (Washington adoption of the federal text)',
+    sourceTitle:
+      'WAC 296-307-49503 Special fire prevention precautions (Washington adoption of the federal text)',
     layers: ['us-osha-1910'],
   },
   'osha1910-fw-trigger-far-but-easy': {
     citation: '29 CFR 1910.252(a)(2)(iii)(A)(2)',
     edition: '29 CFR 1910 current text',
     provenance: 'read',
-    sourceTitle: 'WAC 296-307-49503 Special fire prevention precautions (Washington adoption of the federal text)',
+    sourceTitle:
+      'WAC 296-307-49503 Special fire prevention precautions (Washington adoption of the federal text)',
     layers: ['us-osha-1910'],
   },
   'osha1910-fw-trigger-openings': {
     citation: '29 CFR 1910.252(a)(2)(iii)(A)(3)',
     edition: '29 CFR 1910 current text',
     provenance: 'read',
-    sourceTitle: 'WAC 296-307-49503 Special fire prevention precautions (Washington adoption of the federal text)',
+    sourceTitle:
+      'WAC 296-307-49503 Special fire prevention precautions (Washington adoption of the federal text)',
     layers: ['us-osha-1910'],
   },
   'osha1910-fw-trigger-far-side': {
     citation: '29 CFR 1910.252(a)(2)(iii)(A)(4)',
     edition: '29 CFR 1910 current text',
     provenance: 'read',
-    sourceTitle: 'WAC 296-307-49503 Special fire prevention precautions (Washington adoption of the federal text)',
+    sourceTitle:
+      'WAC 296-307-49503 Special fire prevention precautions (Washington adoption of the federal text)',
     layers: ['us-osha-1910'],
   },
   'osha1910-fw-duties': {
     citation: '29 CFR 1910.252(a)(2)(iii)(B)',
     edition: '29 CFR 1910 current text',
     provenance: 'read',
-    sourceTitle: 'WAC 296-307-49503 Special fire prevention precautions (Washington adoption of the federal text)',
+    sourceTitle:
+      'WAC 296-307-49503 Special fire prevention precautions (Washington adoption of the federal text)',
     layers: ['us-osha-1910'],
   },
   'osha1910-fw-post-30': {
     citation: '29 CFR 1910.252(a)(2)(iii)(B)',
     edition: '29 CFR 1910 current text',
     provenance: 'read',
-    sourceTitle: 'WAC 296-307-49503 Special fire prevention precautions (Washington adoption of the federal text)',
+    sourceTitle:
+      'WAC 296-307-49503 Special fire prevention precautions (Washington adoption of the federal text)',
     layers: ['us-osha-1910'],
   },
   'osha1910-fw-opposite-side': {
@@ -348,56 +375,64 @@ export const RULES = {
     citation: '29 CFR 1926.352(e)',
     edition: '29 CFR 1926, eCFR January 2025',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
   'osha1926-fw-open-ended': {
     citation: '29 CFR 1926.352(e)',
     edition: '29 CFR 1926, eCFR January 2025',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
   'osha1926-fw-instructed': {
     citation: '29 CFR 1926.352(e)',
     edition: '29 CFR 1926, eCFR January 2025',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
   'ifc-fw-required': {
     citation: 'IFC 3504.2.1',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'ifc-fw-post-30': {
     citation: 'IFC 3504.2.1',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'ifc-fw-whole-area': {
     citation: 'IFC 3504.2.2',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'ifc-fw-duties-training': {
     citation: 'IFC 3504.2.3-3504.2.4',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'ifc-fw-construction-sole-duty': {
     citation: 'IFC 3304.5.2-3304.5.3',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 33, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 33, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'nfpa51b-fw-triggers': {
@@ -411,21 +446,24 @@ export const RULES = {
     citation: 'NFPA 51B-2014 s.5.5',
     edition: '51B-2009 and 2014',
     provenance: 'read',
-    sourceTitle: 'Updated fire watch requirements (527 CMR 1.00, NFPA 51B-2019, NFPA 241-2022), consultant note',
+    sourceTitle:
+      'Updated fire watch requirements (527 CMR 1.00, NFPA 51B-2019, NFPA 241-2022), consultant note',
     layers: ['us-nfpa51b-2014'],
   },
   'nfpa51b-2019-fw-post-60': {
     citation: 'NFPA 51B-2019 s.5.6.1.1',
     edition: '51B-2019 on',
     provenance: 'read',
-    sourceTitle: 'Updated fire watch requirements (527 CMR 1.00, NFPA 51B-2019, NFPA 241-2022), consultant note',
+    sourceTitle:
+      'Updated fire watch requirements (527 CMR 1.00, NFPA 51B-2019, NFPA 241-2022), consultant note',
     layers: ['us-nfpa51b-2019'],
   },
   'nfpa51b-2019-monitoring-180': {
     citation: 'NFPA 51B-2019 s.5.6.3',
     edition: '51B-2019 on',
     provenance: 'read',
-    sourceTitle: 'Updated fire watch requirements (527 CMR 1.00, NFPA 51B-2019, NFPA 241-2022), consultant note',
+    sourceTitle:
+      'Updated fire watch requirements (527 CMR 1.00, NFPA 51B-2019, NFPA 241-2022), consultant note',
     layers: ['us-nfpa51b-2019'],
   },
   'nfpa51b-fw-other-tasks': {
@@ -439,14 +477,16 @@ export const RULES = {
     citation: '29 CFR 1910.252(a)(2)(i)',
     edition: '29 CFR 1910 current text',
     provenance: 'read',
-    sourceTitle: 'WAC 296-307-49503 Special fire prevention precautions (Washington adoption of the federal text)',
+    sourceTitle:
+      'WAC 296-307-49503 Special fire prevention precautions (Washington adoption of the federal text)',
     layers: ['us-osha-1910'],
   },
   'osha1910-extinguishing-ready': {
     citation: '29 CFR 1910.252(a)(2)(ii)',
     edition: '29 CFR 1910 current text',
     provenance: 'read',
-    sourceTitle: 'WAC 296-307-49503 Special fire prevention precautions (Washington adoption of the federal text)',
+    sourceTitle:
+      'WAC 296-307-49503 Special fire prevention precautions (Washington adoption of the federal text)',
     layers: ['us-osha-1910'],
   },
   'osha1910-floor-sweep-35': {
@@ -530,91 +570,104 @@ export const RULES = {
     citation: '29 CFR 1926.352(d)',
     edition: '29 CFR 1926, eCFR January 2025',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
   'osha1926-containers-clean': {
     citation: '29 CFR 1926.352(i)',
     edition: '29 CFR 1926, eCFR January 2025',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
   'osha1926-containers-vent': {
     citation: '29 CFR 1926.352(j)',
     edition: '29 CFR 1926, eCFR January 2025',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
   'osha1926-gas-pipelines': {
     citation: '29 CFR 1926.352(i)',
     edition: '29 CFR 1926, eCFR January 2025',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
   'osha1926-150-sprinkler-valves': {
     citation: '29 CFR 1926.150(d)(1)(ii)',
     edition: '29 CFR 1926, eCFR January 2025',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
   'ifc-combustibles': {
     citation: 'IFC 3504.1.1',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'ifc-openings': {
     citation: 'IFC 3504.1.2',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'ifc-housekeeping': {
     citation: 'IFC 3504.1.3',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'ifc-conveyors': {
     citation: 'IFC 3504.1.4',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'ifc-fixed-area-construction': {
     citation: 'IFC 3504.1.5-3504.1.6',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'ifc-containers': {
     citation: 'IFC 3504.1.7',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'ifc-extinguisher-30ft': {
     citation: 'IFC 3504.2.6',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'ifc-roof-extinguisher': {
     citation: 'IFC 3317.3',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 33, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 33, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'nfpa51b-35ft-sphere': {
@@ -628,63 +681,72 @@ export const RULES = {
     citation: '29 CFR 1926.1202; 1910.146(b)',
     edition: '29 CFR 1926 subpart AA (same limits in 1910.146(b))',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['always'],
   },
   'osha-cs-lfl-10': {
     citation: '29 CFR 1926.1202; 1910.146(b)',
     edition: '29 CFR 1926 subpart AA (same limit in 1910.146(b))',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['always'],
   },
   'osha-cs-test-order': {
     citation: '29 CFR 1926.1204(e)(3)',
     edition: '29 CFR 1926 subpart AA',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['always'],
   },
   'osha-cs-continuous-monitoring': {
     citation: '29 CFR 1926.1204(e)(2)',
     edition: '29 CFR 1926 subpart AA',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['always'],
   },
   'osha-cs-permit-signature': {
     citation: '29 CFR 1926.1205(b)-(d)',
     edition: '29 CFR 1926 subpart AA',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['always'],
   },
   'osha-cs-links-hot-work': {
     citation: '29 CFR 1926.1206(p)',
     edition: '29 CFR 1926 subpart AA',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['always'],
   },
   'osha1926-800-hotwork-suspend-10': {
     citation: '29 CFR 1926.800(j)(1)(viii)',
     edition: '29 CFR 1926, eCFR January 2025',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
   'osha1926-no-cylinders-confined': {
     citation: '29 CFR 1926.350(b)(4)',
     edition: '29 CFR 1926, eCFR January 2025',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
   'osha1926-gas-off-outside': {
     citation: '29 CFR 1926.352(g)',
     edition: '29 CFR 1926, eCFR January 2025',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
   'osha1910-torch-valve-off-outside': {
@@ -698,21 +760,24 @@ export const RULES = {
     citation: 'IFC 3505.6',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'osha1926-confined-ventilation': {
     citation: '29 CFR 1926.353(b)',
     edition: '29 CFR 1926, eCFR January 2025',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
   'osha1926-confined-attendant': {
     citation: '29 CFR 1926.353(b)(3)',
     edition: '29 CFR 1926, eCFR January 2025',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
   'csb-gas-monitoring': {
@@ -726,77 +791,88 @@ export const RULES = {
     citation: '29 CFR 1926.353(c)(1)',
     edition: '29 CFR 1926, eCFR January 2025',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
   'osha1926-lead-cadmium-mercury-enclosed': {
     citation: '29 CFR 1926.353(c)(2)',
     edition: '29 CFR 1926, eCFR January 2025',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
   'osha1926-toxic-metals-open-air': {
     citation: '29 CFR 1926.353(c)(3)',
     edition: '29 CFR 1926, eCFR January 2025',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
   'osha1926-mig-solvent-200ft': {
     citation: '29 CFR 1926.353(d)(1)(i)',
     edition: '29 CFR 1926, eCFR January 2025',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
   'osha1926-coating-flammability-test': {
     citation: '29 CFR 1926.354(a)-(b)',
     edition: '29 CFR 1926, eCFR January 2025',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
   'osha1926-toxic-coating-4in': {
     citation: '29 CFR 1926.354(c)-(d)',
     edition: '29 CFR 1926, eCFR January 2025',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
   'osha1926-lead-task-2500': {
     citation: '29 CFR 1926.62(d)(2)(iv)-(v)',
     edition: '29 CFR 1926, eCFR January 2025',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
   'osha1926-hose-shift-inspection': {
     citation: '29 CFR 1926.350(f)(3)',
     edition: '29 CFR 1926, eCFR January 2025',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
   'osha1926-torch-shift-inspection': {
     citation: '29 CFR 1926.350(g)(2)-(3)',
     edition: '29 CFR 1926, eCFR January 2025',
     provenance: 'read',
-    sourceTitle: 'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
   'ifc-permit-48h': {
     citation: 'IFC 3503.3',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'ifc-prework-report-48h': {
     citation: 'IFC 3503.5',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',
     provenance: 'read',
-    sourceTitle: '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
+    sourceTitle:
+      '2020 Minnesota State Fire Code (2018 IFC base, amended), chapter 35, ICC public viewer page, read in a public repository copy',
     layers: ['us-ifc-2018'],
   },
   'nfpa51b-final-check-30': {

@@ -40,16 +40,25 @@ export function lookDue(
 }
 
 /** Whether the gas must be shut off at the supply because work has stood still this long. */
-export function isGasOffDue(limits: Pick<LayerParameters, 'gasOffAfterIdleMin'>, idleMin: number): boolean {
+export function isGasOffDue(
+  limits: Pick<LayerParameters, 'gasOffAfterIdleMin'>,
+  idleMin: number,
+): boolean {
   return limits.gasOffAfterIdleMin !== null && idleMin >= limits.gasOffAfterIdleMin
 }
 
 /** Whether the record must still be at hand so many hours after the work. */
-export function mustKeepRecord(limits: Pick<LayerParameters, 'keepRecordsHours'>, hoursSince: number): boolean {
+export function mustKeepRecord(
+  limits: Pick<LayerParameters, 'keepRecordsHours'>,
+  hoursSince: number,
+): boolean {
   return limits.keepRecordsHours !== null && hoursSince <= limits.keepRecordsHours
 }
 
 /** More monitoring than a text speaks of is the site's own, stricter policy: said, never refused. */
-export function monitoringAdvice(monitoringMin: number, maxMin: number | null): 'within_text' | 'longer_than_text' {
+export function monitoringAdvice(
+  monitoringMin: number,
+  maxMin: number | null,
+): 'within_text' | 'longer_than_text' {
   return maxMin !== null && monitoringMin > maxMin ? 'longer_than_text' : 'within_text'
 }

@@ -1,11 +1,10 @@
-import { RULES } from './catalogue'
 import type { RuleId } from './catalogue'
-import { isTorchWork, PERMIT_AREA_ROWS, ROWS, WATCH_ROWS } from './rows'
-import type { Row, WatchRow } from './rows'
+import { RULES } from './catalogue'
 import type { ConditionField, Conditions } from './conditions'
 import { ALWAYS_LAYER } from './layers'
+import type { Row, WatchRow } from './rows'
+import { isTorchWork, PERMIT_AREA_ROWS, ROWS, WATCH_ROWS } from './rows'
 import { combine, mergePrecautions } from './strictest'
-import { ALWAYS_LAYER_ID, COMPANY_LAYER_ID, DECISION_ORDER } from './types'
 import type {
   Decision,
   Evaluation,
@@ -17,6 +16,7 @@ import type {
   PrecautionId,
   WatchNeed,
 } from './types'
+import { ALWAYS_LAYER_ID, COMPANY_LAYER_ID, DECISION_ORDER } from './types'
 
 type Need = 'yes' | 'judgement' | 'no'
 type WatchReason = LayerEvaluation['watchReasons'][number]
@@ -52,16 +52,31 @@ function watchReasonsOf(rows: readonly Row[], layerId: LayerId, c: Conditions): 
       return rulesOf(wanted, layerId).map((ruleId) => ({ ruleId, field: row.fields[0], need }))
     }),
   )
-  const afterTorch = layerId === COMPANY_LAYER_ID && c.areaClass !== 'designated' && isTorchWork(c.process)
+  const afterTorch =
+    layerId === COMPANY_LAYER_ID && c.areaClass !== 'designated' && isTorchWork(c.process)
   return afterTorch ? [...fromRows, { ruleId: null, field: 'process', need: 'yes' }] : fromRows
 }
 
-function decisionReasons(rows: readonly Row[], layerId: LayerId, c: Conditions): EvaluationReason[] {
+function decisionReasons(
+  rows: readonly Row[],
+  layerId: LayerId,
+  c: Conditions,
+): EvaluationReason[] {
   return rows.flatMap((row): EvaluationReason[] => {
-    const common = { code: row.code, layerId, field: row.fields[0], value: shownValue(c, row.fields[0]) }
+    const common = {
+      code: row.code,
+      layerId,
+      field: row.fields[0],
+      value: shownValue(c, row.fields[0]),
+    }
     const cure = row.cure ?? null
     const published = DECISION_ORDER.flatMap((decision) =>
-      rulesOf(row.decides?.[decision], layerId).map((ruleId) => ({ ...common, decision, ruleId, cure })),
+      rulesOf(row.decides?.[decision], layerId).map((ruleId) => ({
+        ...common,
+        decision,
+        ruleId,
+        cure,
+      })),
     )
     const house = row.house?.[layerId]
     if (published.length > 0 || !house) return published
@@ -69,14 +84,28 @@ function decisionReasons(rows: readonly Row[], layerId: LayerId, c: Conditions):
   })
 }
 
-function watchRowReasons(rows: readonly WatchRow[], layerId: LayerId, need: Need): EvaluationReason[] {
+function watchRowReasons(
+  rows: readonly WatchRow[],
+  layerId: LayerId,
+  need: Need,
+): EvaluationReason[] {
   if (need === 'no') return []
   return rows.flatMap((row): EvaluationReason[] => {
     const decides = row.decides[layerId]
     if (!decides) return []
     const { ruleId } = decides
     const cure = row.cure ?? null
-    return [{ code: row.code, layerId, decision: decides[need], ruleId, field: row.fields[0], value: null, cure }]
+    return [
+      {
+        code: row.code,
+        layerId,
+        decision: decides[need],
+        ruleId,
+        field: row.fields[0],
+        value: null,
+        cure,
+      },
+    ]
   })
 }
 
@@ -89,7 +118,11 @@ function asked(rows: readonly (Row | WatchRow)[], layerId: LayerId): PrecautionD
   )
 }
 
-function due(id: PrecautionId, rules: readonly (string | null)[], conditions: readonly ConditionField[]) {
+function due(
+  id: PrecautionId,
+  rules: readonly (string | null)[],
+  conditions: readonly ConditionField[],
+) {
   return { id, rules: rules.filter((rule) => rule !== null), conditions }
 }
 
@@ -102,12 +135,18 @@ interface Active {
 function evaluateLayer(layer: Layer, c: Conditions, active: Active): LayerEvaluation {
   const watchReasons = watchReasonsOf(active.rows, layer.id, c)
   const needs = watchReasons.map((reason) => reason.need)
-  const need: Need = needs.includes('yes') ? 'yes' : needs.includes('judgement') ? 'judgement' : 'no'
+  const need: Need = needs.includes('yes')
+    ? 'yes'
+    : needs.includes('judgement')
+      ? 'judgement'
+      : 'no'
   const reasons = [
     ...decisionReasons(active.rows, layer.id, c),
     ...watchRowReasons(active.watchRows, layer.id, need),
   ]
-  const base: Decision = active.isFireSafe ? 'allowed_without_job_permit' : 'allowed_with_precautions'
+  const base: Decision = active.isFireSafe
+    ? 'allowed_without_job_permit'
+    : 'allowed_with_precautions'
   const decision = strictestDecision([base, ...reasons.map((reason) => reason.decision)])
   const { parameters, parameterRules } = layer
   const looksAfter = need === 'no' && !active.isFireSafe && parameters.finalCheckMin !== null
@@ -119,11 +158,20 @@ function evaluateLayer(layer: Layer, c: Conditions, active: Active): LayerEvalua
     ...(need === 'no' ? [] : asked(active.watchRows, layer.id)),
     ...(need === 'no'
       ? []
-      : [due('fire-watch', [...watchReasons.map((r) => r.ruleId), parameterRules.postWatchMin ?? null], [...new Set(watchReasons.map((r) => r.field))])]),
-    ...(looksAfter ? [due('final-check', [parameterRules.finalCheckMin ?? null], ['areaClass'])] : []),
+      : [
+          due(
+            'fire-watch',
+            [...watchReasons.map((r) => r.ruleId), parameterRules.postWatchMin ?? null],
+            [...new Set(watchReasons.map((r) => r.field))],
+          ),
+        ]),
+    ...(looksAfter
+      ? [due('final-check', [parameterRules.finalCheckMin ?? null], ['areaClass'])]
+      : []),
     ...(active.isFireSafe ? [due('designated-area-checks', [], ['areaClass'])] : []),
   ])
-  const close = need === 'no' ? (looksAfter ? parameters.finalCheckMin : 0) : parameters.postWatchMin
+  const close =
+    need === 'no' ? (looksAfter ? parameters.finalCheckMin : 0) : parameters.postWatchMin
   const required: WatchNeed = isBlocked ? 'not_applicable' : need
   return {
     layerId: layer.id,
@@ -150,7 +198,8 @@ function evaluateLayer(layer: Layer, c: Conditions, active: Active): LayerEvalua
 export function evaluate(layers: readonly Layer[], conditions: Conditions): Evaluation {
   const rows = ROWS.filter((row) => row.when(conditions))
   const isFireSafe =
-    conditions.areaClass === 'designated' && rows.every((row) => !row.watch && !row.decides && !row.house)
+    conditions.areaClass === 'designated' &&
+    rows.every((row) => !row.watch && !row.decides && !row.house)
   const active: Active = {
     rows: isFireSafe ? rows : [...PERMIT_AREA_ROWS.filter((row) => row.when(conditions)), ...rows],
     watchRows: WATCH_ROWS.filter((row) => row.when(conditions)),

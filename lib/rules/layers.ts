@@ -1,6 +1,6 @@
 import type { RuleId } from './catalogue'
-import { ALWAYS_LAYER_ID, COMPANY_LAYER_ID } from './types'
 import type { Layer, LayerParameters, ParameterName, RulesetId } from './types'
+import { ALWAYS_LAYER_ID, COMPANY_LAYER_ID } from './types'
 
 /** A parameter that a text does not name. */
 const SILENT: LayerParameters = {
@@ -109,7 +109,13 @@ export const RULESETS: Record<RulesetId, Layer> = {
     trustWhy: 'summariesFinalCheckFromOne',
     effectiveFrom: IN_FORCE_FROM,
     effectiveTo: null,
-    parameters: { ...SILENT, postWatchMin: 30, finalCheckMin: 30, capHours: 24, reinspectEachShift: true },
+    parameters: {
+      ...SILENT,
+      postWatchMin: 30,
+      finalCheckMin: 30,
+      capHours: 24,
+      reinspectEachShift: true,
+    },
     parameterRules: { ...NFPA51B_RULES, postWatchMin: 'nfpa51b-2014-fw-post-30' },
   },
   'us-nfpa51b-2019': {
@@ -232,5 +238,8 @@ export function companyLayer(version: number, changes: Partial<CompanyParameters
 export function rulesetsOn(ids: readonly RulesetId[], day: string): Layer[] {
   return ids
     .map((id) => RULESETS[id])
-    .filter((layer) => layer.effectiveFrom <= day && (layer.effectiveTo === null || day <= layer.effectiveTo))
+    .filter(
+      (layer) =>
+        layer.effectiveFrom <= day && (layer.effectiveTo === null || day <= layer.effectiveTo),
+    )
 }

@@ -1,7 +1,7 @@
-import { ALWAYS_LAYER } from './layers'
 import type { CompanyLayer } from './layers'
-import { COMPANY_LAYER_ID } from './types'
+import { ALWAYS_LAYER } from './layers'
 import type { Layer, LayerId, ParameterName, Resolved, ResolvedParameters } from './types'
+import { COMPANY_LAYER_ID } from './types'
 
 type Setter = Resolved<unknown>['setBy'][number]
 type Given<T> = { value: T; setter: Setter }
@@ -29,7 +29,10 @@ function pick(
 
 function any(layers: readonly Layer[], name: ParameterName): Resolved<boolean> {
   const asking = layers.filter((layer) => layer.parameters[name] === true)
-  const setBy = asking.map((layer) => ({ layerId: layer.id, ruleId: layer.parameterRules[name] ?? null }))
+  const setBy = asking.map((layer) => ({
+    layerId: layer.id,
+    ruleId: layer.parameterRules[name] ?? null,
+  }))
   return { value: asking.length > 0, setBy, layersAsked: layers.length }
 }
 
@@ -47,14 +50,20 @@ function settled(resolved: Resolved<number | null>, fallback: number): Resolved<
  * @param company the company's layer
  * @returns minutes, hours and per cent with their setters, for a permit's snapshot and its screen
  */
-export function resolveParameters(layers: readonly Layer[], company: CompanyLayer): ResolvedParameters {
+export function resolveParameters(
+  layers: readonly Layer[],
+  company: CompanyLayer,
+): ResolvedParameters {
   const all: readonly Layer[] = [...layers, company, ALWAYS_LAYER]
   const most = (...names: ParameterName[]) => pick(all, names, Math.max)
   const least = (...names: ParameterName[]) => pick(all, names, Math.min)
   const own = company.parameters
   const roundIntervalMin = settled(least('roundIntervalMin'), own.roundIntervalMin)
   return {
-    layers: all.map((layer): { id: LayerId; version: number } => ({ id: layer.id, version: layer.version })),
+    layers: all.map((layer): { id: LayerId; version: number } => ({
+      id: layer.id,
+      version: layer.version,
+    })),
     watchMin: settled(most('postWatchMin'), own.postWatchMin),
     statementRequired: any(all, 'statementRequired'),
     finalCheckMin: settled(most('finalCheckMin'), 0),
@@ -70,8 +79,14 @@ export function resolveParameters(layers: readonly Layer[], company: CompanyLaye
     oxygenMaxPct: settled(least('oxygenMaxPct'), own.oxygenMaxPct),
     lelMaxPct: settled(least('lelMaxPct'), own.lelMaxPct),
     lelStopAtPct: least('lelStopAtPct'),
-    enclosedOxygenMinPct: settled(most('enclosedOxygenMinPct', 'oxygenMinPct'), own.enclosedOxygenMinPct),
-    enclosedOxygenMaxPct: settled(least('enclosedOxygenMaxPct', 'oxygenMaxPct'), own.enclosedOxygenMaxPct),
+    enclosedOxygenMinPct: settled(
+      most('enclosedOxygenMinPct', 'oxygenMinPct'),
+      own.enclosedOxygenMinPct,
+    ),
+    enclosedOxygenMaxPct: settled(
+      least('enclosedOxygenMaxPct', 'oxygenMaxPct'),
+      own.enclosedOxygenMaxPct,
+    ),
     enclosedLelMaxPct: settled(least('enclosedLelMaxPct', 'lelMaxPct'), own.enclosedLelMaxPct),
     coMaxPpm: settled(least('coMaxPpm'), own.coMaxPpm),
     h2sMaxPpm: settled(least('h2sMaxPpm'), own.h2sMaxPpm),

@@ -1,5 +1,5 @@
-import type { ConditionField, Conditions, HotWorkProcess } from './conditions'
 import type { RuleId } from './catalogue'
+import type { ConditionField, Conditions, HotWorkProcess } from './conditions'
 import type { Decision, LayerId, PrecautionId } from './types'
 
 /** Contents nearer than this count as near; exactly at it they do not (29 CFR 1910.252(a)(2)(iii)(A)). */
@@ -53,10 +53,12 @@ const STAYS: ReadonlySet<Conditions['combustibleState']> = new Set([
   'construction',
 ])
 // A distance that nobody measured counts as near.
-const isNear = (c: Conditions) => c.nearestCombustibleFt === null || c.nearestCombustibleFt < NEAR_LIMIT_FT
+const isNear = (c: Conditions) =>
+  c.nearestCombustibleFt === null || c.nearestCombustibleFt < NEAR_LIMIT_FT
 const stays = (c: Conditions) => STAYS.has(c.combustibleState)
 const distanceFt = (c: Conditions) => c.nearestCombustibleFt ?? 0
-const openingsThatExpose = (c: Conditions) => c.openings.filter((o) => o.exposesCombustible && !o.canClose)
+const openingsThatExpose = (c: Conditions) =>
+  c.openings.filter((o) => o.exposesCombustible && !o.canClose)
 const isConfined = (c: Conditions) => c.confinedSpace
 const isOutOfRange = (value: number | null, min: number, max: number) =>
   value !== null && (value < min || value > max)
@@ -113,7 +115,8 @@ const BURNS_ROWS: readonly Row[] = [
   {
     code: 'combustible_movable',
     fields: ['combustibleState', 'nearestCombustibleFt'],
-    when: (c) => isNear(c) && ['movable', 'in_place', 'unprotected_open'].includes(c.combustibleState),
+    when: (c) =>
+      isNear(c) && ['movable', 'in_place', 'unprotected_open'].includes(c.combustibleState),
     asks: [
       [
         'relocate-combustibles-35ft',
@@ -124,7 +127,8 @@ const BURNS_ROWS: readonly Row[] = [
   {
     code: 'combustible_covered',
     fields: ['combustibleState', 'nearestCombustibleFt'],
-    when: (c) => isNear(c) && ['covered', 'in_place', 'unprotected_open'].includes(c.combustibleState),
+    when: (c) =>
+      isNear(c) && ['covered', 'in_place', 'unprotected_open'].includes(c.combustibleState),
     asks: [
       [
         'cover-or-shield-combustibles',
@@ -211,7 +215,10 @@ const BURNS_ROWS: readonly Row[] = [
     fields: ['wall'],
     when: (c) => c.wall === 'combustible',
     asks: [
-      ['shield-combustible-wall-ceiling', ['osha1910-combustible-walls', 'ifc-fixed-area-construction']],
+      [
+        'shield-combustible-wall-ceiling',
+        ['osha1910-combustible-walls', 'ifc-fixed-area-construction'],
+      ],
     ],
     watch: WATCH_35,
   },
@@ -283,7 +290,11 @@ const OPENING_ROWS: readonly Row[] = [
     fields: ['ductOrConveyor'],
     when: (c) => c.ductOrConveyor === 'running_unprotected',
     decides: {
-      forbidden_until_corrected: ['osha1910-ducts-conveyors', 'ifc-conveyors', 'nfpa51b-ducts-conveyors'],
+      forbidden_until_corrected: [
+        'osha1910-ducts-conveyors',
+        'ifc-conveyors',
+        'nfpa51b-ducts-conveyors',
+      ],
     },
     house: { 'us-osha-1926': 'judgement' },
     watch: { judgement: ['osha1926-fw-judgement'] },
@@ -330,7 +341,9 @@ const AREA_ROWS: readonly Row[] = [
     code: 'sprinklers_in_service',
     fields: ['sprinklerSystem'],
     when: (c) => c.sprinklerSystem === 'in_service',
-    asks: [['keep-sprinklers-in-service', ['ifc-sprinklers-stay-on', 'osha1926-150-sprinkler-valves']]],
+    asks: [
+      ['keep-sprinklers-in-service', ['ifc-sprinklers-stay-on', 'osha1926-150-sprinkler-valves']],
+    ],
   },
   {
     code: 'sprinkler_head_near',
@@ -348,7 +361,9 @@ const AREA_ROWS: readonly Row[] = [
     code: 'area_not_authorized',
     fields: ['areaAuthorized', 'areaClass'],
     when: (c) => !c.areaAuthorized || c.areaClass === 'non_permissible',
-    decides: { forbidden: ['osha1910-ban-unauthorized-area', 'ifc-authorized-areas', 'nfpa51b-area-classes'] },
+    decides: {
+      forbidden: ['osha1910-ban-unauthorized-area', 'ifc-authorized-areas', 'nfpa51b-area-classes'],
+    },
     house: { 'us-osha-1926': 'forbidden' },
   },
   {
@@ -372,10 +387,16 @@ const AREA_ROWS: readonly Row[] = [
     when: (c) => c.dustAccumulation,
     asks: [['sweep-floor-35ft', ['osha1910-floor-sweep-35', 'ifc-housekeeping']]],
     decides: {
-      forbidden_until_corrected: ['osha1910-ban-explosive-atmosphere', 'osha1926-ban-paint-compounds-dust'],
+      forbidden_until_corrected: [
+        'osha1910-ban-explosive-atmosphere',
+        'osha1926-ban-paint-compounds-dust',
+      ],
       forbidden_without_authority_approval: ['ifc-restricted-areas'],
     },
-    house: { 'us-nfpa51b-2014': 'forbidden_until_corrected', 'us-nfpa51b-2019': 'forbidden_until_corrected' },
+    house: {
+      'us-nfpa51b-2014': 'forbidden_until_corrected',
+      'us-nfpa51b-2019': 'forbidden_until_corrected',
+    },
     cure: 'sweep-floor-35ft',
   },
   {
@@ -383,7 +404,10 @@ const AREA_ROWS: readonly Row[] = [
     fields: ['flammableFinishingNear'],
     when: (c) => c.flammableFinishingNear,
     decides: {
-      forbidden_until_corrected: ['osha1910-ban-explosive-atmosphere', 'osha1926-ban-paint-compounds-dust'],
+      forbidden_until_corrected: [
+        'osha1910-ban-explosive-atmosphere',
+        'osha1926-ban-paint-compounds-dust',
+      ],
     },
     house: EVERY_LAYER('forbidden_until_corrected'),
   },
@@ -407,7 +431,8 @@ const AREA_ROWS: readonly Row[] = [
   {
     code: 'extinguisher_short',
     fields: ['extinguisher'],
-    when: (c) => c.extinguisher.ratingA < 2 || c.extinguisher.ratingB < 20 || c.extinguisher.distanceFt > 30,
+    when: (c) =>
+      c.extinguisher.ratingA < 2 || c.extinguisher.ratingB < 20 || c.extinguisher.distanceFt > 30,
     decides: { forbidden_until_corrected: ['ifc-extinguisher-30ft'] },
     cure: 'extinguisher-2A20BC-30ft',
   },
@@ -427,7 +452,9 @@ const AREA_ROWS: readonly Row[] = [
     code: 'portable_indoors',
     fields: ['ifcPortableIndoorCovered', 'indoors'],
     when: (c) => c.indoors && !c.ifcPortableIndoorCovered,
-    asks: [['operational-permit', ['ifc-operational-permit-triggers', 'ifc-program-permits-scope']]],
+    asks: [
+      ['operational-permit', ['ifc-operational-permit-triggers', 'ifc-program-permits-scope']],
+    ],
     decides: { allowed_with_operational_permit: ['ifc-operational-permit-triggers'] },
     cure: 'operational-permit',
   },
@@ -439,7 +466,11 @@ const PIECE_ROWS: readonly Row[] = [
     fields: ['container'],
     when: (c) => c.container === 'used_uncleaned',
     decides: {
-      forbidden_until_corrected: ['osha1910-used-containers', 'osha1926-containers-clean', 'ifc-containers'],
+      forbidden_until_corrected: [
+        'osha1910-used-containers',
+        'osha1926-containers-clean',
+        'ifc-containers',
+      ],
     },
     house: EVERY_LAYER('forbidden_until_corrected'),
     cure: 'clean-purge-container',
@@ -447,9 +478,15 @@ const PIECE_ROWS: readonly Row[] = [
   {
     code: 'container_used',
     fields: ['container'],
-    when: (c) => ['used_uncleaned', 'used_cleaned_vented_tested', 'flammable_liquid_tank'].includes(c.container),
+    when: (c) =>
+      ['used_uncleaned', 'used_cleaned_vented_tested', 'flammable_liquid_tank'].includes(
+        c.container,
+      ),
     asks: [
-      ['clean-purge-container', ['osha1910-used-containers', 'osha1926-containers-clean', 'ifc-containers']],
+      [
+        'clean-purge-container',
+        ['osha1910-used-containers', 'osha1926-containers-clean', 'ifc-containers'],
+      ],
       ['gas-test-before', ['osha1926-containers-clean', 'csb-gas-monitoring']],
     ],
   },
@@ -465,7 +502,9 @@ const PIECE_ROWS: readonly Row[] = [
     code: 'hollow',
     fields: ['container'],
     when: (c) =>
-      ['sealed_hollow', 'vented_hollow', 'used_uncleaned', 'used_cleaned_vented_tested'].includes(c.container),
+      ['sealed_hollow', 'vented_hollow', 'used_uncleaned', 'used_cleaned_vented_tested'].includes(
+        c.container,
+      ),
     asks: [['vent-hollow', ['osha1910-vent-hollow', 'osha1926-containers-vent']]],
   },
   {
@@ -513,7 +552,12 @@ const PIECE_ROWS: readonly Row[] = [
     code: 'coating_toxic_open',
     fields: ['coating', 'enclosed'],
     when: (c) => !c.enclosed && ['lead_paint', 'cadmium', 'mercury'].includes(c.coating),
-    asks: [['filter-respirator', ['osha1926-toxic-metals-open-air', 'osha1926-lead-torch-respirator-apf50']]],
+    asks: [
+      [
+        'filter-respirator',
+        ['osha1926-toxic-metals-open-air', 'osha1926-lead-torch-respirator-apf50'],
+      ],
+    ],
   },
   {
     code: 'coating_toxic_enclosed',
@@ -562,16 +606,25 @@ const AIR_ROWS: readonly Row[] = [
       ['outside-attendant', ['osha1926-confined-attendant']],
       ['ventilate-or-airline', ['osha1926-confined-ventilation']],
       ['cylinders-outside', ['osha1910-no-cylinders-confined', 'osha1926-no-cylinders-confined']],
-      ['gas-off-outside-when-idle', ['osha1910-torch-valve-off-outside', 'osha1926-gas-off-outside']],
+      [
+        'gas-off-outside-when-idle',
+        ['osha1910-torch-valve-off-outside', 'osha1926-gas-off-outside'],
+      ],
     ],
   },
   {
     code: 'cylinders_inside',
     fields: ['cylindersLocation', 'confinedSpace'],
     when: (c) => (c.confinedSpace || c.enclosed) && c.cylindersLocation === 'inside',
-    asks: [['cylinders-outside', ['osha1910-no-cylinders-confined', 'osha1926-no-cylinders-confined']]],
+    asks: [
+      ['cylinders-outside', ['osha1910-no-cylinders-confined', 'osha1926-no-cylinders-confined']],
+    ],
     decides: { forbidden: ['osha1910-no-cylinders-confined', 'osha1926-no-cylinders-confined'] },
-    house: { 'us-ifc-2018': 'judgement', 'us-nfpa51b-2014': 'forbidden', 'us-nfpa51b-2019': 'forbidden' },
+    house: {
+      'us-ifc-2018': 'judgement',
+      'us-nfpa51b-2014': 'forbidden',
+      'us-nfpa51b-2019': 'forbidden',
+    },
     cure: 'cylinders-outside',
   },
   {
@@ -605,7 +658,9 @@ const AIR_ROWS: readonly Row[] = [
     code: 'solvent_near',
     fields: ['chlorinatedSolventFt', 'solventShielded'],
     when: (c) =>
-      c.chlorinatedSolventFt !== null && c.chlorinatedSolventFt < SOLVENT_LIMIT_FT && !c.solventShielded,
+      c.chlorinatedSolventFt !== null &&
+      c.chlorinatedSolventFt < SOLVENT_LIMIT_FT &&
+      !c.solventShielded,
     decides: {
       judgement: ['osha1910-degreasing-vapours'],
       forbidden_until_corrected: ['osha1926-mig-solvent-200ft'],
@@ -621,7 +676,9 @@ const AIR_ROWS: readonly Row[] = [
     code: 'solvent',
     fields: ['chlorinatedSolventFt'],
     when: (c) => c.chlorinatedSolventFt !== null && c.chlorinatedSolventFt < SOLVENT_LIMIT_FT,
-    asks: [['solvent-200ft-or-shield', ['osha1910-degreasing-vapours', 'osha1926-mig-solvent-200ft']]],
+    asks: [
+      ['solvent-200ft-or-shield', ['osha1910-degreasing-vapours', 'osha1926-mig-solvent-200ft']],
+    ],
   },
 ]
 
@@ -655,7 +712,10 @@ const PAPER_ROWS: readonly Row[] = [
     when: (c) => c.coveredProcess && !c.writtenPermit,
     asks: [['new-permit', ['osha-psm-permit', 'ifc-prework-check', 'nfpa51b-permit-content']]],
     decides: { forbidden_until_corrected: ['ifc-prework-check', 'nfpa51b-permit-content'] },
-    house: { 'us-osha-1910': 'forbidden_until_corrected', 'us-osha-1926': 'forbidden_until_corrected' },
+    house: {
+      'us-osha-1910': 'forbidden_until_corrected',
+      'us-osha-1926': 'forbidden_until_corrected',
+    },
     cure: 'new-permit',
   },
   {

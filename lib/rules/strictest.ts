@@ -1,5 +1,12 @@
+import type {
+  Evaluation,
+  Layer,
+  LayerEvaluation,
+  LayerParameters,
+  PrecautionDue,
+  WatchNeed,
+} from './types'
 import { DECISION_ORDER } from './types'
-import type { Evaluation, Layer, LayerEvaluation, LayerParameters, PrecautionDue, WatchNeed } from './types'
 
 const NEED_ORDER: readonly WatchNeed[] = ['not_applicable', 'yes', 'judgement', 'no']
 
@@ -40,12 +47,23 @@ export function combine(
   perLayer: readonly LayerEvaluation[],
   always: readonly PrecautionDue[],
 ): Evaluation {
-  const decision = strictestOf(DECISION_ORDER, perLayer.map((layer) => layer.decision), 'forbidden')
-  const required = strictestOf(NEED_ORDER, perLayer.map((layer) => layer.required), 'not_applicable')
+  const decision = strictestOf(
+    DECISION_ORDER,
+    perLayer.map((layer) => layer.decision),
+    'forbidden',
+  )
+  const required = strictestOf(
+    NEED_ORDER,
+    perLayer.map((layer) => layer.required),
+    'not_applicable',
+  )
   const isBlocked = required === 'not_applicable'
   const given = (name: keyof LayerParameters) =>
     layers.map((layer) => layer.parameters[name]).filter((value) => typeof value === 'number')
-  const precautions = mergePrecautions([...perLayer.flatMap((layer) => layer.precautions), ...always])
+  const precautions = mergePrecautions([
+    ...perLayer.flatMap((layer) => layer.precautions),
+    ...always,
+  ])
   const looksAfter = precautions.some((precaution) => precaution.id === 'final-check')
   return {
     decision,

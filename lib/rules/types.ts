@@ -164,7 +164,11 @@ export interface LayerEvaluation {
   postWatchMin: number | null
   closeEarliestMin: number | null
   statementRequired: boolean
-  watchReasons: readonly { ruleId: string | null; field: ConditionField; need: 'yes' | 'judgement' }[]
+  watchReasons: readonly {
+    ruleId: string | null
+    field: ConditionField
+    need: 'yes' | 'judgement'
+  }[]
   reasons: readonly EvaluationReason[]
   precautions: readonly PrecautionDue[]
 }

@@ -1,7 +1,25 @@
 import { describe, expect, test } from 'vitest'
-import { dutiesOwed, mayClose, mayFinalLook, mayRecordRound, mayStatement, permitWatch } from '@/lib/permit/after-work'
+import {
+  dutiesOwed,
+  mayClose,
+  mayFinalLook,
+  mayRecordRound,
+  mayStatement,
+  permitWatch,
+} from '@/lib/permit/after-work'
 import type { PermitFacts } from '@/lib/permit/types'
-import { at, BEA, codes, DUTIES, dutiesUnder, OWEN, RAY, reasonsOf, roundAt, watchedPermit } from './build'
+import {
+  at,
+  BEA,
+  codes,
+  DUTIES,
+  dutiesUnder,
+  OWEN,
+  RAY,
+  reasonsOf,
+  roundAt,
+  watchedPermit,
+} from './build'
 
 const posts = roundAt(0).posts
 const sign = (act: 'final_watch' | 'final_pai', minute: number) => ({
@@ -49,9 +67,21 @@ describe('mayClose', () => {
   test.each<[string, Partial<PermitFacts>, string[]]>([
     ['is still open', { state: 'open' }, ['wrong_state']],
     ['was looked over before the watch was done', { finalLookAt: at(119) }, ['final_look_missing']],
-    ['was signed before the look', { signatures: [sign('final_watch', 120), sign('final_pai', 123)] }, ['signature_missing']],
-    ['has a warm post', { rounds: [...finished().rounds.slice(0, -1), roundAt(110, 'warm')] }, ['post_not_clear']],
-    ['has nobody who watched from 100 on', { watchStints: [{ personId: BEA.id, onAt: at(0), offAt: at(100) }] }, ['watch_owed', 'final_look_missing']],
+    [
+      'was signed before the look',
+      { signatures: [sign('final_watch', 120), sign('final_pai', 123)] },
+      ['signature_missing'],
+    ],
+    [
+      'has a warm post',
+      { rounds: [...finished().rounds.slice(0, -1), roundAt(110, 'warm')] },
+      ['post_not_clear'],
+    ],
+    [
+      'has nobody who watched from 100 on',
+      { watchStints: [{ personId: BEA.id, onAt: at(0), offAt: at(100) }] },
+      ['watch_owed', 'final_look_missing'],
+    ],
     ['was never out', { torchOutAt: null }, ['torch_out_unknown']],
   ])('refuses one that %s', (_, over, expected) => {
     expect(codes(mayClose(finished(over), at(124)))).toEqual(expected)
@@ -62,16 +92,28 @@ describe('mayClose', () => {
     expect(mayClose(finished({ rounds }), at(124))).toEqual({ ok: true })
   })
 
-  test('fifty tries before time all fail and the first after it succeeds', () => {
-    const tries = Array.from({ length: 50 }, (_, second) => mayClose(finished(), at(119 + second / 60)))
-    expect(tries.filter((result) => result.ok)).toEqual([])
+  test('fifty tries in the last minute all fail, and the first at its end succeeds', () => {
+    const signedAt = (minute: number) =>
+      finished({
+        finalLookAt: at(minute),
+        signatures: [sign('final_watch', minute), sign('final_pai', minute)],
+      })
+    const minutes = Array.from({ length: 50 }, (_, second) => 119 + second / 60)
+    expect(minutes.filter((minute) => mayClose(signedAt(minute), at(minute)).ok)).toEqual([])
+    expect(mayClose(signedAt(120), at(120))).toEqual({ ok: true })
   })
 
   test('monitoring after the watch is owed until somebody looked at its end', () => {
     const duties = dutiesUnder(['us-nfpa51b-2019'], { monitoringMin: 120 })
-    const facts = finished({ duties, finalLookAt: at(241), signatures: [sign('final_watch', 242), sign('final_pai', 243)] })
+    const facts = finished({
+      duties,
+      finalLookAt: at(241),
+      signatures: [sign('final_watch', 242), sign('final_pai', 243)],
+    })
     expect(codes(mayClose(facts, at(244)))).toEqual(['monitoring_owed'])
-    expect(codes(mayClose({ ...facts, monitoredAt: at(239) }, at(244)))).toEqual(['monitoring_owed'])
+    expect(codes(mayClose({ ...facts, monitoredAt: at(239) }, at(244)))).toEqual([
+      'monitoring_owed',
+    ])
     expect(mayClose({ ...facts, monitoredAt: at(240) }, at(244))).toEqual({ ok: true })
   })
 })
@@ -86,7 +128,11 @@ describe('mayFinalLook', () => {
   })
 
   test('without a watch the PAI’s signature is enough to close', () => {
-    const facts = watchedPermit(60, { duties: noWatch, finalLookAt: at(90), signatures: [sign('final_pai', 91)] })
+    const facts = watchedPermit(60, {
+      duties: noWatch,
+      finalLookAt: at(90),
+      signatures: [sign('final_pai', 91)],
+    })
     expect(mayClose(facts, at(92))).toEqual({ ok: true })
   })
 
@@ -103,9 +149,9 @@ test('a statement counts only where it is asked for and after the minutes', () =
   expect(codes(mayStatement(finished(), at(124)))).toEqual(['statement_not_asked'])
   expect(codes(mayStatement(watchedPermit(95, { duties: asked }), at(91)))).toEqual(['watch_owed'])
   expect(mayStatement(finished({ duties: asked }), at(124))).toEqual({ ok: true })
-  expect(dutiesOwed(finished({ duties: asked, statementAt: at(119) }), at(124)).map((one) => one.code)).toEqual([
-    'statement_missing',
-  ])
+  expect(
+    dutiesOwed(finished({ duties: asked, statementAt: at(119) }), at(124)).map((one) => one.code),
+  ).toEqual(['statement_missing'])
 })
 
 describe('mayRecordRound', () => {
@@ -118,7 +164,9 @@ describe('mayRecordRound', () => {
   })
 
   test('smoke is never too early to say', () => {
-    expect(record(watchedPermit(60), 62, { posts: roundAt(0, 'smoke').posts })).toEqual({ ok: true })
+    expect(record(watchedPermit(60), 62, { posts: roundAt(0, 'smoke').posts })).toEqual({
+      ok: true,
+    })
   })
 
   test('visits every post', () => {
@@ -132,7 +180,9 @@ describe('mayRecordRound', () => {
 
   test('is not needed once the watch is done, unless a post is not clear', () => {
     expect(codes(record(watchedPermit(115), 125))).toEqual(['round_not_needed'])
-    const warm = watchedPermit(115, { rounds: [70, 80, 90, 100].map((m) => roundAt(m)).concat(roundAt(110, 'warm')) })
+    const warm = watchedPermit(115, {
+      rounds: [70, 80, 90, 100].map((m) => roundAt(m)).concat(roundAt(110, 'warm')),
+    })
     expect(record(warm, 125)).toEqual({ ok: true })
   })
 })

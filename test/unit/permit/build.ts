@@ -1,22 +1,37 @@
-import { DEFAULT_CONDITIONS } from '@/lib/rules/conditions'
+import { freezeDuties } from '@/lib/permit/duties'
+import type {
+  FrozenDuties,
+  Issuing,
+  PermitFacts,
+  PersonFact,
+  Reason,
+  Verdict,
+} from '@/lib/permit/types'
 import type { Conditions } from '@/lib/rules/conditions'
+import { DEFAULT_CONDITIONS } from '@/lib/rules/conditions'
 import { evaluate } from '@/lib/rules/evaluate'
 import { COMPANY_LAYER, companyLayer, RULESETS } from '@/lib/rules/layers'
 import { resolveParameters } from '@/lib/rules/resolve'
 import type { RulesetId } from '@/lib/rules/types'
-import { freezeDuties } from '@/lib/permit/duties'
-import type { FrozenDuties, Issuing, PermitFacts, PersonFact, Reason, Verdict } from '@/lib/permit/types'
 
 const START = Date.parse('2026-03-02T12:00:00Z')
 /** The instant so many minutes after noon. */
 export const at = (minute: number) => new Date(START + minute * 60_000)
 export const DAY = '2026-03-02'
 
-export const NEAR: Conditions = { ...DEFAULT_CONDITIONS, nearestCombustibleFt: 20, combustibleState: 'covered' }
+export const NEAR: Conditions = {
+  ...DEFAULT_CONDITIONS,
+  nearestCombustibleFt: 20,
+  combustibleState: 'covered',
+}
 
 const allKinds = ['torch_operator', 'fire_watch', 'pai'] as const
 export function person(id: string, name: string, over: Partial<PersonFact> = {}): PersonFact {
-  const qualifications = allKinds.map((kind) => ({ kind, validFrom: '2026-01-01', validUntil: '2026-12-31' }))
+  const qualifications = allKinds.map((kind) => ({
+    kind,
+    validFrom: '2026-01-01',
+    validUntil: '2026-12-31',
+  }))
   return { id, name, isActive: true, qualifications, ...over }
 }
 export const OWEN = person('owen', 'Owen Reyes')
@@ -119,6 +134,7 @@ const roundAt = (minute: number, answer: 'clear' | 'warm' | 'smoke' = 'clear') =
     { post: 'deck 2', answer: 'clear' as const },
   ],
 })
+
 export { roundAt }
 
 /** Torch out at minute 60, watched by rounds every ten minutes up to `roundsUntil`. */

@@ -1,20 +1,36 @@
 import { describe, expect, test } from 'vitest'
 import { mayIssue, mayWithdraw } from '@/lib/permit/issue'
-import { PERMIT_STATES } from '@/lib/permit/types'
 import type { Issuing, PermitFacts } from '@/lib/permit/types'
+import { PERMIT_STATES } from '@/lib/permit/types'
 import { DEFAULT_CONDITIONS } from '@/lib/rules/conditions'
 import { evaluate } from '@/lib/rules/evaluate'
 import { RULESETS } from '@/lib/rules/layers'
-import { at, BEA, clearedPermit, codes, DUTIES, issuing, OWEN, person, RAY, reasonsOf } from './build'
+import {
+  at,
+  BEA,
+  clearedPermit,
+  codes,
+  DUTIES,
+  issuing,
+  OWEN,
+  person,
+  RAY,
+  reasonsOf,
+} from './build'
 
-const forbidden = evaluate([RULESETS['us-osha-1910']], { ...DEFAULT_CONDITIONS, sprinklerSystem: 'impaired' })
+const forbidden = evaluate([RULESETS['us-osha-1910']], {
+  ...DEFAULT_CONDITIONS,
+  sprinklerSystem: 'impaired',
+})
 const judged = { ...issuing().evaluation, required: 'judgement' as const }
 const signed = (act: 'agree' | 'acknowledge', personId: string, minute: number) => ({
   act,
   personId,
   signedAt: at(minute),
 })
-const air = (over: object) => [{ takenAt: at(-5), oxygenPct: 20.9, lelPct: 0, coPpm: null, h2sPpm: null, ...over }]
+const air = (over: object) => [
+  { takenAt: at(-5), oxygenPct: 20.9, lelPct: 0, coPpm: null, h2sPpm: null, ...over },
+]
 
 test('a cleared permit with everything in order may be issued', () => {
   expect(mayIssue(clearedPermit(), issuing(), at(0))).toEqual({ ok: true })
@@ -34,7 +50,11 @@ const WRONG: Wrong[] = [
     with: { evaluation: judged },
     expected: ['watch_judgement_open'],
   },
-  { title: 'a watch is needed and none named', facts: { fireWatchId: null }, expected: ['watch_not_named'] },
+  {
+    title: 'a watch is needed and none named',
+    facts: { fireWatchId: null },
+    expected: ['watch_not_named'],
+  },
   {
     title: 'the operator has not agreed',
     facts: { signatures: [signed('acknowledge', BEA.id, -3)] },
@@ -69,7 +89,9 @@ const WRONG: Wrong[] = [
       people: [
         OWEN,
         person(BEA.id, BEA.name, {
-          qualifications: [{ kind: 'fire_watch', validFrom: '2025-01-01', validUntil: '2026-03-01' }],
+          qualifications: [
+            { kind: 'fire_watch', validFrom: '2025-01-01', validUntil: '2026-03-01' },
+          ],
         }),
         RAY,
       ],
@@ -98,13 +120,37 @@ const WRONG: Wrong[] = [
     facts: { gasTests: air({ takenAt: at(-60) }) },
     expected: ['gas_test_expired'],
   },
-  { title: 'oxygen is low', facts: { gasTests: air({ oxygenPct: 19.4 }) }, expected: ['gas_test_oxygen_low'] },
-  { title: 'the air is enriched', facts: { gasTests: air({ oxygenPct: 23.6 }) }, expected: ['gas_test_oxygen_high'] },
-  { title: 'flammable gas reads 10 %', facts: { gasTests: air({ lelPct: 10 }) }, expected: ['gas_test_lel'] },
-  { title: 'the PAI came 31 min ago', with: { paiArrivedAt: at(-31) }, expected: ['pai_not_on_site'] },
-  { title: 'nobody said when the PAI came', with: { paiArrivedAt: null }, expected: ['pai_arrival_unknown'] },
+  {
+    title: 'oxygen is low',
+    facts: { gasTests: air({ oxygenPct: 19.4 }) },
+    expected: ['gas_test_oxygen_low'],
+  },
+  {
+    title: 'the air is enriched',
+    facts: { gasTests: air({ oxygenPct: 23.6 }) },
+    expected: ['gas_test_oxygen_high'],
+  },
+  {
+    title: 'flammable gas reads 10 %',
+    facts: { gasTests: air({ lelPct: 10 }) },
+    expected: ['gas_test_lel'],
+  },
+  {
+    title: 'the PAI came 31 min ago',
+    with: { paiArrivedAt: at(-31) },
+    expected: ['pai_not_on_site'],
+  },
+  {
+    title: 'nobody said when the PAI came',
+    with: { paiArrivedAt: null },
+    expected: ['pai_arrival_unknown'],
+  },
   { title: 'its end has passed', with: { validUntil: at(0) }, expected: ['valid_until_past'] },
-  { title: 'its end lies past 24 h', with: { validUntil: at(24 * 60 + 1) }, expected: ['valid_until_over_cap'] },
+  {
+    title: 'its end lies past 24 h',
+    with: { validUntil: at(24 * 60 + 1) },
+    expected: ['valid_until_over_cap'],
+  },
 ]
 
 test.each(WRONG)('is refused, and only for that, when $title', (wrong) => {
@@ -114,7 +160,13 @@ test.each(WRONG)('is refused, and only for that, when $title', (wrong) => {
 
 test('every reason is given at once', () => {
   const result = mayIssue(
-    clearedPermit({ state: 'preparing', signatures: [], gasTests: [], fireWatchId: null, operatorId: RAY.id }),
+    clearedPermit({
+      state: 'preparing',
+      signatures: [],
+      gasTests: [],
+      fireWatchId: null,
+      operatorId: RAY.id,
+    }),
     issuing({ evaluation: forbidden, outfit: null, paiArrivedAt: null, validUntil: at(-1) }),
     at(0),
   )

@@ -1,12 +1,19 @@
 import { describe, expect, test } from 'vitest'
 import { mayClose } from '@/lib/permit/after-work'
-import { isInTestOrder, gasReadingReasons } from '@/lib/permit/gas-test'
+import { gasReadingReasons, isInTestOrder } from '@/lib/permit/gas-test'
 import type { FrozenDuties, PermitFacts } from '@/lib/permit/types'
-import { elapsedHours, isGasOffDue, lookDue, monitoringAdvice, mustKeepRecord, validityState } from '@/lib/rules/clocks'
-import { ALWAYS_LAYER, RULESETS } from '@/lib/rules/layers'
-import { RULESET_IDS } from '@/lib/rules/types'
-import type { RulesetId } from '@/lib/rules/types'
+import {
+  elapsedHours,
+  isGasOffDue,
+  lookDue,
+  monitoringAdvice,
+  mustKeepRecord,
+  validityState,
+} from '@/lib/rules/clocks'
 import { DEFAULT_CONDITIONS } from '@/lib/rules/conditions'
+import { ALWAYS_LAYER, RULESETS } from '@/lib/rules/layers'
+import type { RulesetId } from '@/lib/rules/types'
+import { RULESET_IDS } from '@/lib/rules/types'
 import { vector, vectors } from '../rules/vectors'
 import { at, codes, dutiesUnder, RAY, roundAt, watchedPermit } from './build'
 
@@ -26,13 +33,17 @@ interface Ended {
 
 /** A permit whose torch went out at `endMin`, watched and looked over as far as the vector says. */
 function ended({ duties, endMin, nowMin, watchedMin, monitoredMin }: Ended): PermitFacts {
-  const rounds = Array.from({ length: 40 }, (_, index) => endMin + (index + 1) * 10).filter((m) => m <= nowMin)
+  const rounds = Array.from({ length: 40 }, (_, index) => endMin + (index + 1) * 10).filter(
+    (m) => m <= nowMin,
+  )
   const isStopgap = watchedMin < nowMin - endMin
   return watchedPermit(0, {
     duties,
     torchOutAt: at(endMin),
     rounds: rounds.map((minute) => roundAt(minute)),
-    watchStints: [{ personId: 'bea', onAt: at(endMin), offAt: isStopgap ? at(endMin + watchedMin) : null }],
+    watchStints: [
+      { personId: 'bea', onAt: at(endMin), offAt: isStopgap ? at(endMin + watchedMin) : null },
+    ],
     finalLookAt: at(nowMin),
     monitoredAt: monitoredMin === undefined ? null : at(monitoredMin),
     signatures: [
@@ -77,11 +88,19 @@ test('tv-006: sixty minutes of watch and the 120 that the PAI set make 180', () 
   const duties = dutiesUnder(['us-nfpa51b-2019'], { monitoringMin: num(input.monitoring_set_min) })
   expect(earliestMin(duties)).toBe(expected.close_earliest_min)
   const nowMin = num(input.minutes_since_end)
-  expect(canClose(ended({ duties, endMin: 0, nowMin, watchedMin: nowMin, monitoredMin: nowMin }), nowMin)).toBe(
-    expected.can_close,
-  )
+  expect(
+    canClose(
+      ended({ duties, endMin: 0, nowMin, watchedMin: nowMin, monitoredMin: nowMin }),
+      nowMin,
+    ),
+  ).toBe(expected.can_close)
   const endMin = expected.close_earliest_min
-  expect(canClose(ended({ duties, endMin: 0, nowMin: endMin, watchedMin: endMin, monitoredMin: endMin }), endMin)).toBe(true)
+  expect(
+    canClose(
+      ended({ duties, endMin: 0, nowMin: endMin, watchedMin: endMin, monitoredMin: endMin }),
+      endMin,
+    ),
+  ).toBe(true)
 })
 
 test('tv-007: more monitoring than the text speaks of is said, not refused', () => {
@@ -101,9 +120,13 @@ describe.each(['tv-008', 'pv-211'])('%s: only the last end of work counts', (id)
   test('closes no earlier than published', () => {
     expect(endMin + earliestMin(duties)).toBe(expected.close_earliest_min)
     const now = input.now_min
-    expect(canClose(ended({ duties, endMin, nowMin: now, watchedMin: now - endMin }), now)).toBe(expected.can_close)
+    expect(canClose(ended({ duties, endMin, nowMin: now, watchedMin: now - endMin }), now)).toBe(
+      expected.can_close,
+    )
     const first = expected.close_earliest_min
-    expect(canClose(ended({ duties, endMin, nowMin: first, watchedMin: first - endMin }), first)).toBe(true)
+    expect(
+      canClose(ended({ duties, endMin, nowMin: first, watchedMin: first - endMin }), first),
+    ).toBe(true)
   })
 })
 
@@ -122,7 +145,8 @@ describe.each(['tv-010', 'pv-212'])('%s: the cap is elapsed time', (id) => {
 
   test('is expired as published', () => {
     const [startedAt, now] = [new Date(input.start), new Date(input.now)]
-    if (expected.elapsed_hours !== undefined) expect(elapsedHours(startedAt, now)).toBe(expected.elapsed_hours)
+    if (expected.elapsed_hours !== undefined)
+      expect(elapsedHours(startedAt, now)).toBe(expected.elapsed_hours)
     const { capHours } = RULESETS[input.ruleset].parameters
     expect(validityState({ startedAt, now, capHours, isWatchRunning: false })).toBe(expected.state)
   })
@@ -132,8 +156,15 @@ test('pv-213: past 24 h no work, and the watch still runs', () => {
   const input = vector('pv-213').input as { start: string; work_ended: string; now: string }
   const [startedAt, now] = [new Date(input.start), new Date(input.now)]
   const { capHours } = RULESETS['us-nfpa51b-2014'].parameters
-  expect(validityState({ startedAt, now, capHours, isWatchRunning: true })).toBe('expired_watch_running')
-  expect(canClose(ended({ duties: dutiesUnder(['us-nfpa51b-2014']), endMin: 0, nowMin: 20, watchedMin: 20 }), 20)).toBe(false)
+  expect(validityState({ startedAt, now, capHours, isWatchRunning: true })).toBe(
+    'expired_watch_running',
+  )
+  expect(
+    canClose(
+      ended({ duties: dutiesUnder(['us-nfpa51b-2014']), endMin: 0, nowMin: 20, watchedMin: 20 }),
+      20,
+    ),
+  ).toBe(false)
 })
 
 describe.each(['tv-012', 'tv-013', 'pv-214'])('%s: looking again', (id) => {
@@ -160,7 +191,9 @@ test('tv-015: the fire code wants the gas shut off after an hour', () => {
 
 test('tv-016: the fire code keeps records 48 hours', () => {
   const input = vector('tv-016').input as Input
-  expect(mustKeepRecord(RULESETS['us-ifc-2018'].parameters, num(input.hours_since_completion))).toBe(true)
+  expect(
+    mustKeepRecord(RULESETS['us-ifc-2018'].parameters, num(input.hours_since_completion)),
+  ).toBe(true)
   expect(mustKeepRecord(RULESETS['us-ifc-2018'].parameters, 49)).toBe(false)
 })
 
@@ -172,7 +205,17 @@ test('pv-216: with no watch needed the permit still waits for the final look', (
 })
 
 test('every time vector that speaks of our rulesets is covered here', () => {
-  const covered = ['tv-001', 'tv-003', 'tv-006', 'tv-007', 'tv-008', 'tv-009', 'tv-010', 'tv-012', 'tv-013']
+  const covered = [
+    'tv-001',
+    'tv-003',
+    'tv-006',
+    'tv-007',
+    'tv-008',
+    'tv-009',
+    'tv-010',
+    'tv-012',
+    'tv-013',
+  ]
   covered.push('tv-015', 'tv-016', 'pv-211', 'pv-212', 'pv-213', 'pv-214', 'pv-216')
   const left = vectors
     .filter((one) => one.kind === 'time' && !covered.some((id) => one.id.startsWith(id)))

@@ -1,14 +1,21 @@
 import { expect, test } from 'vitest'
 import { permitWatch } from '@/lib/permit/after-work'
-import { permitTimeline } from '@/lib/permit/timeline'
 import type { TimelineEvent } from '@/lib/permit/timeline'
+import { permitTimeline } from '@/lib/permit/timeline'
 import { at, roundAt, watchedPermit } from './build'
 
 const event = (kind: TimelineEvent['kind'], minute: number) => ({ kind, at: at(minute) })
-const shown = (events: TimelineEvent[], nowMin: number, watch = permitWatch(watchedPermit(0), at(0))) => {
+const shown = (
+  events: TimelineEvent[],
+  nowMin: number,
+  watch = permitWatch(watchedPermit(0), at(0)),
+) => {
   const timeline = permitTimeline({ events, cuts: [], rounds: [], watch, now: at(nowMin) })
   const minute = (date: Date) => (date.getTime() - at(0).getTime()) / 60_000
-  return { timeline, spans: timeline.spans.map((span) => [span.pattern, minute(span.from), minute(span.to)]) }
+  return {
+    timeline,
+    spans: timeline.spans.map((span) => [span.pattern, minute(span.from), minute(span.to)]),
+  }
 }
 
 test('a whole life becomes spans that touch, and the watch burns low once its minutes are done', () => {
@@ -40,10 +47,17 @@ test('a whole life becomes spans that touch, and the watch burns low once its mi
 })
 
 test('an open permit runs up to now, and a final stop is kept beside it', () => {
-  const events = [event('prepared', -5), event('cleared', -2), event('issued', 0), event('held', 10)]
+  const events = [
+    event('prepared', -5),
+    event('cleared', -2),
+    event('issued', 0),
+    event('held', 10),
+  ]
   expect(shown(events, 15).spans.at(-1)).toEqual(['held', 10, 15])
   expect(shown([...events, event('stopped', 11)], 15).timeline.stoppedAt).toEqual(at(11))
-  expect(shown([...events, event('stopped', 11), event('stop_withdrawn', 12)], 15).timeline.stoppedAt).toBeNull()
+  expect(
+    shown([...events, event('stopped', 11), event('stop_withdrawn', 12)], 15).timeline.stoppedAt,
+  ).toBeNull()
 })
 
 test('minutes that a late round added are framed where they fell', () => {

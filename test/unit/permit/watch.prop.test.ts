@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { watchProgress } from '@/lib/permit/watch'
 import type { WatchInput } from '@/lib/permit/types'
+import { watchProgress } from '@/lib/permit/watch'
 
 const START = Date.parse('2026-03-02T18:00:00Z')
 const at = (seconds: number) => new Date(START + seconds * 1000)
@@ -34,16 +34,24 @@ test('credit never exceeds the time since the torch went out, nor the minutes ow
 
 test('a watch that is done stays done at the same instant, whatever is recorded later', () => {
   fc.assert(
-    fc.property(input, fc.array(seconds(100), { maxLength: 4 }), seconds(300), (one, more, laterS) => {
-      const now = watchProgress(one)
-      fc.pre(now.done)
-      const later = watchProgress({
-        ...one,
-        roundsAt: [...one.roundsAt, ...more.map((s) => new Date(one.now.getTime() + 1 + s * 1000))],
-        now: new Date(one.now.getTime() + laterS * 1000),
-      })
-      expect(later.doneAt).toEqual(now.doneAt)
-    }),
+    fc.property(
+      input,
+      fc.array(seconds(100), { maxLength: 4 }),
+      seconds(300),
+      (one, more, laterS) => {
+        const now = watchProgress(one)
+        fc.pre(now.done)
+        const later = watchProgress({
+          ...one,
+          roundsAt: [
+            ...one.roundsAt,
+            ...more.map((s) => new Date(one.now.getTime() + 1 + s * 1000)),
+          ],
+          now: new Date(one.now.getTime() + laterS * 1000),
+        })
+        expect(later.doneAt).toEqual(now.doneAt)
+      },
+    ),
     runs,
   )
 })
@@ -53,7 +61,8 @@ test('more minutes owed never end sooner', () => {
     fc.property(input, fc.integer({ min: 0, max: 120 }), (one, extraMin) => {
       const more = watchProgress({ ...one, watchMin: one.watchMin + extraMin })
       const less = watchProgress(one)
-      if (more.doneAt) expect(more.doneAt.getTime()).toBeGreaterThanOrEqual(less.doneAt?.getTime() ?? Infinity)
+      if (more.doneAt)
+        expect(more.doneAt.getTime()).toBeGreaterThanOrEqual(less.doneAt?.getTime() ?? Infinity)
     }),
     runs,
   )

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { watchProgress } from '@/lib/permit/watch'
 import type { WatchInput } from '@/lib/permit/types'
+import { watchProgress } from '@/lib/permit/watch'
 
 const START = Date.parse('2026-03-02T18:00:00Z')
 const at = (minute: number) => new Date(START + minute * 60_000)
@@ -19,7 +19,11 @@ function watch(nowMin: number, roundsMin: number[], over: Partial<WatchInput> = 
     ...over,
   }
   const progress = watchProgress(input)
-  return { ...progress, creditMin: progress.creditMs / 60_000, remainingMin: progress.remainingMs / 60_000 }
+  return {
+    ...progress,
+    creditMin: progress.creditMs / 60_000,
+    remainingMin: progress.remainingMs / 60_000,
+  }
 }
 
 describe('watchProgress', () => {
@@ -55,7 +59,11 @@ describe('watchProgress', () => {
 
   test('a round late by less than an interval adds the unproven minutes and keeps the grid', () => {
     const progress = watch(25, [14, 20])
-    expect(progress.rounds[0]).toMatchObject({ lateMs: 240_000, addedMs: 240_000, restarted: false })
+    expect(progress.rounds[0]).toMatchObject({
+      lateMs: 240_000,
+      addedMs: 240_000,
+      restarted: false,
+    })
     expect(minuteOf(progress.rounds[1]?.dueAt ?? null)).toBe(20)
     expect(progress.creditMin).toBe(21)
     expect(minuteOf(watch(64, [14, 20, 30, 40, 50, 60]).doneAt)).toBe(64)

@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest'
-import { mayEndWork, mayHold, mayLog, mayReopen, mayResume, maySwap } from '@/lib/permit/work'
-import type { LogInput, ResumeInput, SwapInput } from '@/lib/permit/work'
-import { mayGoBack, mayStop } from '@/lib/permit/stop'
 import { fallsDue, gasOffDue } from '@/lib/permit/due'
+import { mayGoBack, mayStop } from '@/lib/permit/stop'
 import type { PermitFacts } from '@/lib/permit/types'
-import { at, BEA, codes, DAY, DUTIES, openPermit, OWEN, person, RAY, watchedPermit } from './build'
+import type { LogInput, ResumeInput, SwapInput } from '@/lib/permit/work'
+import { mayEndWork, mayHold, mayLog, mayReopen, mayResume, maySwap } from '@/lib/permit/work'
+import { at, BEA, codes, DAY, DUTIES, OWEN, openPermit, person, RAY, watchedPermit } from './build'
 
 const freshAir = (minute: number) => [
   { takenAt: at(minute), oxygenPct: 20.9, lelPct: 0, coPpm: 0, h2sPpm: 0 },
@@ -38,7 +38,12 @@ describe('mayResume', () => {
 
   test.each<[string, Partial<PermitFacts>, Partial<ResumeInput>, string[]]>([
     ['the last look was before the hold', { lastLookAt: at(59) }, {}, ['look_missing']],
-    ['the look is older than a break may last', { lastLookAt: at(60) }, { now: at(91) }, ['look_too_old']],
+    [
+      'the look is older than a break may last',
+      { lastLookAt: at(60) },
+      { now: at(91) },
+      ['look_too_old'],
+    ],
     ['the gas test ran out', { gasTests: freshAir(25) }, {}, ['gas_test_expired']],
     ['the PAI has not signed', {}, { signature: null }, ['resume_signature_missing']],
     [
@@ -48,9 +53,19 @@ describe('mayResume', () => {
       ['resume_signature_missing'],
     ],
     ['the permit has ended', { validUntil: at(85) }, {}, ['permit_ended']],
-    ['it was stopped for good', { stopPressedAt: at(60), stoppedAt: at(61) }, {}, ['permit_stopped']],
+    [
+      'it was stopped for good',
+      { stopPressedAt: at(60), stoppedAt: at(61) },
+      {},
+      ['permit_stopped'],
+    ],
     ['the first stop press was not taken back', { stopPressedAt: at(60) }, {}, ['stop_pressed']],
-    ['the new operator is not qualified', {}, { operator: person('n', 'New', { qualifications: [] }) }, ['not_qualified']],
+    [
+      'the new operator is not qualified',
+      {},
+      { operator: person('n', 'New', { qualifications: [] }) },
+      ['not_qualified'],
+    ],
     ['it is open already', { state: 'open' }, {}, ['wrong_state']],
   ])('refuses when %s', (_, facts, over, expected) => {
     expect(codes(mayResume(resume(heldPermit(facts), over)))).toEqual(expected)
@@ -86,8 +101,16 @@ describe('mayLog', () => {
   })
 
   test.each<[string, Partial<LogInput>, string[]]>([
-    ['it began before the permit opened', { from: at(-1) }, ['outside_open_time', 'operator_not_on']],
-    ['it ran over the end of the open span', { facts: watchedPermit(70), from: at(50), to: at(61), now: at(75) }, ['outside_open_time', 'operator_not_on']],
+    [
+      'it began before the permit opened',
+      { from: at(-1) },
+      ['outside_open_time', 'operator_not_on'],
+    ],
+    [
+      'it ran over the end of the open span',
+      { facts: watchedPermit(70), from: at(50), to: at(61), now: at(75) },
+      ['outside_open_time', 'operator_not_on'],
+    ],
     ['it ends in the future', { now: at(19) }, ['time_future']],
     ['it ends before it begins', { from: at(20), to: at(10) }, ['time_order']],
     ['it was in another area', { areaId: 'other' }, ['wrong_area']],
@@ -133,9 +156,17 @@ const swap = (over: Partial<SwapInput['on']> = {}, act: Partial<SwapInput> = {})
 test.each<[string, SwapInput, string[]]>([
   ['nothing is wrong', swap(), []],
   ['the cylinder holds another gas', swap({ gas: 'oxygen' }), ['cylinder_wrong_gas']],
-  ['it is empty and quarantined', swap({ isEmpty: true, isQuarantined: true }), ['cylinder_empty', 'cylinder_quarantined']],
+  [
+    'it is empty and quarantined',
+    swap({ isEmpty: true, isQuarantined: true }),
+    ['cylinder_empty', 'cylinder_quarantined'],
+  ],
   ['it stands at another site', swap({ siteId: 'elsewhere' }), ['cylinder_not_here']],
-  ['it is on another outfit', swap({ outfit: { id: 'o8', label: 'Outfit 8' } }), ['cylinder_on_other_outfit']],
+  [
+    'it is on another outfit',
+    swap({ outfit: { id: 'o8', label: 'Outfit 8' } }),
+    ['cylinder_on_other_outfit'],
+  ],
   ['it is the one that comes off', swap({ id: 'c1' }), ['cylinder_same']],
   ['nothing was tested for leaks', swap({}, { isLeakTested: false }), ['swap_step_open']],
   ['the permit is closed', swap({}, { facts: { state: 'closed' } }), ['wrong_state']],
@@ -156,15 +187,21 @@ describe('stop work', () => {
   test('the first press holds, the second is final, a third is one too many', () => {
     expect(mayStop(openPermit())).toEqual({ ok: true, step: 'hold' })
     expect(mayStop(heldPermit({ stopPressedAt: at(60) }))).toEqual({ ok: true, step: 'final' })
-    expect(codes(mayStop(watchedPermit(70, { stopPressedAt: at(60), stoppedAt: at(61) })))).toEqual(['permit_stopped'])
+    expect(codes(mayStop(watchedPermit(70, { stopPressedAt: at(60), stoppedAt: at(61) })))).toEqual(
+      ['permit_stopped'],
+    )
   })
 
   test('only the operator or a foreman takes the first press back', () => {
     const pressed = heldPermit({ stopPressedAt: at(60) })
     expect(mayGoBack({ facts: pressed, person: OWEN, isForeman: false, day: DAY }).ok).toBe(true)
     expect(mayGoBack({ facts: pressed, person: BEA, isForeman: true, day: DAY }).ok).toBe(true)
-    expect(codes(mayGoBack({ facts: pressed, person: BEA, isForeman: false, day: DAY }))).toEqual(['not_qualified'])
-    expect(codes(mayGoBack({ facts: heldPermit(), person: OWEN, isForeman: false, day: DAY }))).toEqual(['stop_not_pressed'])
+    expect(codes(mayGoBack({ facts: pressed, person: BEA, isForeman: false, day: DAY }))).toEqual([
+      'not_qualified',
+    ])
+    expect(
+      codes(mayGoBack({ facts: heldPermit(), person: OWEN, isForeman: false, day: DAY })),
+    ).toEqual(['stop_not_pressed'])
   })
 })
 
@@ -177,11 +214,17 @@ describe('what time alone does', () => {
   })
 
   test('a gas test that runs out holds the permit', () => {
-    expect(due(openPermit(), 55)).toMatchObject({ kind: 'hold', reasons: [{ code: 'gas_test_expired' }] })
+    expect(due(openPermit(), 55)).toMatchObject({
+      kind: 'hold',
+      reasons: [{ code: 'gas_test_expired' }],
+    })
   })
 
   test('a new shift holds it until somebody has looked', () => {
-    expect(due(openPermit(), 30, at(20))).toMatchObject({ kind: 'hold', reasons: [{ code: 'look_due_shift' }] })
+    expect(due(openPermit(), 30, at(20))).toMatchObject({
+      kind: 'hold',
+      reasons: [{ code: 'look_due_shift' }],
+    })
     expect(due(openPermit({ lastLookAt: at(25) }), 30, at(20))).toEqual({ kind: 'nothing' })
   })
 

@@ -1,11 +1,14 @@
 import fc from 'fast-check'
-import { DEFAULT_CONDITIONS } from '@/lib/rules/conditions'
 import type { Conditions } from '@/lib/rules/conditions'
+import { DEFAULT_CONDITIONS } from '@/lib/rules/conditions'
 import { COMPANY_LAYER, RULESETS } from '@/lib/rules/layers'
-import { RULESET_IDS } from '@/lib/rules/types'
 import type { Layer } from '@/lib/rules/types'
+import { RULESET_IDS } from '@/lib/rules/types'
 
-const feet = fc.oneof(fc.constantFrom(0, 34.9, 35, 35.1, 199, 200), fc.integer({ min: 0, max: 250 }))
+const feet = fc.oneof(
+  fc.constantFrom(0, 34.9, 35, 35.1, 199, 200),
+  fc.integer({ min: 0, max: 250 }),
+)
 const opening = fc.record({
   kind: fc.constantFrom('wall' as const, 'floor' as const, 'duct' as const, 'shaft' as const),
   distanceFt: feet,
@@ -18,7 +21,13 @@ const person = fc.constantFrom('p1', 'p2', 'p3')
 export const conditions: fc.Arbitrary<Conditions> = fc
   .record(
     {
-      process: fc.constantFrom('oxyfuel_cutting', 'mig_welding', 'torch_roofing', 'hot_tapping', 'arc_welding'),
+      process: fc.constantFrom(
+        'oxyfuel_cutting',
+        'mig_welding',
+        'torch_roofing',
+        'hot_tapping',
+        'arc_welding',
+      ),
       indoors: fc.boolean(),
       enclosed: fc.boolean(),
       areaClass: fc.constantFrom('designated', 'permit_required', 'non_permissible'),
@@ -68,4 +77,8 @@ export const layer: fc.Arbitrary<Layer> = fc.constantFrom(
   ...RULESET_IDS.map((id) => RULESETS[id]),
   COMPANY_LAYER,
 )
-export const layers = fc.uniqueArray(layer, { minLength: 1, maxLength: 5, selector: (one) => one.id })
+export const layers = fc.uniqueArray(layer, {
+  minLength: 1,
+  maxLength: 5,
+  selector: (one) => one.id,
+})

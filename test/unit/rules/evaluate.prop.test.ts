@@ -3,15 +3,17 @@ import { expect, test } from 'vitest'
 import { evaluate, isBlocking } from '@/lib/rules/evaluate'
 import { COMPANY_LAYER, companyLayer } from '@/lib/rules/layers'
 import { resolveParameters } from '@/lib/rules/resolve'
-import { DECISION_ORDER } from '@/lib/rules/types'
 import type { Evaluation, ResolvedParameters } from '@/lib/rules/types'
+import { DECISION_ORDER } from '@/lib/rules/types'
 import { conditions, layer, layers } from './arbitrary'
 
 const NEEDS = ['not_applicable', 'yes', 'judgement', 'no']
 
 /** Fails unless `more` is at least as strict as `less` in every single answer. */
 function expectNotLooser(less: Evaluation, more: Evaluation): void {
-  expect(DECISION_ORDER.indexOf(more.decision)).toBeLessThanOrEqual(DECISION_ORDER.indexOf(less.decision))
+  expect(DECISION_ORDER.indexOf(more.decision)).toBeLessThanOrEqual(
+    DECISION_ORDER.indexOf(less.decision),
+  )
   expect(NEEDS.indexOf(more.required)).toBeLessThanOrEqual(NEEDS.indexOf(less.required))
   const asked = more.precautions.map((precaution) => precaution.id)
   expect(asked).toEqual(expect.arrayContaining(less.precautions.map((precaution) => precaution.id)))
@@ -54,7 +56,13 @@ test('the order of the layers changes neither decision nor minutes', () => {
   )
 })
 
-const AT_LEAST = ['watchMin', 'finalCheckMin', 'monitoringMin', 'oxygenMinPct', 'enclosedOxygenMinPct'] as const
+const AT_LEAST = [
+  'watchMin',
+  'finalCheckMin',
+  'monitoringMin',
+  'oxygenMinPct',
+  'enclosedOxygenMinPct',
+] as const
 const AT_MOST = [
   'roundIntervalMin',
   'breakLimitMin',
@@ -89,7 +97,12 @@ test('a company that writes down laxer numbers than the texts gains nothing by i
   fc.assert(
     fc.property(layers, (some) => {
       const published = some.filter((one) => one.id !== 'company')
-      const lax = companyLayer(2, { postWatchMin: 0, capHours: 1000, oxygenMinPct: 1, oxygenMaxPct: 99 })
+      const lax = companyLayer(2, {
+        postWatchMin: 0,
+        capHours: 1000,
+        oxygenMinPct: 1,
+        oxygenMaxPct: 99,
+      })
       const resolved = resolveParameters(published, lax)
       const minutes = published.map((one) => one.parameters.postWatchMin ?? 0)
       expect(resolved.watchMin.value).toBe(Math.max(0, ...minutes))

@@ -2,8 +2,8 @@ import { describe, expect, test } from 'vitest'
 import { DEFAULT_CONDITIONS } from '@/lib/rules/conditions'
 import { evaluate, isBlocking } from '@/lib/rules/evaluate'
 import { RULESETS } from '@/lib/rules/layers'
-import { PRECAUTION_IDS, RULESET_IDS } from '@/lib/rules/types'
 import type { RulesetId } from '@/lib/rules/types'
+import { PRECAUTION_IDS, RULESET_IDS } from '@/lib/rules/types'
 import type { PermitVector } from './vectors'
 import { conditionsOf, publishedDefaults, publishedPrecautions, vectors } from './vectors'
 
@@ -14,7 +14,10 @@ const isOurs = (id: string): id is RulesetId => (RULESET_IDS as readonly string[
 
 /** A watch in every permit area is the British and Canadian rule; ours may want none there. */
 function isAskedByOurs(one: PermitVector, id: string): boolean {
-  return id !== 'fire-watch' || RULESET_IDS.some((ours) => one.expected.fire_watch[ours]?.required === 'yes')
+  return (
+    id !== 'fire-watch' ||
+    RULESET_IDS.some((ours) => one.expected.fire_watch[ours]?.required === 'yes')
+  )
 }
 
 test('the defaults and the precaution names are the published ones', () => {
@@ -40,23 +43,33 @@ describe.each(permitVectors)('$id $title', (one) => {
   })
 
   test('precautions agree with the published list as far as five of ten rulesets can', () => {
-    const all = evaluate(RULESET_IDS.map((id) => RULESETS[id]), conditions)
+    const all = evaluate(
+      RULESET_IDS.map((id) => RULESETS[id]),
+      conditions,
+    )
     const ours = all.precautions.map((precaution) => precaution.id as string)
     const someoneBlocks = Object.values(one.expected.decision).some(isBlocking)
     // Where any ruleset blocks, the published list holds the points of the vector only.
     if (!someoneBlocks) expect(one.expected.precautions).toEqual(expect.arrayContaining(ours))
-    else expect(ours).toEqual(expect.arrayContaining(one.expected.precautions.filter((id) => isAskedByOurs(one, id))))
+    else
+      expect(ours).toEqual(
+        expect.arrayContaining(one.expected.precautions.filter((id) => isAskedByOurs(one, id))),
+      )
   })
 
   test('the strictest of several layers is the published combined answer', () => {
     for (const row of one.expected.strictest ?? []) {
       if (!row.layers.every(isOurs)) continue
-      const answer = evaluate(row.layers.filter(isOurs).map((id) => RULESETS[id]), conditions)
+      const answer = evaluate(
+        row.layers.filter(isOurs).map((id) => RULESETS[id]),
+        conditions,
+      )
       expect(answer.decision).toBe(row.decision)
       expect(published(answer.required)).toBe(row.required)
       expect(answer.postWatchMin).toBe(row.post_watch_min)
       expect(answer.closeEarliestMin).toBe(row.close_earliest_min)
-      if (row.statement_required !== undefined) expect(answer.statementRequired).toBe(row.statement_required)
+      if (row.statement_required !== undefined)
+        expect(answer.statementRequired).toBe(row.statement_required)
     }
   })
 })

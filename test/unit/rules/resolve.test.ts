@@ -15,7 +15,9 @@ describe('resolveParameters', () => {
     // Three rulesets, the company and the air of confined spaces.
     expect(resolved.watchMin.layersAsked).toBe(5)
     expect(resolved.statementRequired.setBy[0]?.layerId).toBe('us-osha-1926')
-    expect(findRule(resolved.statementRequired.setBy[0]?.ruleId ?? null)?.citation).toBe('29 CFR 1926.352(e)')
+    expect(findRule(resolved.statementRequired.setBy[0]?.ruleId ?? null)?.citation).toBe(
+      '29 CFR 1926.352(e)',
+    )
     expect(resolved.capHours.value).toBe(24)
     expect(resolved.reinspectEachShift.value).toBe(true)
     expect(resolved.gasOffAfterIdleMin.value).toBe(60)
@@ -24,7 +26,9 @@ describe('resolveParameters', () => {
   test('takes the narrower oxygen range and no flammable gas at all in an enclosed space', () => {
     const resolved = resolveParameters([RULESETS['us-osha-1910']], COMPANY_LAYER)
     expect([resolved.oxygenMinPct.value, resolved.oxygenMaxPct.value]).toEqual([19.5, 23.5])
-    expect([resolved.enclosedOxygenMinPct.value, resolved.enclosedOxygenMaxPct.value]).toEqual([19.5, 22])
+    expect([resolved.enclosedOxygenMinPct.value, resolved.enclosedOxygenMaxPct.value]).toEqual([
+      19.5, 22,
+    ])
     expect(resolved.enclosedLelMaxPct.value).toBe(0)
     expect(resolved.lelStopAtPct).toMatchObject({
       value: 10,

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
-import { DEFAULT_CONDITIONS } from '@/lib/rules/conditions'
 import type { Conditions } from '@/lib/rules/conditions'
+import { DEFAULT_CONDITIONS } from '@/lib/rules/conditions'
 import type { Decision } from '@/lib/rules/types'
 
 export interface PermitVector {
@@ -28,7 +28,9 @@ export interface PermitVector {
   }
 }
 
-const path = fileURLToPath(new URL('../../vectors/rules/permit-decision-vectors.json', import.meta.url))
+const path = fileURLToPath(
+  new URL('../../vectors/rules/permit-decision-vectors.json', import.meta.url),
+)
 const file = JSON.parse(readFileSync(path, 'utf8')) as {
   defaults: Record<string, unknown>
   precautions: Record<string, string>
@@ -36,12 +38,15 @@ const file = JSON.parse(readFileSync(path, 'utf8')) as {
 }
 
 const RENAMED: Record<string, string> = { A: 'ratingA', B: 'ratingB' }
-const camel = (key: string) => RENAMED[key] ?? key.replace(/_(\w)/g, (_, letter: string) => letter.toUpperCase())
+const camel = (key: string) =>
+  RENAMED[key] ?? key.replace(/_(\w)/g, (_, letter: string) => letter.toUpperCase())
 
 function camelDeep(value: unknown): unknown {
   if (Array.isArray(value)) return value.map(camelDeep)
   if (value === null || typeof value !== 'object') return value
-  return Object.fromEntries(Object.entries(value).map(([key, inner]) => [camel(key), camelDeep(inner)]))
+  return Object.fromEntries(
+    Object.entries(value).map(([key, inner]) => [camel(key), camelDeep(inner)]),
+  )
 }
 
 export const vectors = file.vectors
