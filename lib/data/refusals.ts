@@ -29,7 +29,9 @@ function driverCause(error: unknown): DriverCause | null {
 const CONSTRAINT_CODES: Readonly<Record<string, string>> = {
   stints_one_place: 'PERSON_ELSEWHERE',
   outfit_places_one: 'PLACE_TAKEN',
-  permits_job_number: 'NUMBER_TAKEN',
+  permits_job_id_number_key: 'NUMBER_TAKEN',
+  hot_work_logs_one_area: 'PERSON_ELSEWHERE',
+  hot_work_logs_corrects: 'ALREADY_CORRECTED',
 }
 
 const BUSY_SQLSTATES = new Set(['40001', '40P01', '55P03', '57014', '25P03', '53300'])

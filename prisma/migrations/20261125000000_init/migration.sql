@@ -1706,7 +1706,7 @@ BEGIN
   SELECT * INTO w FROM kerf_watch_progress(p.id, now_at);
   final_from := coalesce(w.done_at, p.torch_out_at);
   IF w.done_at IS NULL THEN
-    reasons := reasons || kerf_reason('WATCH_NOT_DONE', jsonb_build_object('remainingMs', p.watch_minutes * 60000::bigint - w.credit_ms, 'watchMin', p.watch_minutes));
+    reasons := reasons || kerf_reason('WATCH_NOT_DONE', jsonb_build_object('remainingMin', ceil((p.watch_minutes * 60000::bigint - w.credit_ms) / 60000.0), 'watchMin', p.watch_minutes));
   ELSIF p.monitoring_minutes > 0 AND NOT EXISTS (
     SELECT 1 FROM permit_events e WHERE e.permit_id = p.id AND e.kind = 'monitored' AND e.at >= w.done_at + kerf_minutes(p.monitoring_minutes)) THEN
     reasons := reasons || kerf_reason('MONITORING_OWED', jsonb_build_object('from', kerf_ms(w.done_at + kerf_minutes(p.monitoring_minutes))));
