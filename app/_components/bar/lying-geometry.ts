@@ -13,6 +13,7 @@ const NOTCH_PX = 2
 const LEAST_PIECE_PX = 4
 const LEAST_FRAME_PX = 12
 const LEAST_INK_PX = 2
+const LEAST_ADDED_PX = 4.5
 const TORN_PX = 5
 const NO_READING_PX = 56
 
@@ -113,7 +114,8 @@ function leftToCertain(frame: Frame, bar: Left & { end: number }, fromPx: number
   if (bar.addedFrom === undefined || bar.addedFrom >= bar.end) {
     return [...pieces(frame, { fromPx, toPx: wallPx, rounds: bar.rounds }), ...wallAt(frame, wallPx), ...short]
   }
-  const addedPx = Math.max(xOf(scale, bar.addedFrom), fromPx)
+  // However short, added minutes stay to be seen before the wall.
+  const addedPx = Math.max(Math.min(xOf(scale, bar.addedFrom), wallPx - LEAST_ADDED_PX), fromPx)
   return [
     ...pieces(frame, { fromPx, toPx: addedPx, rounds: bar.rounds }),
     ...addedPiece({ fromPx: addedPx > fromPx ? addedPx + KERF_PX : fromPx, toPx: wallPx, heightPx }),

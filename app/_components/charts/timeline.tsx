@@ -13,6 +13,8 @@ import { BAND_HEIGHT_PX, labelsThatFit, timelineShapes } from './timeline-geomet
 const HOUR_MS = 3_600_000
 const BAND_TOP_PX = 26
 const LINE_PX = BAND_TOP_PX + BAND_HEIGHT_PX + 14
+/** A label this near the right edge is set to the left of its moment. */
+const LABEL_ROOM_PX = 96
 const HEIGHT_PX = LINE_PX + 30
 
 export interface TimelineEvent {
@@ -58,7 +60,9 @@ export function Timeline({ bands, events, labels, endMs, widthPx: drawnPx = 1272
     <div className="timeline" ref={room}>
       <svg className="bar" width={widthPx} height={HEIGHT_PX} aria-hidden="true" focusable="false">
         {placed.map((label) => (
-          <text key={`${label.atMs}-${label.text}`} x={label.x} y={14} className={label.isTrouble ? 'is-trouble' : ''}>{label.text}</text>
+          <text key={`${label.atMs}-${label.text}`} x={Math.min(label.x, widthPx)} y={14} textAnchor={label.x > widthPx - LABEL_ROOM_PX ? 'end' : 'start'} className={label.isTrouble ? 'is-trouble' : ''}>
+            {label.text}
+          </text>
         ))}
         <g transform={`translate(0 ${BAND_TOP_PX})`}>
           <SvgShapes shapes={timelineShapes({ scale, bands, ...(endMs === undefined ? {} : { endMs }) })} id={id} />

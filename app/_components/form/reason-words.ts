@@ -4,7 +4,7 @@ import { useTranslations } from 'next-intl'
 import type { Params, Reason } from '@/lib/errors'
 import { formatClock } from '@/lib/format/clock'
 import type { FormatPrefs } from '@/lib/format/prefs'
-import { usePrefs } from '../live/prefs'
+import { usePrefsOrDevice } from '../live/prefs'
 
 export interface ReasonWords {
   readonly what: string
@@ -27,7 +27,7 @@ export function readableParams(params: Params | undefined, prefs: FormatPrefs): 
  */
 export function useReasonWords(): (reason: Reason) => ReasonWords {
   const t = useTranslations()
-  const prefs = usePrefs()
+  const prefs = usePrefsOrDevice()
   return (reason) => {
     const params = readableParams(reason.params, prefs)
     const say = (key: string) => (t.has(key as never) ? t(key as never, params as never) : undefined)

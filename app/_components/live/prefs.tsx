@@ -11,6 +11,11 @@ export function PrefsProvider({ prefs, children }: Readonly<{ prefs: FormatPrefs
   return <PrefsContext value={prefs}>{children}</PrefsContext>
 }
 
+/** Outside a signed-in screen there is nobody's choice to follow: the device's own zone, a 24-hour clock. */
+export function usePrefsOrDevice(): FormatPrefs {
+  return useContext(PrefsContext) ?? { units: 'us', clock: '24', timeZone: Intl.DateTimeFormat().resolvedOptions().timeZone }
+}
+
 export function usePrefs(): FormatPrefs {
   const prefs = useContext(PrefsContext)
   if (!prefs) throw new Error('usePrefs needs a PrefsProvider above it')

@@ -6,7 +6,7 @@ export interface Destination {
 
 export const PHONE_DESTINATIONS: readonly Destination[] = [
   { href: '/today', label: 'today' },
-  { href: '/jobs', label: 'cuts' },
+  { href: '/cuts', label: 'cuts' },
   { href: '/permits', label: 'permits' },
   { href: '/cylinders', label: 'gas' },
 ]
