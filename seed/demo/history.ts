@@ -8,14 +8,19 @@ import type { PermitRun } from './permit-life'
 import { SITES, siteOf } from './places'
 import { deliveryMs, type OpenOrder, placeOrder, receiveDelivery, shortfall } from './stock'
 import { type JobSlot, planJobs } from './schedule'
+import { PLANNED } from './work'
 import { HISTORY_DAYS, personId, type World } from './world'
 
+const COMPANY_ZONE = 'America/New_York'
 const HOUR = 3_600_000
+/** Nobody has ordered since, so that some sites run short within days. */
+const LAST_ORDERED = -10
 
 export type HistoryState = {
   readonly orders: OpenOrder[]
   readonly jobs: Map<string, RunningJob>
   readonly faults: Faults
+  readonly planned: RunningJob[]
   nextOrder: number
 }
 
@@ -90,14 +95,14 @@ function playSlotDay(world: World, state: HistoryState, slot: JobSlot, index: nu
   })
 }
 
-function tendStock(world: World, state: HistoryState, day: string): void {
+function tendStock(world: World, state: HistoryState, day: string, isOrdering: boolean): void {
   for (const { key } of SITES) {
     for (const order of state.orders.filter((open) => open.site === key && open.dueDay === day)) {
       receiveDelivery(world, order, deliveryMs(key, day), day)
       state.orders.splice(state.orders.indexOf(order), 1)
     }
-    if (weekdayOf(day) > 5 || state.orders.some((open) => open.site === key)) continue
-    const atMs = atLocal('America/New_York', day, 16 * 60 + 10) + SITES.findIndex((site) => site.key === key) * 60_000
+    if (!isOrdering || weekdayOf(day) > 5 || state.orders.some((open) => open.site === key)) continue
+    const atMs = atLocal(COMPANY_ZONE, day, 16 * 60 + 10) + SITES.findIndex((site) => site.key === key) * 60_000
     for (const [supplier, lines] of shortfall(world, key, false)) {
       state.orders.push(placeOrder(world, { site: key, supplier, lines, atMs, day, number: nextOrderNumber(state) }))
     }
@@ -129,14 +134,14 @@ function plantAndTend(world: World, state: HistoryState, day: string, offset: nu
 
 /** Plays the year up to two days ago, day by day over all sites. */
 export function playHistory(world: World, faults: Faults): HistoryState {
-  const state: HistoryState = { orders: [], jobs: new Map(), faults, nextOrder: 1000 }
-  const today = localDay('America/New_York', world.nowMs)
+  const state: HistoryState = { orders: [], jobs: new Map(), faults, planned: [], nextOrder: 1000 }
+  const today = localDay(COMPANY_ZONE, world.nowMs)
   const slots = planJobs(world.nowMs, world.chance.branch('jobs'))
   faults.choose(slots)
   stockUp(world, state, addDays(today, -HISTORY_DAYS))
   for (let offset = -HISTORY_DAYS + 2; offset <= -2; offset += 1) {
     const day = addDays(today, offset)
-    tendStock(world, state, day)
+    tendStock(world, state, day, offset <= LAST_ORDERED)
     for (const slot of slots) {
       slot.days.forEach((planned, index) => {
         if (planned.day !== day) return
@@ -147,9 +152,36 @@ export function playHistory(world: World, faults: Faults): HistoryState {
     }
     plantAndTend(world, state, day, offset)
   }
+  tendStock(world, state, addDays(today, -1), false)
   for (const slot of slots.filter((candidate) => candidate.isCurrent && candidate.days.length === 0)) {
     state.jobs.set(slot.number, beginJob(world, slot))
   }
   return state
 }
 
+
+/** What is planned next, so that the forecast has something to go by. */
+export function planAhead(world: World, state: HistoryState): void {
+  PLANNED.forEach((planned, i) => {
+    const today = localDay(siteOf(planned.site).zone, world.nowMs)
+    const rig = world.rigs.find((candidate) => candidate.site === planned.site)
+    if (!rig) throw new Error(`no outfit at ${planned.site}`)
+    const plannedStart = addDays(today, planned.fromDay)
+    const plan: JobPlan = {
+      site: planned.site,
+      number: planned.number,
+      title: planned.title,
+      days: planned.days,
+      rig,
+      plannedStart,
+      plannedEnd: addDays(plannedStart, planned.days - 1),
+      chanceToRun: planned.chance,
+      createdMs: world.nowMs - (70 - i * 3) * HOUR,
+      state: 'planned',
+    }
+    const job = openJob(world, plan)
+    const foreman = personId(world, TEAMS[planned.site].foreman)
+    keepEstimate(world, job, { atMs: plan.createdMs + HOUR, personId: foreman, role: 'foreman' }, rig, null)
+    state.planned.push(job)
+  })
+}

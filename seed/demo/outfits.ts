@@ -14,7 +14,7 @@ const RIGS: readonly RigPlan[] = [
   { number: '1', site: 'yard', fuel: 'acetylene', oxygen: 'oxygen-122', fuelSize: 'acetylene-130' },
   { number: '3', site: 'mill', fuel: 'acetylene', oxygen: 'oxygen-244', fuelSize: 'acetylene-225' },
   { number: '4', site: 'mill', fuel: 'acetylene', oxygen: 'oxygen-244', fuelSize: 'acetylene-225' },
-  { number: '5', site: 'mill', fuel: 'propane', oxygen: 'oxygen-244', fuelSize: 'propane-100' },
+  { number: '5', site: 'mill', fuel: 'acetylene', oxygen: 'oxygen-244', fuelSize: 'acetylene-225' },
   { number: '6', site: 'harbor', fuel: 'propane', oxygen: 'oxygen-244', fuelSize: 'propane-100' },
   { number: '7', site: 'harbor', fuel: 'propane', oxygen: 'oxygen-244', fuelSize: 'propane-100' },
   { number: '8', site: 'viaduct', fuel: 'acetylene', oxygen: 'oxygen-244', fuelSize: 'acetylene-225' },

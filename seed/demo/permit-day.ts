@@ -18,12 +18,12 @@ export type DayPlan = Omit<PermitCast, 'atMs' | 'differing' | 'monitoringMin'> &
 
 type Stretch = Readonly<{ fromMs: number; toMs: number }>
 
-function nextCut(run: PermitRun): RunningCut | undefined {
+export function nextCut(run: PermitRun): RunningCut | undefined {
   return run.job.cuts.find((cut) => cut.done < cut.count)
 }
 
 /** Cuts for one stretch of the day, draws the gas they truly take, and writes it down. */
-function workStretch(run: PermitRun, stretch: Stretch, budgetS: number, temperatureK: number): boolean {
+export function workStretch(run: PermitRun, stretch: Stretch, budgetS: number, temperatureK: number): boolean {
   const { world, job, rig } = run
   const cut = nextCut(run)
   if (!cut) return false
@@ -41,7 +41,7 @@ function workStretch(run: PermitRun, stretch: Stretch, budgetS: number, temperat
 }
 
 /** Hourly, so that no gas test is ever older than it may be while the torch burns. */
-function testGasBetween(run: PermitRun, fromMs: number, toMs: number): void {
+export function testGasBetween(run: PermitRun, fromMs: number, toMs: number): void {
   for (let atMs = fromMs + 52 * MIN; atMs < toMs; atMs += 52 * MIN) testGas(run, atMs)
 }
 
@@ -95,7 +95,7 @@ export function playPermitDay(world: World, plan: DayPlan): PermitRun {
 }
 
 /** A side that hangs empty or not at all is filled before lighting. */
-function hangBoth(run: PermitRun, atMs: number, temperatureK: number): void {
+export function hangBoth(run: PermitRun, atMs: number, temperatureK: number): void {
   const { world, rig, job } = run
   const from = { rig, job, permitId: run.sheet.id, temperatureK, doing: as(run, 'operator', atMs) }
   for (const side of ['oxygen', 'fuel'] as const) {

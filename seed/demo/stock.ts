@@ -13,8 +13,7 @@ import { type Bottle, personId, type SupplierKey, type World } from './world'
 /** Below `low` full ones the manager orders up to `upTo`. */
 export const STOCK_POLICY: readonly Readonly<{ site: SiteKey; size: SizeId; low: number; upTo: number }>[] = [
   { site: 'mill', size: 'oxygen-244', low: 7, upTo: 14 },
-  { site: 'mill', size: 'acetylene-225', low: 2, upTo: 4 },
-  { site: 'mill', size: 'propane-100', low: 1, upTo: 3 },
+  { site: 'mill', size: 'acetylene-225', low: 2, upTo: 5 },
   { site: 'harbor', size: 'oxygen-244', low: 7, upTo: 12 },
   { site: 'harbor', size: 'propane-100', low: 2, upTo: 4 },
   { site: 'viaduct', size: 'oxygen-244', low: 8, upTo: 14 },
