@@ -56,7 +56,7 @@ export function mayRecordRound({ facts, round, now }: RoundInput): Verdict {
   return verdict([
     ...stateReasons(facts.state, ['held', 'watch']),
     isEarly && !isSmoke && postsNotClear(facts).length === 0
-      ? reason('round_too_early', { at: opensAt.getTime() })
+      ? reason('round_too_early', { whenAt: opensAt.getTime() })
       : null,
     isDone && !isSmoke ? reason('round_not_needed') : null,
     isOn ? null : reason('watch_not_on'),
@@ -69,7 +69,7 @@ function watchOwed(facts: PermitFacts, progress: WatchProgress): Reason | null {
   const minutes = Math.ceil(progress.remainingMs / MS_PER_MIN)
   return reason(
     'watch_owed',
-    { minutes, at: progress.endsAtIfWatched?.getTime() ?? 0 },
+    { minutes, whenAt: progress.endsAtIfWatched?.getTime() ?? 0 },
     facts.duties?.rules.watch,
   )
 }
@@ -93,7 +93,7 @@ function monitoringReasons(facts: PermitFacts, progress: WatchProgress): Reason[
   const isMonitored = facts.monitoredAt !== null && facts.monitoredAt.getTime() >= endsAt.getTime()
   return isMonitored
     ? []
-    : [reason('monitoring_owed', { at: endsAt.getTime() }, facts.duties?.rules.monitoring)]
+    : [reason('monitoring_owed', { whenAt: endsAt.getTime() }, facts.duties?.rules.monitoring)]
 }
 
 function earlyLook(facts: PermitFacts, progress: WatchProgress, at: Date): Reason | null {
@@ -101,7 +101,7 @@ function earlyLook(facts: PermitFacts, progress: WatchProgress, at: Date): Reaso
   if (from === null || at.getTime() >= from.getTime()) return null
   return reason(
     'final_look_early',
-    { minutes: minutesBetween(at, from), at: from.getTime() },
+    { minutes: minutesBetween(at, from), whenAt: from.getTime() },
     facts.duties?.rules.finalLook,
   )
 }
@@ -152,7 +152,7 @@ export function dutiesOwed(facts: PermitFacts, now: Date): readonly Reason[] {
     ...monitoringReasons(facts, progress),
     isLooked
       ? null
-      : reason('final_look_missing', { at: lookAt.getTime() }, duties?.rules.finalLook),
+      : reason('final_look_missing', { whenAt: lookAt.getTime() }, duties?.rules.finalLook),
     duties?.statementRequired && !isStated
       ? reason('statement_missing', {}, duties.rules.statement)
       : null,

@@ -119,7 +119,7 @@ function validityReasons({ validUntil, duties }: Issuing, now: Date): Reason[] {
   const isOver = validUntil.getTime() > now.getTime() + capHours * MS_PER_HOUR
   return [
     ...(validUntil.getTime() <= now.getTime()
-      ? [reason('valid_until_past', { at: validUntil.getTime() })]
+      ? [reason('valid_until_past', { whenAt: validUntil.getTime() })]
       : []),
     ...(isOver ? [reason('valid_until_over_cap', { capHours }, duties.rules.cap)] : []),
   ]

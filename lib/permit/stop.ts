@@ -11,7 +11,7 @@ type StopFacts = Pick<PermitFacts, 'state' | 'stopPressedAt' | 'stoppedAt' | 'va
 export function mayStop(facts: StopFacts): Verdict<{ step: 'hold' | 'final' }> {
   const checked = verdict([
     ...stateReasons(facts.state, ['open', 'held', 'watch']),
-    facts.stoppedAt ? reason('permit_stopped', { at: facts.stoppedAt.getTime() }) : null,
+    facts.stoppedAt ? reason('permit_stopped', { whenAt: facts.stoppedAt.getTime() }) : null,
   ])
   if (!checked.ok) return checked
   return {
@@ -32,7 +32,7 @@ export function mayGoBack({ facts, person, isForeman, day }: GoBackInput): Verdi
   const isOperator = person.id === facts.operatorId && isQualified(person, 'torch_operator', day)
   return verdict([
     ...stateReasons(facts.state, ['held']),
-    facts.stoppedAt ? reason('permit_stopped', { at: facts.stoppedAt.getTime() }) : null,
+    facts.stoppedAt ? reason('permit_stopped', { whenAt: facts.stoppedAt.getTime() }) : null,
     facts.stopPressedAt === null ? reason('stop_not_pressed') : null,
     isForeman || isOperator
       ? null

@@ -12,9 +12,11 @@ function endReasons(facts: PermitFacts, now: Date): Reason[] {
     expiredAt !== null || (validUntil !== null && validUntil.getTime() <= now.getTime())
   const isPressed = stopPressedAt !== null && stoppedAt === null
   return [
-    ...(isPressed ? [reason('stop_pressed', { at: stopPressedAt.getTime() })] : []),
-    ...(stoppedAt ? [reason('permit_stopped', { at: stoppedAt.getTime() })] : []),
-    ...(isOver ? [reason('permit_ended', { at: (expiredAt ?? validUntil ?? now).getTime() })] : []),
+    ...(isPressed ? [reason('stop_pressed', { whenAt: stopPressedAt.getTime() })] : []),
+    ...(stoppedAt ? [reason('permit_stopped', { whenAt: stoppedAt.getTime() })] : []),
+    ...(isOver
+      ? [reason('permit_ended', { whenAt: (expiredAt ?? validUntil ?? now).getTime() })]
+      : []),
   ]
 }
 
@@ -96,10 +98,10 @@ export function mayEndWork(facts: PermitFacts, torchOutAt: Date, now: Date): Ver
   return verdict([
     ...stateReasons(facts.state, ['open', 'held']),
     torchOutAt.getTime() > now.getTime()
-      ? reason('time_future', { at: torchOutAt.getTime() })
+      ? reason('time_future', { whenAt: torchOutAt.getTime() })
       : null,
     isBeforeStart
-      ? reason('time_order', { from: started.getTime(), to: torchOutAt.getTime() })
+      ? reason('time_order', { fromAt: started.getTime(), toAt: torchOutAt.getTime() })
       : null,
   ])
 }
@@ -134,11 +136,11 @@ export function mayLog(input: LogInput): Verdict<{ isLate: boolean }> {
   const isPastEnd = facts.validUntil !== null && to.getTime() > facts.validUntil.getTime()
   const checked = verdict([
     from.getTime() >= to.getTime()
-      ? reason('time_order', { from: from.getTime(), to: to.getTime() })
+      ? reason('time_order', { fromAt: from.getTime(), toAt: to.getTime() })
       : null,
-    to.getTime() > now.getTime() ? reason('time_future', { at: to.getTime() }) : null,
-    isInside ? null : reason('outside_open_time', { from: from.getTime(), to: to.getTime() }),
-    isPastEnd ? reason('permit_ended', { at: facts.validUntil?.getTime() ?? 0 }) : null,
+    to.getTime() > now.getTime() ? reason('time_future', { whenAt: to.getTime() }) : null,
+    isInside ? null : reason('outside_open_time', { fromAt: from.getTime(), toAt: to.getTime() }),
+    isPastEnd ? reason('permit_ended', { whenAt: facts.validUntil?.getTime() ?? 0 }) : null,
     input.areaId === facts.areaId ? null : reason('wrong_area', { area: facts.areaLabel }),
     ...personReasons(operator, 'torch_operator', input.day),
     isOn ? null : reason('operator_not_on', { person: operator?.name ?? '' }),

@@ -60,7 +60,7 @@ describe('mayClose', () => {
     expect(reasonsOf(result)[0]).toEqual({
       code: 'watch_owed',
       ruleId: 'nfpa51b-2019-fw-post-60',
-      params: { minutes: 31, at: at(120).getTime() },
+      params: { minutes: 31, whenAt: at(120).getTime() },
     })
   })
 
@@ -139,7 +139,7 @@ describe('mayFinalLook', () => {
   test('is refused while the watch runs, saying how long', () => {
     expect(reasonsOf(mayFinalLook(watchedPermit(95), at(91)))[0]).toMatchObject({
       code: 'watch_owed',
-      params: { minutes: 29, at: at(120).getTime() },
+      params: { minutes: 29, whenAt: at(120).getTime() },
     })
   })
 })

@@ -13,16 +13,16 @@ const failures: string[] = []
 const t = createTranslator({
   locale: 'en',
   messages: messages as Record<string, unknown>,
-  timeZone: 'America/Chicago',
   onError: (error) => failures.push(error.message),
 }) as unknown as ((key: string, params?: Record<string, string | number>) => string) & {
   has: (key: string) => boolean
 }
 
 const SAMPLE = {
-  at: Date.parse('2026-03-02T18:57:00Z'),
-  from: Date.parse('2026-03-02T18:00:00Z'),
-  to: Date.parse('2026-03-02T18:30:00Z'),
+  // The kit turns instants, whose names end in At, into clock times of the place.
+  whenAt: '13:57',
+  fromAt: '13:00',
+  toAt: '13:30',
   person: 'Owen Reyes',
   first: 'operator',
   second: 'fire_watch',
@@ -92,7 +92,7 @@ describe('a refusal by a rule', () => {
 })
 
 test('refusals read as the house writes them', () => {
-  expect(t('permitReasons.watch_owed', SAMPLE)).toBe('Watch has 29 min to go. It can end at 12:57.')
+  expect(t('permitReasons.watch_owed', SAMPLE)).toBe('Watch has 29 min to go. It can end at 13:57.')
   expect(t('permitReasons.cylinder_wrong_gas', SAMPLE)).toBe(
     'OX-20417 is an oxygen cylinder. This hose is acetylene. Swap not made.',
   )
