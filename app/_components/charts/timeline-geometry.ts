@@ -69,12 +69,20 @@ export function timelineShapes({ scale, bands, endMs }: TimelineInput): Shape[] 
   return [...shapes, ...span('wall', 'ink', { from: endPx, to: endPx + 2.5, y: -4, height: BAND_HEIGHT_PX + 8 })]
 }
 
+/** The widest a letter of a label is, near enough: labels are measured before they are drawn. */
+const LETTER_PX = 7.4
+
+/** A label begins at its moment, or as far left of it as it needs to stay on the page. */
+export function labelX({ x, text, widthPx }: Readonly<{ x: number; text: string; widthPx: number }>): number {
+  return Math.max(0, Math.min(x, widthPx - text.length * LETTER_PX))
+}
+
 /** Labels over the band that would run into the one before are left out; their rows below say them. */
-export function labelsThatFit<T extends { readonly x: number; readonly text: string }>(labels: readonly T[], pxPerLetter = 7.4): T[] {
+export function labelsThatFit<T extends { readonly x: number; readonly text: string }>(labels: readonly T[]): T[] {
   const kept: T[] = []
   for (const label of labels) {
     const before = kept.at(-1)
-    if (before && label.x < before.x + before.text.length * pxPerLetter + 8) continue
+    if (before && label.x < before.x + before.text.length * LETTER_PX + 8) continue
     kept.push(label)
   }
   return kept

@@ -8,13 +8,11 @@ import { rangeScale, ticksOn, xOf } from '../bar/scale'
 import { SvgShapes } from '../bar/svg-shapes'
 import { usePrefs } from '../live/prefs'
 import type { TimelineBand } from './timeline-geometry'
-import { BAND_HEIGHT_PX, labelsThatFit, timelineShapes } from './timeline-geometry'
+import { BAND_HEIGHT_PX, labelsThatFit, labelX, timelineShapes } from './timeline-geometry'
 
 const HOUR_MS = 3_600_000
 const BAND_TOP_PX = 26
 const LINE_PX = BAND_TOP_PX + BAND_HEIGHT_PX + 14
-/** A label this near the right edge is set to the left of its moment. */
-const LABEL_ROOM_PX = 96
 const HEIGHT_PX = LINE_PX + 30
 
 export interface TimelineEvent {
@@ -55,12 +53,12 @@ export function Timeline({ bands, events, labels, endMs, widthPx: drawnPx = 1272
   const fromMs = startOfHour(Math.min(...moments), prefs.timeZone)
   const scale = rangeScale({ from: fromMs, to: Math.max(Math.max(...moments) + HOUR_MS / 2, fromMs + HOUR_MS), widthPx })
   const hours = Math.ceil((60 / scale.pxPerUnit) / HOUR_MS)
-  const placed = labelsThatFit(labels.map((label) => ({ ...label, x: xOf(scale, label.atMs) })))
+  const placed = labelsThatFit(labels.map((label) => ({ ...label, x: labelX({ x: xOf(scale, label.atMs), text: label.text, widthPx }) })))
   return (
     <div className="timeline" ref={room}>
       <svg className="bar" width={widthPx} height={HEIGHT_PX} aria-hidden="true" focusable="false">
         {placed.map((label) => (
-          <text key={`${label.atMs}-${label.text}`} x={Math.min(label.x, widthPx)} y={14} textAnchor={label.x > widthPx - LABEL_ROOM_PX ? 'end' : 'start'} className={label.isTrouble ? 'is-trouble' : ''}>
+          <text key={`${label.atMs}-${label.text}`} x={label.x} y={14} className={label.isTrouble ? 'is-trouble' : ''}>
             {label.text}
           </text>
         ))}
