@@ -51,10 +51,13 @@ export function tipSettings(input: {
 }): TipSettings {
   const { chart, fuel, process } = input
   const weight = PROCESS_WEIGHT[process]
-  const at = (pick: (row: TipChartRow) => number) => {
-    const points = chart.rows.map((row): Point => [row.thicknessIn, pick(row)])
-    return interpolateMonotone(points, clampToChart(chart, input.pathM / UNITS.in.toBase))
-  }
+  const thicknessIn = clampToChart(chart, input.pathM / UNITS.in.toBase)
+  const rows = rowsAround(chart, thicknessIn)
+  const at = (pick: (row: TipChartRow) => number) =>
+    interpolateMonotone(
+      rows.map((row): Point => [row.thicknessIn, pick(row)]),
+      thicknessIn,
+    )
   const rangeAt = (
     pick: (row: TipChartRow) => Range,
     unit: 'in/min' | 'ft3/h' | 'in',
@@ -83,6 +86,13 @@ export function tipSettings(input: {
       fuel: at((row) => logSpread(fuelOf(row), speedOf(row))),
     },
   }
+}
+
+/** The curve between two rows depends on them and on one more to each side: the rest can be left out. */
+function rowsAround(chart: TipChart, thicknessIn: number): readonly TipChartRow[] {
+  const above = chart.rows.findIndex((row) => row.thicknessIn >= thicknessIn)
+  const right = above < 0 ? chart.rows.length - 1 : Math.max(1, above)
+  return chart.rows.slice(Math.max(0, right - 2), right + 2)
 }
 
 function clampToChart(chart: TipChart, thicknessIn: number): number {

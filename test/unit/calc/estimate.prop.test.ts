@@ -1,5 +1,6 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
+import { interpolateMonotone, type Point } from '@/lib/calc/interpolate'
 import { OFC_CARBON_STEEL } from '@/lib/calc/tables/ofc-carbon-steel'
 import { tipSettings } from '@/lib/calc/tip-settings'
 import { cutList, estimated, plateCut } from './estimate-fixtures'
@@ -117,6 +118,23 @@ test('settings stay inside the table’s ranges at any thickness', () => {
       ]) {
         expect(low).toBeLessThanOrEqual(high)
       }
+    }),
+    { numRuns: 300 },
+  )
+})
+
+test('looking up near a thickness is looking up in the whole table', () => {
+  const points = OFC_CARBON_STEEL.rows.map((row): Point => [row.thicknessIn, row.speedInPerMin[1]])
+  fc.assert(
+    fc.property(thickness, (pathM) => {
+      const { ranges } = tipSettings({
+        chart: OFC_CARBON_STEEL,
+        fuel: 'propane',
+        pathM,
+        process: 'hand',
+      })
+      const whole = (interpolateMonotone(points, pathM / 0.0254) * 0.0254) / 60
+      expect(ranges.speedMPerS[1] / whole).toBeCloseTo(1, 12)
     }),
     { numRuns: 300 },
   )

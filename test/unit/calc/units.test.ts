@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { CalcError } from '@/lib/calc/errors'
+import { GASES } from '@/lib/calc/gas-data'
 import {
   absKpaFromPsig,
   celsiusFromKelvin,
@@ -97,5 +98,26 @@ describe('volume of gas at 70 °F and 1 atm', () => {
 
   test('mass to volume and back is the same mass', () => {
     expect(gasKgFromM3('propane', gasM3FromKg('propane', 3))).toBeCloseTo(3, 12)
+  })
+
+  // 15 lb net of acetylene: 221.4 ft³ at 70 °F (real gas). Manly’s 204 and Campbell’s 217.5 are the same gas at
+  // 0 °C and 60 °F.
+  test('15 lb of acetylene are 221.4 ft³ at 70 °F', () => {
+    expect(gasFt3FromKg('acetylene', 15 * 0.453_592_37)).toBeCloseTo(221.4, 1)
+  })
+
+  // A pound of iron to Fe3O4 takes 4.614 ft³ of oxygen at 70 °F by atomic weights; 4.6 in a welding handbook
+  // (from memory).
+  test('a pound of iron burnt to Fe3O4 takes 4.614 ft³ of oxygen', () => {
+    const oxygenLb = (2 * 31.998) / (3 * 55.845)
+    expect(gasFt3FromKg('oxygen', oxygenLb * 0.453_592_37)).toBeCloseTo(4.614, 3)
+  })
+
+  // OpenStax Chemistry 9.17: 9340 L of acetylene take 3.34 tanks of 7000 L of oxygen; 2.7 L of propane 13.5 L.
+  test('complete combustion takes the printed volumes of oxygen', () => {
+    const oxygenFor = (gas: 'acetylene' | 'propane', litres: number) =>
+      litres * (GASES[gas].oxygenForCompleteCombustion ?? 0)
+    expect(oxygenFor('acetylene', 9340) / 7000).toBeCloseTo(3.34, 2)
+    expect(oxygenFor('propane', 2.7)).toBe(13.5)
   })
 })
