@@ -53,7 +53,8 @@ export type ReserveOfSize = Readonly<{ reserveKg: number; changeAtGaugeKpa: numb
 /** What is left in a cylinder of this size when it is changed. */
 export function reserveOf(size: SizeRow): ReserveOfSize {
   const calcSize = toCalcSize(size)
-  if (size.gasId !== 'oxygen' || !calcSize) return { reserveKg: size.heelKg, changeAtGaugeKpa: size.changeAtGaugeKpa }
+  if (size.gasId !== 'oxygen' || !calcSize)
+    return { reserveKg: size.heelKg, changeAtGaugeKpa: size.changeAtGaugeKpa }
   const changeAtGaugeKpa = size.changeAtGaugeKpa ?? CHANGE_OXYGEN_AT_KPA
   const atChange = contentsFromReading(
     { kind: 'gauge', gaugePressureKpa: changeAtGaugeKpa, temperatureK: STANDARD_TEMPERATURE_K },
@@ -70,7 +71,11 @@ export function deliveredUKg(size: SizeRow): number {
 }
 
 /** What a reading means; a weight needs the cylinder's own tare, else the size's. */
-export function contentsOf(reading: Reading, size: SizeRow, ownTareKg: number | null): ContentsOutcome {
+export function contentsOf(
+  reading: Reading,
+  size: SizeRow,
+  ownTareKg: number | null,
+): ContentsOutcome {
   const calcSize = toCalcSize(size)
   if (!calcSize) throw new AppError('GAS_NOT_COUNTED', { gas: size.gasId })
   return contentsFromReading(toCalcReading(reading, ownTareKg ?? size.tareKg), calcSize)
@@ -83,12 +88,22 @@ function toCalcReading(reading: Reading, tareKg: number | null): CylinderReading
 }
 
 /** Contents, or every reason why the reading tells none, as one refusal. */
-export function contentsOrRefuse(reading: Reading, size: SizeRow, ownTareKg: number | null): Contents {
+export function contentsOrRefuse(
+  reading: Reading,
+  size: SizeRow,
+  ownTareKg: number | null,
+): Contents {
   const outcome = contentsOf(reading, size, ownTareKg)
   if (outcome.ok) return outcome
   const reasons = outcome.refusals.map(({ code, field, value, limit }) => ({
     code: `READING_${code}`,
-    params: { field, value: value ?? '', min: limit?.min ?? '', max: limit?.max ?? '', unit: limit?.unit ?? '' },
+    params: {
+      field,
+      value: value ?? '',
+      min: limit?.min ?? '',
+      max: limit?.max ?? '',
+      unit: limit?.unit ?? '',
+    },
   }))
   throw new AppError('READING_REFUSED', { count: reasons.length }, reasons)
 }

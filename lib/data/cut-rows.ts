@@ -40,7 +40,11 @@ type Stored = Omit<CutRow, 'dims' | 'position'> & { dims: unknown; position: str
 
 /** Stored JSON is checked again when it is read: an older shape must fail here, not in a calculation. */
 export function toCutRow(stored: Stored): CutRow {
-  return { ...stored, dims: cutDimsSchema.parse(stored.dims), position: stored.position as CutRow['position'] } // a CHECK holds it
+  return {
+    ...stored,
+    dims: cutDimsSchema.parse(stored.dims),
+    position: stored.position as CutRow['position'],
+  } // a CHECK holds it
 }
 
 /** A cut as lib/calc takes it. */

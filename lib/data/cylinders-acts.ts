@@ -3,9 +3,13 @@ import { v7 as uuidv7 } from 'uuid'
 import type { Action } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import { AppError } from '@/lib/errors'
-import type { CylinderActInput, CylinderReasonInput, ReadCylinderInput } from '@/lib/schemas/cylinder'
-import { once } from './client-keys'
+import type {
+  CylinderActInput,
+  CylinderReasonInput,
+  ReadCylinderInput,
+} from '@/lib/schemas/cylinder'
 import { db } from './client'
+import { once } from './client-keys'
 import { contentsOrRefuse, readingColumns, SIZE_COLUMNS } from './contents'
 import { cylinderScope } from './cylinders'
 import { roleThen } from './role-then'
@@ -20,7 +24,10 @@ const ACT_COLUMNS = {
 
 /** The cylinder, where the viewer may do this to it; what has left a site counts at the one it left. */
 async function actOn(viewer: Viewer, action: Action, cylinderId: string) {
-  const found = await db.cylinder.findFirst({ where: cylinderScope(viewer, cylinderId), select: ACT_COLUMNS })
+  const found = await db.cylinder.findFirst({
+    where: cylinderScope(viewer, cylinderId),
+    select: ACT_COLUMNS,
+  })
   if (!found) throw new AppError('NOT_FOUND')
   const siteId = found.siteId ?? found.events[0]?.siteId
   if (!siteId) throw new AppError('NOT_FOUND')
@@ -28,7 +35,10 @@ async function actOn(viewer: Viewer, action: Action, cylinderId: string) {
 }
 
 type Acted = Readonly<{ cylinderId: string; eventId: string }>
-type Event = Omit<Parameters<Tx['cylinderEvent']['create']>[0]['data'], 'id' | 'cylinder' | 'cylinderId' | 'siteId' | 'personId' | 'roleThen'>
+type Event = Omit<
+  Parameters<Tx['cylinderEvent']['create']>[0]['data'],
+  'id' | 'cylinder' | 'cylinderId' | 'siteId' | 'personId' | 'roleThen'
+>
 
 /** Adds one event; the trigger derives what the cylinder is from then on, or refuses. */
 async function record(
@@ -61,7 +71,10 @@ async function record(
 export async function readCylinder(viewer: Viewer, input: ReadCylinderInput): Promise<Acted> {
   const cylinder = await actOn(viewer, 'cylinder:read-gauge', input.cylinderId)
   const contents = contentsOrRefuse(input.reading, cylinder.size, cylinder.tareKg)
-  return record(viewer, 'cylinder:read-gauge', input, cylinder, { kind: 'read', ...readingColumns(input.reading, contents) })
+  return record(viewer, 'cylinder:read-gauge', input, cylinder, {
+    kind: 'read',
+    ...readingColumns(input.reading, contents),
+  })
 }
 
 export async function markCylinderEmpty(viewer: Viewer, input: CylinderActInput): Promise<Acted> {
@@ -69,14 +82,23 @@ export async function markCylinderEmpty(viewer: Viewer, input: CylinderActInput)
   return record(viewer, 'cylinder:mark-empty', input, cylinder, { kind: 'read', markedEmpty: true })
 }
 
-export async function quarantineCylinder(viewer: Viewer, input: CylinderReasonInput): Promise<Acted> {
+export async function quarantineCylinder(
+  viewer: Viewer,
+  input: CylinderReasonInput,
+): Promise<Acted> {
   const cylinder = await actOn(viewer, 'cylinder:quarantine', input.cylinderId)
-  return record(viewer, 'cylinder:quarantine', input, cylinder, { kind: 'quarantined', reason: input.reason })
+  return record(viewer, 'cylinder:quarantine', input, cylinder, {
+    kind: 'quarantined',
+    reason: input.reason,
+  })
 }
 
 export async function releaseCylinder(viewer: Viewer, input: CylinderReasonInput): Promise<Acted> {
   const cylinder = await actOn(viewer, 'cylinder:quarantine', input.cylinderId)
-  return record(viewer, 'cylinder:release', input, cylinder, { kind: 'released', reason: input.reason })
+  return record(viewer, 'cylinder:release', input, cylinder, {
+    kind: 'released',
+    reason: input.reason,
+  })
 }
 
 /** Back to the supplier: it leaves the site and its rent ends. */

@@ -34,20 +34,33 @@ export type CylinderEventRow = Readonly<{
   entryCode: string | null
 }>
 
-export type CylinderHistory = Readonly<{ events: readonly CylinderEventRow[]; next: number | null; elsewhere: number }>
+export type CylinderHistory = Readonly<{
+  events: readonly CylinderEventRow[]
+  next: number | null
+  elsewhere: number
+}>
 
 /**
  * What happened to a cylinder at the viewer's sites, newest first, a page of fifty below `beforeSeq`.
  * What happened elsewhere is only counted.
  */
-export async function listCylinderEvents(viewer: Viewer, cylinderId: string, beforeSeq: number | null): Promise<CylinderHistory> {
-  const cylinder = await db.cylinder.findFirst({ where: cylinderScope(viewer, cylinderId), select: { lastSeq: true } })
+export async function listCylinderEvents(
+  viewer: Viewer,
+  cylinderId: string,
+  beforeSeq: number | null,
+): Promise<CylinderHistory> {
+  const cylinder = await db.cylinder.findFirst({
+    where: cylinderScope(viewer, cylinderId),
+    select: { lastSeq: true },
+  })
   if (!cylinder) throw new AppError('NOT_FOUND')
   const siteIds = sitesWhere(viewer, 'cylinder:read')
   const below = beforeSeq ?? cylinder.lastSeq + 1
   const [rows, seen] = await Promise.all([
     readPage(cylinderId, siteIds, below),
-    db.cylinderEvent.count({ where: { cylinderId, OR: [{ siteId: { in: siteIds } }, { toSiteId: { in: siteIds } }] } }),
+    db.cylinderEvent.count({
+      where: { cylinderId, OR: [{ siteId: { in: siteIds } }, { toSiteId: { in: siteIds } }] },
+    }),
   ])
   const shown = rows.slice(0, PAGE)
   return {
@@ -57,7 +70,11 @@ export async function listCylinderEvents(viewer: Viewer, cylinderId: string, bef
   }
 }
 
-function readPage(cylinderId: string, siteIds: readonly string[], below: number): Promise<CylinderEventRow[]> {
+function readPage(
+  cylinderId: string,
+  siteIds: readonly string[],
+  below: number,
+): Promise<CylinderEventRow[]> {
   return db.$queryRaw<CylinderEventRow[]>`
     WITH entries AS MATERIALIZED (
       SELECT DISTINCT ON (event_id) payload::jsonb -> 'row' ->> 'id' AS event_id, seq, hash

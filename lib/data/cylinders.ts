@@ -7,7 +7,14 @@ import { normalInterval } from '@/lib/calc/stats'
 import { AppError } from '@/lib/errors'
 import type { CylinderFilter, CylinderStatus } from '@/lib/schemas/cylinder'
 import { db } from './client'
-import { contentsOf, deliveredUKg, reserveOf, SIZE_COLUMNS, type SizeRow, toCalcSize } from './contents'
+import {
+  contentsOf,
+  deliveredUKg,
+  reserveOf,
+  SIZE_COLUMNS,
+  type SizeRow,
+  toCalcSize,
+} from './contents'
 
 const PAGE = 50
 
@@ -16,7 +23,11 @@ export type Amount90 = Readonly<{ kg: number; low90Kg: number; high90Kg: number 
 /** Contents as the page shows them: never below nothing, never a bare number. */
 export function amount90(contentsKg: number | null, contentsUKg: number): Amount90 | null {
   if (contentsKg === null) return null
-  const { mean, low90, high90 } = normalInterval({ mean: contentsKg, standardUncertainty: contentsUKg, min: 0 })
+  const { mean, low90, high90 } = normalInterval({
+    mean: contentsKg,
+    standardUncertainty: contentsUKg,
+    min: 0,
+  })
   return { kg: mean, low90Kg: low90, high90Kg: high90 }
 }
 
@@ -58,16 +69,26 @@ const toSide = (side: string | null) => (side === 'oxygen' || side === 'fuel' ? 
 
 /** The first day of this month by a calendar: a cylinder is past due once its month is over. */
 export function monthStart(now: Date, zone: string): Date {
-  const [year, month] = new Intl.DateTimeFormat('en-CA', { timeZone: zone, year: 'numeric', month: '2-digit' }).format(now).split('-')
+  const [year, month] = new Intl.DateTimeFormat('en-CA', {
+    timeZone: zone,
+    year: 'numeric',
+    month: '2-digit',
+  })
+    .format(now)
+    .split('-')
   return new Date(`${year}-${month}-01T00:00:00.000Z`)
 }
 
-const isPastDue = (dueMonth: Date | null, thisMonth: Date) => dueMonth !== null && dueMonth < thisMonth
+const isPastDue = (dueMonth: Date | null, thisMonth: Date) =>
+  dueMonth !== null && dueMonth < thisMonth
 
 async function namesOfAreas(ids: readonly (string | null)[]): Promise<Map<string, string>> {
   const wanted = [...new Set(ids.filter((id) => id !== null))]
   if (wanted.length === 0) return new Map()
-  const areas = await db.area.findMany({ where: { id: { in: wanted } }, select: { id: true, name: true } })
+  const areas = await db.area.findMany({
+    where: { id: { in: wanted } },
+    select: { id: true, name: true },
+  })
   return new Map(areas.map((area) => [area.id, area.name]))
 }
 
@@ -78,7 +99,11 @@ export async function readNow(): Promise<Date> {
 }
 
 /** Cylinders of a site by serial, a page of fifty after the serial in the filter. */
-export async function listCylinders(viewer: Viewer, siteId: string, filter: CylinderFilter): Promise<CylinderPage> {
+export async function listCylinders(
+  viewer: Viewer,
+  siteId: string,
+  filter: CylinderFilter,
+): Promise<CylinderPage> {
   assertCan(viewer, 'cylinder:read', siteId)
   const where = {
     siteId,
@@ -87,7 +112,12 @@ export async function listCylinders(viewer: Viewer, siteId: string, filter: Cyli
     ...(filter.after ? { serial: { gt: filter.after } } : {}),
   }
   const [rows, site, now] = await Promise.all([
-    db.cylinder.findMany({ where, orderBy: { serial: 'asc' }, take: PAGE + 1, select: ROW_COLUMNS }),
+    db.cylinder.findMany({
+      where,
+      orderBy: { serial: 'asc' },
+      take: PAGE + 1,
+      select: ROW_COLUMNS,
+    }),
     db.site.findUniqueOrThrow({ where: { id: siteId }, select: { zone: true } }),
     readNow(),
   ])
@@ -95,17 +125,19 @@ export async function listCylinders(viewer: Viewer, siteId: string, filter: Cyli
   const areaNames = await namesOfAreas(shown.map((row) => row.areaId))
   const thisMonth = monthStart(now, site.zone)
   return {
-    cylinders: shown.map(({ size, outfit, areaId, contentsKg, contentsUKg, status, side, ...row }) => ({
-      ...row,
-      status: toStatus(status),
-      side: toSide(side),
-      sizeName: size.name,
-      nominalKg: size.nominalKg,
-      contents: amount90(contentsKg, contentsUKg ?? deliveredUKg(size)),
-      isPastDue: isPastDue(row.dueMonth, thisMonth),
-      areaName: areaId ? (areaNames.get(areaId) ?? null) : null,
-      outfitNumber: outfit?.number ?? null,
-    })),
+    cylinders: shown.map(
+      ({ size, outfit, areaId, contentsKg, contentsUKg, status, side, ...row }) => ({
+        ...row,
+        status: toStatus(status),
+        side: toSide(side),
+        sizeName: size.name,
+        nominalKg: size.nominalKg,
+        contents: amount90(contentsKg, contentsUKg ?? deliveredUKg(size)),
+        isPastDue: isPastDue(row.dueMonth, thisMonth),
+        areaName: areaId ? (areaNames.get(areaId) ?? null) : null,
+        outfitNumber: outfit?.number ?? null,
+      }),
+    ),
     next: rows.length > PAGE ? (shown.at(-1)?.serial ?? null) : null,
   }
 }
@@ -115,8 +147,17 @@ export type CylinderCount = Readonly<{ gasId: string; status: CylinderStatus; co
 /** How many of each gas and status a site has: what the filters offer. */
 export async function countCylinders(viewer: Viewer, siteId: string): Promise<CylinderCount[]> {
   assertCan(viewer, 'cylinder:read', siteId)
-  const groups = await db.cylinder.groupBy({ by: ['gasId', 'status'], where: { siteId }, _count: { _all: true }, orderBy: [{ gasId: 'asc' }, { status: 'asc' }] })
-  return groups.map((group) => ({ gasId: group.gasId, status: toStatus(group.status), count: group._count._all }))
+  const groups = await db.cylinder.groupBy({
+    by: ['gasId', 'status'],
+    where: { siteId },
+    _count: { _all: true },
+    orderBy: [{ gasId: 'asc' }, { status: 'asc' }],
+  })
+  return groups.map((group) => ({
+    gasId: group.gasId,
+    status: toStatus(group.status),
+    count: group._count._all,
+  }))
 }
 
 export type CylinderDetail = Omit<CylinderRow, 'sizeName' | 'nominalKg'> &
@@ -145,16 +186,32 @@ export type CylinderDetail = Omit<CylinderRow, 'sizeName' | 'nominalKg'> &
 /** Cylinders at the viewer's sites, and those that left the company from one of them. */
 export function cylinderScope(viewer: Viewer, id: string) {
   const siteIds = sitesWhere(viewer, 'cylinder:read')
-  return { id, OR: [{ siteId: { in: siteIds } }, { siteId: null, events: { some: { siteId: { in: siteIds } } } }] }
+  return {
+    id,
+    OR: [
+      { siteId: { in: siteIds } },
+      { siteId: null, events: { some: { siteId: { in: siteIds } } } },
+    ],
+  }
 }
 
-type LastReading = Readonly<{ kind: string; gaugeKpa: number | null; temperatureK: number | null; weightKg: number | null; markedEmpty: boolean }>
+type LastReading = Readonly<{
+  kind: string
+  gaugeKpa: number | null
+  temperatureK: number | null
+  weightKg: number | null
+  markedEmpty: boolean
+}>
 
 /** Recomputes what the last reading meant, so that the number opens to its terms. */
 function chainOf(last: LastReading | null, size: SizeRow, tareKg: number | null): Contents | null {
   if (!last || last.markedEmpty) return null
   if (last.gaugeKpa !== null && last.temperatureK !== null) {
-    const outcome = contentsOf({ kind: 'gauge', gaugePressureKpa: last.gaugeKpa, temperatureK: last.temperatureK }, size, tareKg)
+    const outcome = contentsOf(
+      { kind: 'gauge', gaugePressureKpa: last.gaugeKpa, temperatureK: last.temperatureK },
+      size,
+      tareKg,
+    )
     return outcome.ok ? outcome : null
   }
   if (last.weightKg !== null) {
@@ -171,7 +228,11 @@ async function findLastReading(cylinderId: string): Promise<LastReading | null> 
   return db.cylinderEvent.findFirst({
     where: {
       cylinderId,
-      OR: [{ contentsKg: { not: null } }, { markedEmpty: true }, { kind: { in: ['received', 'filled'] } }],
+      OR: [
+        { contentsKg: { not: null } },
+        { markedEmpty: true },
+        { kind: { in: ['received', 'filled'] } },
+      ],
     },
     orderBy: { seq: 'desc' },
     select: { kind: true, gaugeKpa: true, temperatureK: true, weightKg: true, markedEmpty: true },
@@ -193,19 +254,27 @@ const DETAIL_COLUMNS = {
 
 /** One cylinder; one that stands at another site answers NOT_FOUND. */
 export async function getCylinder(viewer: Viewer, cylinderId: string): Promise<CylinderDetail> {
-  const found = await db.cylinder.findFirst({ where: cylinderScope(viewer, cylinderId), select: DETAIL_COLUMNS })
+  const found = await db.cylinder.findFirst({
+    where: cylinderScope(viewer, cylinderId),
+    select: DETAIL_COLUMNS,
+  })
   if (!found) throw new AppError('NOT_FOUND')
   const { size, outfit, areaId, contentsKg, contentsUKg, status, side, supplierId, ...row } = found
   const [site, areaNames, supplier, last, now, company] = await Promise.all([
-    row.siteId ? db.site.findUnique({ where: { id: row.siteId }, select: { name: true, zone: true } }) : null,
+    row.siteId
+      ? db.site.findUnique({ where: { id: row.siteId }, select: { name: true, zone: true } })
+      : null,
     namesOfAreas([areaId]),
-    supplierId ? db.supplier.findUnique({ where: { id: supplierId }, select: { name: true } }) : null,
+    supplierId
+      ? db.supplier.findUnique({ where: { id: supplierId }, select: { name: true } })
+      : null,
     findLastReading(cylinderId),
     readNow(),
     db.company.findFirstOrThrow({ select: { zone: true } }),
   ])
   const zone = site?.zone ?? company.zone
-  const may = (action: 'cylinder:read-gauge' | 'cylinder:quarantine' | 'cylinder:move') => row.siteId !== null && can(viewer, action, row.siteId)
+  const may = (action: 'cylinder:read-gauge' | 'cylinder:quarantine' | 'cylinder:move') =>
+    row.siteId !== null && can(viewer, action, row.siteId)
   return {
     ...row,
     size,

@@ -26,11 +26,13 @@ type Judged = Readonly<{
 const monthText = (month: Date) => month.toISOString().slice(0, 7)
 
 /** When a cylinder is due, as the plate says now; what the record knows otherwise. */
-const dueOf = (row: DeliveryRow, known: KnownCylinder | undefined) => row.dueMonth ?? known?.dueMonth ?? null
+const dueOf = (row: DeliveryRow, known: KnownCylinder | undefined) =>
+  row.dueMonth ?? known?.dueMonth ?? null
 
 /** A plate with another month than the record's means a test that the record has not seen. */
 function testReason(row: DeliveryRow, known: KnownCylinder | undefined): string | null {
-  const isSame = !row.dueMonth || row.dueMonth.getTime() === (known?.dueMonth?.getTime() ?? Number.NaN)
+  const isSame =
+    !row.dueMonth || row.dueMonth.getTime() === (known?.dueMonth?.getTime() ?? Number.NaN)
   if (!known || isSame) return null
   if (!row.requalifiedOn) return 'ROW_TEST_DAY_MISSING'
   return row.dueMonth && row.dueMonth <= row.requalifiedOn ? 'ROW_DUE_BEFORE_TEST' : null
@@ -46,7 +48,8 @@ function dueReason(row: DeliveryRow, due: Date | null, thisMonth: Date): string 
 
 function placeReason(known: KnownCylinder | undefined): string | null {
   if (!known || known.status === 'in_transit') return null
-  if (known.status === 'scrapped' || known.status === 'lost') return `ROW_${known.status.toUpperCase()}`
+  if (known.status === 'scrapped' || known.status === 'lost')
+    return `ROW_${known.status.toUpperCase()}`
   return known.siteId === null ? null : 'ROW_ON_SITE_ALREADY'
 }
 

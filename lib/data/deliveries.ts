@@ -4,8 +4,8 @@ import { assertCan } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import { AppError, type Reason } from '@/lib/errors'
 import type { DeliveryInput } from '@/lib/schemas/delivery'
-import { once } from './client-keys'
 import { db } from './client'
+import { once } from './client-keys'
 import { monthStart, readNow } from './cylinders'
 import { judgeRows, type KnownCylinder, type SizeChoice } from './deliveries-rows'
 import { roleThen } from './role-then'
@@ -47,7 +47,10 @@ export async function deliveryChoices(viewer: Viewer, siteId: string): Promise<D
         lines: { select: { sizeId: true, quantity: true } },
       },
     }),
-    db.cylinderSize.findMany({ orderBy: { id: 'asc' }, select: { id: true, name: true, gasId: true } }),
+    db.cylinderSize.findMany({
+      orderBy: { id: 'asc' },
+      select: { id: true, name: true, gasId: true },
+    }),
     db.supplier.findMany({ orderBy: { name: 'asc' }, select: { id: true, name: true }, take: 100 }),
     db.site.findUniqueOrThrow({ where: { id: siteId }, select: { name: true } }),
     readNow(),
@@ -83,7 +86,13 @@ async function findOrder(tx: Tx, input: DeliveryInput) {
   await tx.$queryRaw`SELECT id FROM orders WHERE id = ${input.orderId}::uuid FOR UPDATE`
   const order = await tx.order.findFirst({
     where: { id: input.orderId, siteId: input.siteId },
-    select: { id: true, state: true, number: true, supplierId: true, lines: { select: { sizeId: true, quantity: true } } },
+    select: {
+      id: true,
+      state: true,
+      number: true,
+      supplierId: true,
+      lines: { select: { sizeId: true, quantity: true } },
+    },
   })
   if (!order) throw new AppError('NOT_FOUND')
   if (order.state !== 'confirmed') throw new AppError('ORDER_NOT_OPEN', { number: order.number })
@@ -92,7 +101,10 @@ async function findOrder(tx: Tx, input: DeliveryInput) {
 
 /** What did not come is told and ordered anew: an order is not delivered by halves. */
 async function closeOrder(tx: Tx, orderId: string): Promise<void> {
-  await tx.order.updateMany({ where: { id: orderId, state: 'confirmed' }, data: { state: 'delivered', version: { increment: 1 } } })
+  await tx.order.updateMany({
+    where: { id: orderId, state: 'confirmed' },
+    data: { state: 'delivered', version: { increment: 1 } },
+  })
 }
 
 function quantities(lines: readonly { sizeId: string; quantity: number }[]): Map<string, number> {
@@ -110,10 +122,21 @@ async function readKnown(tx: Tx, input: DeliveryInput): Promise<Map<string, Know
   return new Map(rows.map((row) => [row.serial, row]))
 }
 
-type Writing = Readonly<{ viewer: Viewer; role: string; input: DeliveryInput; deliveryId: string; supplierId: string; known: ReadonlyMap<string, KnownCylinder> }>
+type Writing = Readonly<{
+  viewer: Viewer
+  role: string
+  input: DeliveryInput
+  deliveryId: string
+  supplierId: string
+  known: ReadonlyMap<string, KnownCylinder>
+}>
 
 /** A serial that the company has never seen is a new cylinder: its size is what the person says. */
-async function addUnknown(tx: Tx, { input, known, supplierId }: Writing, sizes: ReadonlyMap<string, SizeChoice>): Promise<Map<string, string>> {
+async function addUnknown(
+  tx: Tx,
+  { input, known, supplierId }: Writing,
+  sizes: ReadonlyMap<string, SizeChoice>,
+): Promise<Map<string, string>> {
   const fresh = input.rows.filter((row) => !known.has(row.serial))
   const ids = new Map(fresh.map((row) => [row.serial, uuidv7()]))
   if (fresh.length > 0) {
@@ -133,9 +156,16 @@ async function addUnknown(tx: Tx, { input, known, supplierId }: Writing, sizes: 
   return ids
 }
 
-async function writeEvents(tx: Tx, writing: Writing, fresh: ReadonlyMap<string, string>): Promise<void> {
+async function writeEvents(
+  tx: Tx,
+  writing: Writing,
+  fresh: ReadonlyMap<string, string>,
+): Promise<void> {
   const { viewer, role, input, deliveryId, known } = writing
-  const rows = input.rows.map((row) => ({ ...row, cylinderId: known.get(row.serial)?.id ?? fresh.get(row.serial) ?? '' }))
+  const rows = input.rows.map((row) => ({
+    ...row,
+    cylinderId: known.get(row.serial)?.id ?? fresh.get(row.serial) ?? '',
+  }))
   rows.sort((a, b) => (a.cylinderId < b.cylinderId ? -1 : 1))
   const by = { siteId: input.siteId, deliveryId, personId: viewer.personId, roleThen: role }
   for (const row of rows) {
@@ -171,7 +201,8 @@ const short = (ordered: ReadonlyMap<string, number>, got: ReadonlyMap<string, nu
     .filter((line) => line.got < line.ordered)
 
 function refuseRows(reasons: readonly Reason[]): void {
-  if (reasons.length > 0) throw new AppError('DELIVERY_ROWS_REFUSED', { count: reasons.length }, reasons)
+  if (reasons.length > 0)
+    throw new AppError('DELIVERY_ROWS_REFUSED', { count: reasons.length }, reasons)
 }
 
 /**
@@ -191,12 +222,29 @@ export async function receiveDelivery(viewer: Viewer, input: DeliveryInput): Pro
       const order = await findOrder(tx, input)
       const known = await readKnown(tx, input)
       const ordered = order ? quantities(order.lines) : null
-      refuseRows(judgeRows({ rows: input.rows, known, sizes, ordered, siteId: input.siteId, today: now, thisMonth: monthStart(now, site.zone) }))
+      refuseRows(
+        judgeRows({
+          rows: input.rows,
+          known,
+          sizes,
+          ordered,
+          siteId: input.siteId,
+          today: now,
+          thisMonth: monthStart(now, site.zone),
+        }),
+      )
       const supplierId = order?.supplierId ?? input.supplierId
       if (!supplierId) throw new AppError('SUPPLIER_UNKNOWN')
       const deliveryId = uuidv7()
       await tx.delivery.create({
-        data: { id: deliveryId, siteId: input.siteId, orderId: order?.id ?? null, supplierId, note: input.note, receivedBy: viewer.personId },
+        data: {
+          id: deliveryId,
+          siteId: input.siteId,
+          orderId: order?.id ?? null,
+          supplierId,
+          note: input.note,
+          receivedBy: viewer.personId,
+        },
         select: { id: true },
       })
       if (order) await closeOrder(tx, order.id)

@@ -1,7 +1,14 @@
 import 'server-only'
 import type { SupplySize } from '@/lib/calc/estimate-types'
-import { deliveredUKg, type ReserveOfSize, reserveOf, SIZE_COLUMNS, type SizeRow, toCalcSize } from './contents'
 import { db } from './client'
+import {
+  deliveredUKg,
+  type ReserveOfSize,
+  reserveOf,
+  SIZE_COLUMNS,
+  type SizeRow,
+  toCalcSize,
+} from './contents'
 import type { Tx } from './tx'
 
 type PriceRow = Readonly<{ sizeId: string; fillMinor: number; currency: string }>
@@ -19,8 +26,16 @@ export type SiteSupply = Readonly<{
 }>
 
 /** Cylinders that hold gas which may be used, by gas, above what is left in at change. */
-async function readOnHand(client: Tx, siteId: string, sizes: readonly SizeRow[]): Promise<OnHandRow[]> {
-  const reserves = sizes.map((size) => ({ size_id: size.id, kg: reserveOf(size).reserveKg, u: deliveredUKg(size) }))
+async function readOnHand(
+  client: Tx,
+  siteId: string,
+  sizes: readonly SizeRow[],
+): Promise<OnHandRow[]> {
+  const reserves = sizes.map((size) => ({
+    size_id: size.id,
+    kg: reserveOf(size).reserveKg,
+    u: deliveredUKg(size),
+  }))
   return client.$queryRaw<OnHandRow[]>`
     SELECT c.gas_id,
            count(*)::int AS cylinders,
@@ -33,9 +48,16 @@ async function readOnHand(client: Tx, siteId: string, sizes: readonly SizeRow[])
 }
 
 /** The size that a site has most of; one that has a price where it has none. */
-function chooseSize(sizes: readonly SizeRow[], counts: ReadonlyMap<string, number>, prices: ReadonlyMap<string, PriceRow>) {
+function chooseSize(
+  sizes: readonly SizeRow[],
+  counts: ReadonlyMap<string, number>,
+  prices: ReadonlyMap<string, PriceRow>,
+) {
   const rank = (size: SizeRow) => (counts.get(size.id) ?? 0) * 2 + (prices.has(size.id) ? 1 : 0)
-  return sizes.reduce<SizeRow | null>((best, size) => (best && rank(best) >= rank(size) ? best : size), null)
+  return sizes.reduce<SizeRow | null>(
+    (best, size) => (best && rank(best) >= rank(size) ? best : size),
+    null,
+  )
 }
 
 export async function readSiteSupply(siteId: string, client: Tx = db): Promise<SiteSupply> {
@@ -52,16 +74,31 @@ export async function readSiteSupply(siteId: string, client: Tx = db): Promise<S
   const onHandRows = await readOnHand(client, siteId, sizes)
   const counts = new Map(counted.map((row) => [row.sizeId, row._count._all]))
   const prices = new Map(priced.map((row) => [row.sizeId, row]))
-  const byGas = new Map(onHandRows.map((row) => [row.gas_id, { cylinders: row.cylinders, usableKg: row.usable_kg, uKg: row.u_kg }]))
+  const byGas = new Map(
+    onHandRows.map((row) => [
+      row.gas_id,
+      { cylinders: row.cylinders, usableKg: row.usable_kg, uKg: row.u_kg },
+    ]),
+  )
   return {
     onHand: (gasId) => byGas.get(gasId) ?? NOTHING,
-    sizeFor: (gasId) => chooseSize(sizes.filter((size) => size.gasId === gasId), counts, prices),
+    sizeFor: (gasId) =>
+      chooseSize(
+        sizes.filter((size) => size.gasId === gasId),
+        counts,
+        prices,
+      ),
     priceOf: (sizeId) => prices.get(sizeId) ?? null,
     currency: company.currency,
   }
 }
 
-export type SupplyChoice = Readonly<{ row: SizeRow; size: SupplySize; reserve: ReserveOfSize; fillMinor: number | null }>
+export type SupplyChoice = Readonly<{
+  row: SizeRow
+  size: SupplySize
+  reserve: ReserveOfSize
+  fillMinor: number | null
+}>
 
 /** The size that is counted with for a gas, or null when the company has none. */
 export function supplyChoice(supply: SiteSupply, gasId: string): SupplyChoice | null {
@@ -69,5 +106,10 @@ export function supplyChoice(supply: SiteSupply, gasId: string): SupplyChoice | 
   const size = row ? toCalcSize(row) : null
   if (!row || !size) return null
   const price = supply.priceOf(row.id)
-  return { row, size, reserve: reserveOf(row), fillMinor: price && price.currency === supply.currency ? price.fillMinor : null }
+  return {
+    row,
+    size,
+    reserve: reserveOf(row),
+    fillMinor: price && price.currency === supply.currency ? price.fillMinor : null,
+  }
 }

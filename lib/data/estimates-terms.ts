@@ -47,8 +47,10 @@ const TERM_CODES = ['cutting', 'preheat', 'start', 'idle'] as const
 const LENGTHENED: readonly TermCode[] = ['cutting', 'preheat', 'idle']
 
 function termsOf(source: Source, multiplier: number): Pick<CutGas, 'terms' | 'position'> {
-  const kgOf = (code: TermCode) => Number(source.inputs.find((input) => input.name === code)?.value ?? 0)
-  const base = (code: TermCode) => (LENGTHENED.includes(code) ? kgOf(code) / multiplier : kgOf(code))
+  const kgOf = (code: TermCode) =>
+    Number(source.inputs.find((input) => input.name === code)?.value ?? 0)
+  const base = (code: TermCode) =>
+    LENGTHENED.includes(code) ? kgOf(code) / multiplier : kgOf(code)
   const added = LENGTHENED.reduce((sum, code) => sum + kgOf(code) - kgOf(code) / multiplier, 0)
   return {
     terms: TERM_CODES.map((code) => ({ code, kg: base(code) })).filter((term) => term.kg > 0),
@@ -60,7 +62,9 @@ function termsOf(source: Source, multiplier: number): Pick<CutGas, 'terms' | 'po
 function doubtOf(cut: CutRow, estimate: CutListEstimate): { oxygenUKg: number; fuelUKg: number } {
   const process = estimate.inputs.cuts[0]?.process ?? 'hand'
   const alone = estimateCutList({ fuel: estimate.inputs.fuel, cuts: [toCutInput(cut, process)] })
-  return alone.ok ? { oxygenUKg: alone.oxygen.standardUncertainty, fuelUKg: alone.fuelGas.standardUncertainty } : { oxygenUKg: 0, fuelUKg: 0 }
+  return alone.ok
+    ? { oxygenUKg: alone.oxygen.standardUncertainty, fuelUKg: alone.fuelGas.standardUncertainty }
+    : { oxygenUKg: 0, fuelUKg: 0 }
 }
 
 /** A tip is the same when its hole is within a number drill or so: 0.003 in. House judgement, no source. */
@@ -77,13 +81,18 @@ function shopTip(orificeM: number | null, tips: readonly Tip[]): string | null {
 
 function settingsOf(cut: CutEstimate, tips: readonly Tip[]): CutOpened['settings'] {
   const longest = cut.segments.reduce<CutEstimate['segments'][number] | null>(
-    (best, segment) => (best && best.lengthM.value * best.count >= segment.lengthM.value * segment.count ? best : segment),
+    (best, segment) =>
+      best && best.lengthM.value * best.count >= segment.lengthM.value * segment.count
+        ? best
+        : segment,
     null,
   )
   if (!longest) return null
   const orificeM = longest.orificeM?.value ?? null
   return {
-    lengthM: cut.segments.reduce((sum, segment) => sum + segment.lengthM.value * segment.count, 0) * cut.remainingCount,
+    lengthM:
+      cut.segments.reduce((sum, segment) => sum + segment.lengthM.value * segment.count, 0) *
+      cut.remainingCount,
     runs: cut.segments.reduce((sum, segment) => sum + segment.count, 0) * cut.remainingCount,
     pathM: longest.pathM.value,
     speedMPerS: longest.speedMPerS.value,
@@ -97,14 +106,24 @@ function settingsOf(cut: CutEstimate, tips: readonly Tip[]): CutOpened['settings
 }
 
 /** Where the numbers of one cut come from; null for a cut that has none. */
-export function openCut(cut: CutRow, estimate: CutListEstimate, tips: readonly Tip[]): CutOpened | null {
+export function openCut(
+  cut: CutRow,
+  estimate: CutListEstimate,
+  tips: readonly Tip[],
+): CutOpened | null {
   const found = estimate.result?.cuts.find((row) => row.cutId === cut.id)
   if (!found || found.remainingCount === 0) return null
   const doubt = doubtOf(cut, estimate)
   const multiplier = found.positionMultiplier.value
   const gas = (amount: CutEstimate['oxygenKg'], standardUncertainty: number): CutGas => {
     const { mean, low90, high90 } = lognormalInterval({ mean: amount.value, standardUncertainty })
-    return { meanKg: mean, low90Kg: low90, high90Kg: high90, source: amount.source, ...termsOf(amount.source, multiplier) }
+    return {
+      meanKg: mean,
+      low90Kg: low90,
+      high90Kg: high90,
+      source: amount.source,
+      ...termsOf(amount.source, multiplier),
+    }
   }
   const { title, source, provenance } = OFC_CARBON_STEEL
   return {

@@ -6,17 +6,28 @@ import { estimateCutList } from '@/lib/calc/estimate'
 import type { EstimateInput, EstimateResult } from '@/lib/calc/estimate-types'
 import type { Refusal } from '@/lib/calc/refusal'
 import type { Interval90 } from '@/lib/calc/source'
-import { timeToChange, timeToChangeAt, type TimeToChangeInput } from '@/lib/calc/time-to-change'
+import { type TimeToChangeInput, timeToChange, timeToChangeAt } from '@/lib/calc/time-to-change'
 import { AppError } from '@/lib/errors'
 import type { KeepEstimateInput } from '@/lib/schemas/job'
-import { once } from './client-keys'
 import { db } from './client'
+import { once } from './client-keys'
 import { CUT_COLUMNS, type CutRow, MOST_CUTS, toCutInput, toCutRow } from './cut-rows'
-import { type OnHand, readSiteSupply, type SiteSupply, type SupplyChoice, supplyChoice } from './estimate-supply'
+import {
+  type OnHand,
+  readSiteSupply,
+  type SiteSupply,
+  type SupplyChoice,
+  supplyChoice,
+} from './estimate-supply'
 import { roleThen } from './role-then'
 import { inTransaction, type Tx } from './tx'
 
-export type CutListRow = Readonly<{ id: string; fuel: string; process: 'hand' | 'machine'; cuts: readonly CutRow[] }>
+export type CutListRow = Readonly<{
+  id: string
+  fuel: string
+  process: 'hand' | 'machine'
+  cuts: readonly CutRow[]
+}>
 
 /** What a cut list still takes. Cuts that can't be flame-cut stand beside it with their reasons. */
 export type CutListEstimate = Readonly<{
@@ -30,13 +41,21 @@ export type CutListEstimate = Readonly<{
   sizes: Readonly<{ oxygen: SupplyChoice | null; fuel: SupplyChoice | null }>
 }>
 
-function inputFor(list: CutListRow, cuts: readonly CutRow[], supply: SiteSupply, sizes: CutListEstimate['sizes']): EstimateInput {
+function inputFor(
+  list: CutListRow,
+  cuts: readonly CutRow[],
+  supply: SiteSupply,
+  sizes: CutListEstimate['sizes'],
+): EstimateInput {
   return {
     fuel: list.fuel,
     cuts: cuts.map((cut) => toCutInput(cut, list.process)),
     ...(sizes.oxygen ? { oxygenSize: sizes.oxygen.size } : {}),
     ...(sizes.fuel ? { fuelSize: sizes.fuel.size } : {}),
-    onHand: { oxygenKg: supply.onHand('oxygen').usableKg, fuelKg: supply.onHand(list.fuel).usableKg },
+    onHand: {
+      oxygenKg: supply.onHand('oxygen').usableKg,
+      fuelKg: supply.onHand(list.fuel).usableKg,
+    },
     prices: {
       currency: supply.currency,
       ...(sizes.oxygen?.fillMinor == null ? {} : { oxygenCylinderMinor: sizes.oxygen.fillMinor }),
@@ -51,7 +70,10 @@ function refusedCutId(refusal: Refusal, cuts: readonly CutRow[]): string | null 
   return index === undefined ? null : (cuts[Number(index)]?.id ?? null)
 }
 
-function refusalsByCut(refusals: readonly Refusal[], cuts: readonly CutRow[]): Record<string, Refusal[]> {
+function refusalsByCut(
+  refusals: readonly Refusal[],
+  cuts: readonly CutRow[],
+): Record<string, Refusal[]> {
   const byCut: Record<string, Refusal[]> = {}
   for (const refusal of refusals) {
     const cutId = refusedCutId(refusal, cuts)
@@ -72,7 +94,8 @@ export function estimateList(list: CutListRow, supply: SiteSupply): CutListEstim
   const refusedCuts = refusalsByCut(first.refusals, left)
   const rest = left.filter((cut) => !(cut.id in refusedCuts))
   const ofTheList = first.refusals.filter((refusal) => refusedCutId(refusal, left) === null)
-  if (ofTheList.length > 0 || rest.length === 0) return { ...common, inputs, result: null, refusedCuts, refusals: ofTheList }
+  if (ofTheList.length > 0 || rest.length === 0)
+    return { ...common, inputs, result: null, refusedCuts, refusals: ofTheList }
   const restInputs = inputFor(list, rest, supply, sizes)
   const second = estimateCutList(restInputs)
   if (second.ok) return { ...common, inputs: restInputs, result: second, refusedCuts, refusals: [] }
@@ -103,7 +126,14 @@ export function lasting(estimate: CutListEstimate, side: 'oxygen' | 'fuel'): Las
     needS: estimate.result.time.torchS,
   }
   const at = (chance: number) => timeToChangeAt(input, chance) ?? estimate.result?.time.torchS ?? 0
-  return { p05S: at(0.05), p275S: at(0.275), p50S: at(0.5), p725S: at(0.725), p95S: at(0.95), shortKg: timeToChange(input).shortKg }
+  return {
+    p05S: at(0.05),
+    p275S: at(0.275),
+    p50S: at(0.5),
+    p725S: at(0.725),
+    p95S: at(0.95),
+    shortKg: timeToChange(input).shortKg,
+  }
 }
 
 /** A piece that one person may lift is no more than the load constant of the NIOSH lifting equation. */
@@ -118,10 +148,16 @@ export function pieceOf(cut: CutRow, estimate: CutListEstimate): HeaviestPiece |
   return kg === null ? null : { kg, mustRig: kg > LIFTED_BY_HAND_KG }
 }
 
-export function heaviestPiece(cuts: readonly CutRow[], estimate: CutListEstimate): HeaviestPiece | null {
+export function heaviestPiece(
+  cuts: readonly CutRow[],
+  estimate: CutListEstimate,
+): HeaviestPiece | null {
   const left = cuts.filter((cut) => cut.doneCount < cut.count)
   const pieces = left.map((cut) => pieceOf(cut, estimate)).filter((piece) => piece !== null)
-  return pieces.reduce<HeaviestPiece | null>((best, piece) => (best && best.kg >= piece.kg ? best : piece), null)
+  return pieces.reduce<HeaviestPiece | null>(
+    (best, piece) => (best && best.kg >= piece.kg ? best : piece),
+    null,
+  )
 }
 
 const LIST_COLUMNS = {
@@ -155,7 +191,12 @@ function sourcesIn(value: unknown, found = new Map<string, unknown>()): unknown[
 
 const asJson = (value: unknown) => JSON.parse(JSON.stringify(value)) as object
 
-type Snapshot = Readonly<{ cutListId: string; reason: 'kept' | 'issued'; permitId: string | null; keptBy: string }>
+type Snapshot = Readonly<{
+  cutListId: string
+  reason: 'kept' | 'issued'
+  permitId: string | null
+  keptBy: string
+}>
 
 /**
  * Keeps an estimate as it stands: inputs, result, version and sources. `issued` is for the signing of
@@ -191,16 +232,32 @@ export async function snapshotEstimate(tx: Tx, snapshot: Snapshot): Promise<{ id
 }
 
 /** Keeps the estimate that the person is looking at. */
-export async function keepEstimate(viewer: Viewer, input: KeepEstimateInput): Promise<{ id: string; jobId: string }> {
-  const list = await db.cutList.findUnique({ where: { id: input.cutListId }, select: { siteId: true, jobId: true } })
+export async function keepEstimate(
+  viewer: Viewer,
+  input: KeepEstimateInput,
+): Promise<{ id: string; jobId: string }> {
+  const list = await db.cutList.findUnique({
+    where: { id: input.cutListId },
+    select: { siteId: true, jobId: true },
+  })
   if (!list) throw new AppError('NOT_FOUND')
   roleThen(viewer, 'estimate:keep', list.siteId)
   return inTransaction(viewer, 'estimate:keep', (tx) =>
-    once(tx, viewer, { key: input.key, action: 'estimate:keep', input: { cutListId: input.cutListId } }, async () => {
-      const kept = await snapshotEstimate(tx, { ...input, reason: 'kept', permitId: null, keptBy: viewer.personId })
-      if (!kept) throw new AppError('NOTHING_TO_KEEP')
-      return { id: kept.id, jobId: list.jobId }
-    }),
+    once(
+      tx,
+      viewer,
+      { key: input.key, action: 'estimate:keep', input: { cutListId: input.cutListId } },
+      async () => {
+        const kept = await snapshotEstimate(tx, {
+          ...input,
+          reason: 'kept',
+          permitId: null,
+          keptBy: viewer.personId,
+        })
+        if (!kept) throw new AppError('NOTHING_TO_KEEP')
+        return { id: kept.id, jobId: list.jobId }
+      },
+    ),
   )
 }
 
@@ -218,15 +275,30 @@ export type KeptEstimate = Readonly<{
 const LAST_KEPT = 5
 
 /** The latest snapshots of a job, newest first. */
-export async function listKeptEstimates(viewer: Viewer, job: Readonly<{ id: string; siteId: string }>): Promise<KeptEstimate[]> {
+export async function listKeptEstimates(
+  viewer: Viewer,
+  job: Readonly<{ id: string; siteId: string }>,
+): Promise<KeptEstimate[]> {
   if (!can(viewer, 'job:read', job.siteId)) throw new AppError('NOT_FOUND')
   const rows = await db.estimate.findMany({
     where: { jobId: job.id, siteId: job.siteId },
     orderBy: [{ keptAt: 'desc' }, { id: 'desc' }],
     take: LAST_KEPT,
-    select: { id: true, keptAt: true, reason: true, calcVersion: true, fuel: true, oxygenKg: true, fuelKg: true, keptBy: true },
+    select: {
+      id: true,
+      keptAt: true,
+      reason: true,
+      calcVersion: true,
+      fuel: true,
+      oxygenKg: true,
+      fuelKg: true,
+      keptBy: true,
+    },
   })
-  const people = await db.person.findMany({ where: { id: { in: rows.map((row) => row.keptBy) } }, select: { id: true, name: true } })
+  const people = await db.person.findMany({
+    where: { id: { in: rows.map((row) => row.keptBy) } },
+    select: { id: true, name: true },
+  })
   const names = new Map(people.map((person) => [person.id, person.name]))
   return rows.map(({ keptBy, reason, ...row }) => ({
     ...row,

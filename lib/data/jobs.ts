@@ -4,11 +4,11 @@ import { assertCan, can, sitesWhere } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import { AppError } from '@/lib/errors'
 import type { EditJobInput, NewJobInput } from '@/lib/schemas/job'
-import { once } from './client-keys'
 import { db } from './client'
+import { once } from './client-keys'
 import { CUT_COLUMNS, type CutRow, MOST_CUTS, toCutRow } from './cut-rows'
 import { readSiteSupply } from './estimate-supply'
-import { type CutListEstimate, estimateList, heaviestPiece, type HeaviestPiece } from './estimates'
+import { type CutListEstimate, estimateList, type HeaviestPiece, heaviestPiece } from './estimates'
 import { roleThen } from './role-then'
 import { inTransaction } from './tx'
 
@@ -61,11 +61,23 @@ const JOB_COLUMNS = {
   },
 } as const
 
-type StoredList = Readonly<{ id: string; fuel: string; process: string; version: number; cuts: readonly unknown[] }>
+type StoredList = Readonly<{
+  id: string
+  fuel: string
+  process: string
+  version: number
+  cuts: readonly unknown[]
+}>
 
 function toList<T extends StoredList>(list: T) {
   const cuts = list.cuts.map((cut) => toCutRow(cut as Parameters<typeof toCutRow>[0]))
-  return { id: list.id, fuel: list.fuel, process: list.process === 'machine' ? ('machine' as const) : ('hand' as const), version: list.version, cuts }
+  return {
+    id: list.id,
+    fuel: list.fuel,
+    process: list.process === 'machine' ? ('machine' as const) : ('hand' as const),
+    version: list.version,
+    cuts,
+  }
 }
 
 const toState = (state: string) => state as JobSummary['state'] // a CHECK holds the column to these
@@ -76,11 +88,18 @@ const toGas90 = (gas: { mean: number; low90: number; high90: number } | undefine
 export type JobPage = Readonly<{ jobs: readonly JobSummary[]; next: string | null }>
 
 /** Planned and running jobs of a site, the earliest first, each with what is left to burn. */
-export async function listJobs(viewer: Viewer, siteId: string, after: string | null = null): Promise<JobPage> {
+export async function listJobs(
+  viewer: Viewer,
+  siteId: string,
+  after: string | null = null,
+): Promise<JobPage> {
   assertCan(viewer, 'job:read', siteId)
   const [afterDay, afterId] = after?.split('~') ?? []
   const day = afterDay ? new Date(`${afterDay}T00:00:00Z`) : null
-  const later = day && afterId ? { OR: [{ plannedStart: { gt: day } }, { plannedStart: day, id: { gt: afterId } }] } : {}
+  const later =
+    day && afterId
+      ? { OR: [{ plannedStart: { gt: day } }, { plannedStart: day, id: { gt: afterId } }] }
+      : {}
   const [rows, supply] = await Promise.all([
     db.job.findMany({
       where: { siteId, state: { in: ['planned', 'running'] }, ...later },
@@ -101,12 +120,27 @@ export async function listJobs(viewer: Viewer, siteId: string, after: string | n
   }
 }
 
-type JobColumns = Omit<JobSummary, 'state' | 'crewName' | 'cutsLeft' | 'cutsInAll' | 'refusedCuts' | 'fuel' | 'oxygen' | 'fuelGas' | 'heaviest'> & {
+type JobColumns = Omit<
+  JobSummary,
+  | 'state'
+  | 'crewName'
+  | 'cutsLeft'
+  | 'cutsInAll'
+  | 'refusedCuts'
+  | 'fuel'
+  | 'oxygen'
+  | 'fuelGas'
+  | 'heaviest'
+> & {
   state: string
   crew: { name: string } | null
 }
 
-function summarise(job: JobColumns, list: ReturnType<typeof toList> | null, estimate: CutListEstimate | null): JobSummary {
+function summarise(
+  job: JobColumns,
+  list: ReturnType<typeof toList> | null,
+  estimate: CutListEstimate | null,
+): JobSummary {
   const cuts: readonly CutRow[] = list?.cuts ?? []
   const left = cuts.map((cut) => Math.max(0, cut.count - cut.doneCount))
   return {
@@ -161,7 +195,9 @@ async function readTips(siteId: string): Promise<Tip[]> {
     take: 50,
     select: { orificeM: true, shopTip: true },
   })
-  return parts.flatMap(({ orificeM, shopTip }) => (orificeM === null || shopTip === null ? [] : [{ orificeM, shopTip }]))
+  return parts.flatMap(({ orificeM, shopTip }) =>
+    orificeM === null || shopTip === null ? [] : [{ orificeM, shopTip }],
+  )
 }
 
 /** One job with its cut list and what that still takes; another site's job answers NOT_FOUND. */
@@ -197,8 +233,16 @@ export async function jobFormChoices(viewer: Viewer): Promise<JobFormChoices> {
   const siteIds = sitesWhere(viewer, 'job:write')
   if (siteIds.length === 0) throw new AppError('FORBIDDEN', { action: 'job:write' })
   const [sites, crews] = await Promise.all([
-    db.site.findMany({ where: { id: { in: siteIds } }, orderBy: { name: 'asc' }, select: { id: true, name: true } }),
-    db.crew.findMany({ orderBy: { name: 'asc' }, select: { id: true, name: true, siteId: true }, take: 100 }),
+    db.site.findMany({
+      where: { id: { in: siteIds } },
+      orderBy: { name: 'asc' },
+      select: { id: true, name: true },
+    }),
+    db.crew.findMany({
+      orderBy: { name: 'asc' },
+      select: { id: true, name: true, siteId: true },
+      take: 100,
+    }),
   ])
   return { sites, crews }
 }
@@ -212,7 +256,10 @@ export async function createJob(viewer: Viewer, input: NewJobInput): Promise<{ i
       const taken = await tx.job.findUnique({ where: { number: job.number }, select: { id: true } })
       if (taken) throw new AppError('JOB_NUMBER_TAKEN', { number: job.number })
       const id = uuidv7()
-      await tx.job.create({ data: { ...job, id, chanceToRun: chancePercent, createdBy: viewer.personId }, select: { id: true } })
+      await tx.job.create({
+        data: { ...job, id, chanceToRun: chancePercent, createdBy: viewer.personId },
+        select: { id: true },
+      })
       await tx.cutList.create({
         data: { id: uuidv7(), siteId: job.siteId, jobId: id, title: job.title, fuel, process },
         select: { id: true },

@@ -3,7 +3,7 @@ import { assertCan } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import type { Interval90 } from '@/lib/calc/source'
 import { quadrature } from '@/lib/calc/stats'
-import { timeToChange, timeToChangeAt, type TimeToChangeInput } from '@/lib/calc/time-to-change'
+import { type TimeToChangeInput, timeToChange, timeToChangeAt } from '@/lib/calc/time-to-change'
 import { AppError } from '@/lib/errors'
 import { db } from './client'
 import { deliveredUKg, reserveOf, SIZE_COLUMNS } from './contents'
@@ -51,7 +51,13 @@ export type OutfitSide = Readonly<{
   draw: { m3PerS: number; allowedM3PerS: number } | null
 }>
 
-export type OutfitContents = Readonly<{ outfitId: string; number: string; cutListId: string | null; oxygen: OutfitSide; fuel: OutfitSide }>
+export type OutfitContents = Readonly<{
+  outfitId: string
+  number: string
+  cutListId: string | null
+  oxygen: OutfitSide
+  fuel: OutfitSide
+}>
 
 const CYLINDER_COLUMNS = {
   id: true,
@@ -95,7 +101,11 @@ async function readLogged(outfitId: string, since: Date | null): Promise<Logged[
 }
 
 /** What the pieces cut since a reading took, as an estimate of a list that holds just them. */
-function burntBy(list: CutListRow, logged: readonly Logged[], supply: SiteSupply): CutListEstimate['result'] {
+function burntBy(
+  list: CutListRow,
+  logged: readonly Logged[],
+  supply: SiteSupply,
+): CutListEstimate['result'] {
   const pieces = new Map(logged.map((row) => [row.cut_id, row.pieces]))
   const cuts = list.cuts
     .filter((cut) => (pieces.get(cut.id) ?? 0) > 0)
@@ -122,23 +132,37 @@ function changeBy(input: TimeToChangeInput, nowMs: number): ChangeBy {
 }
 
 /** From when the cuts logged count against a side: the older of its cylinders' last reading or putting on. */
-async function countedFrom(outfitId: string, cylinders: readonly StoredCylinder[]): Promise<Record<Side, Date | null>> {
+async function countedFrom(
+  outfitId: string,
+  cylinders: readonly StoredCylinder[],
+): Promise<Record<Side, Date | null>> {
   const put = await db.cylinderEvent.groupBy({
     by: ['cylinderId'],
-    where: { outfitId, cylinderId: { in: cylinders.map((cylinder) => cylinder.id) }, kind: { in: ['put_on', 'found_on'] } },
+    where: {
+      outfitId,
+      cylinderId: { in: cylinders.map((cylinder) => cylinder.id) },
+      kind: { in: ['put_on', 'found_on'] },
+    },
     _max: { at: true },
   })
   const putOnMs = new Map(put.map((row) => [row.cylinderId, row._max.at?.getTime() ?? 0]))
   const from = (side: Side) => {
     const starts = cylinders
       .filter((cylinder) => cylinder.side === side)
-      .map((cylinder) => Math.max(putOnMs.get(cylinder.id) ?? 0, cylinder.lastReadingAt?.getTime() ?? 0))
+      .map((cylinder) =>
+        Math.max(putOnMs.get(cylinder.id) ?? 0, cylinder.lastReadingAt?.getTime() ?? 0),
+      )
     return starts.length === 0 ? null : new Date(Math.min(...starts))
   }
   return { oxygen: from('oxygen'), fuel: from('fuel') }
 }
 
-type Outfit = Readonly<{ fuelGasId: string; oxygenPlaces: number; fuelPlaces: number; cylinders: readonly StoredCylinder[] }>
+type Outfit = Readonly<{
+  fuelGasId: string
+  oxygenPlaces: number
+  fuelPlaces: number
+  cylinders: readonly StoredCylinder[]
+}>
 type StoredCylinder = Readonly<{
   id: string
   serial: string
@@ -150,12 +174,21 @@ type StoredCylinder = Readonly<{
   lastReadingAt: Date | null
   size: Parameters<typeof reserveOf>[0]
 }>
-type Estimates = Readonly<{ left: CutListEstimate | null; burnt: Record<Side, CutListEstimate['result']> }>
+type Estimates = Readonly<{
+  left: CutListEstimate | null
+  burnt: Record<Side, CutListEstimate['result']>
+}>
 
-function held(cylinders: readonly StoredCylinder[], burnt: { mean: number; standardUncertainty: number } | undefined) {
-  if (cylinders.length === 0 || cylinders.some((cylinder) => cylinder.contentsKg === null)) return null
+function held(
+  cylinders: readonly StoredCylinder[],
+  burnt: { mean: number; standardUncertainty: number } | undefined,
+) {
+  if (cylinders.length === 0 || cylinders.some((cylinder) => cylinder.contentsKg === null))
+    return null
   const readKg = cylinders.reduce((sum, cylinder) => sum + (cylinder.contentsKg ?? 0), 0)
-  const uncertainties = cylinders.map((cylinder) => cylinder.contentsUKg ?? deliveredUKg(cylinder.size))
+  const uncertainties = cylinders.map(
+    (cylinder) => cylinder.contentsUKg ?? deliveredUKg(cylinder.size),
+  )
   return {
     kg: Math.max(0, readKg - (burnt?.mean ?? 0)),
     uKg: quadrature([...uncertainties, burnt?.standardUncertainty ?? 0]),
@@ -175,7 +208,13 @@ function sideOf(side: Side, outfit: Outfit, estimates: Estimates, nowMs: number)
     gasId: side === 'oxygen' ? 'oxygen' : outfit.fuelGasId,
     places: side === 'oxygen' ? outfit.oxygenPlaces : outfit.fuelPlaces,
     cylinders: cylinders.map(({ id, serial, gasId, place, size, lastReadingAt }) => ({
-      id, serial, gasId, place: place ?? 1, sizeName: size.name, nominalKg: size.nominalKg, lastReadingAt,
+      id,
+      serial,
+      gasId,
+      place: place ?? 1,
+      sizeName: size.name,
+      nominalKg: size.nominalKg,
+      lastReadingAt,
     })),
     contents: now ? amount90(now.kg, now.uKg) : null,
     burntSinceReadingKg: burnt?.mean ?? 0,
@@ -202,12 +241,21 @@ function sideOf(side: Side, outfit: Outfit, estimates: Estimates, nowMs: number)
 /** The greatest draw of the cuts left, by the rich end of the table, beside what this side may give. */
 function drawOf(result: CutListEstimate['result'], cylinders: number): OutfitSide['draw'] {
   if (!result?.withdrawal?.ok || cylinders === 0) return null
-  const draws = result.cuts.flatMap((cut) => cut.segments.map((segment) => segment.ranges.fuelM3PerS[1]))
-  return { m3PerS: Math.max(0, ...draws), allowedM3PerS: result.withdrawal.allowedM3PerSPerCylinder * cylinders }
+  const draws = result.cuts.flatMap((cut) =>
+    cut.segments.map((segment) => segment.ranges.fuelM3PerS[1]),
+  )
+  return {
+    m3PerS: Math.max(0, ...draws),
+    allowedM3PerS: result.withdrawal.allowedM3PerSPerCylinder * cylinders,
+  }
 }
 
 /** Both sides of an outfit at a moment: what is in, when to change, what is short of the cuts to do. */
-export async function outfitContents(viewer: Viewer, outfitId: string, at: Date): Promise<OutfitContents> {
+export async function outfitContents(
+  viewer: Viewer,
+  outfitId: string,
+  at: Date,
+): Promise<OutfitContents> {
   const outfit = await db.outfit.findUnique({ where: { id: outfitId }, select: OUTFIT_COLUMNS })
   if (!outfit) throw new AppError('NOT_FOUND')
   assertCan(viewer, 'cylinder:read', outfit.siteId)

@@ -4,7 +4,13 @@ import type { Viewer } from '@/lib/access/viewer'
 import { AppError } from '@/lib/errors'
 import { db } from './client'
 
-export type SiteFrame = Readonly<{ id: string; name: string; shortName: string; kind: string; zone: string }>
+export type SiteFrame = Readonly<{
+  id: string
+  name: string
+  shortName: string
+  kind: string
+  zone: string
+}>
 export type ResolvedSite = SiteFrame & Readonly<{ others: readonly SiteFrame[] }>
 
 const FRAME_COLUMNS = { id: true, name: true, shortName: true, kind: true, zone: true } as const
@@ -17,7 +23,10 @@ export async function listMySites(viewer: Viewer): Promise<SiteFrame[]> {
 }
 
 /** The site that an address names, else the viewer's first. Another's site answers NOT_FOUND. */
-export async function resolveSite(viewer: Viewer, wanted: string | string[] | undefined): Promise<ResolvedSite> {
+export async function resolveSite(
+  viewer: Viewer,
+  wanted: string | string[] | undefined,
+): Promise<ResolvedSite> {
   const sites = await listMySites(viewer)
   const site = wanted === undefined ? sites[0] : sites.find((mine) => mine.id === wanted)
   if (!site) throw new AppError('NOT_FOUND')

@@ -3,8 +3,8 @@ import { v7 as uuidv7 } from 'uuid'
 import type { Viewer } from '@/lib/access/viewer'
 import { AppError } from '@/lib/errors'
 import type { SwapInput } from '@/lib/schemas/swap'
-import { once } from './client-keys'
 import { db } from './client'
+import { once } from './client-keys'
 import { contentsOrRefuse, readingColumns, SIZE_COLUMNS } from './contents'
 import { roleThen } from './role-then'
 import { inTransaction, type Tx } from './tx'
@@ -15,15 +15,26 @@ type Ends = Awaited<ReturnType<typeof findEnds>>
 
 /** Both cylinders, the outfit and the permit that a swap names; all at one site of the viewer. */
 async function findEnds(viewer: Viewer, input: SwapInput) {
-  const outfit = await db.outfit.findUnique({ where: { id: input.outfitId }, select: { siteId: true } })
+  const outfit = await db.outfit.findUnique({
+    where: { id: input.outfitId },
+    select: { siteId: true },
+  })
   if (!outfit) throw new AppError('NOT_FOUND')
   const role = roleThen(viewer, 'cylinder:swap', outfit.siteId)
   const [on, off, permit] = await Promise.all([
     db.cylinder.findUnique({ where: { serial: input.onSerial }, select: { id: true } }),
     input.offCylinderId === null
       ? null
-      : db.cylinder.findUnique({ where: { id: input.offCylinderId }, select: { id: true, serial: true, tareKg: true, size: { select: SIZE_COLUMNS } } }),
-    input.permitId === null ? null : db.permit.findUnique({ where: { id: input.permitId }, select: { siteId: true, jobId: true } }),
+      : db.cylinder.findUnique({
+          where: { id: input.offCylinderId },
+          select: { id: true, serial: true, tareKg: true, size: { select: SIZE_COLUMNS } },
+        }),
+    input.permitId === null
+      ? null
+      : db.permit.findUnique({
+          where: { id: input.permitId },
+          select: { siteId: true, jobId: true },
+        }),
   ])
   if (!on) throw new AppError('SERIAL_UNKNOWN', { serial: input.onSerial })
   if (input.permitId !== null && permit?.siteId !== outfit.siteId) throw new AppError('NOT_FOUND')
@@ -46,10 +57,18 @@ function shared(viewer: Viewer, input: SwapInput, ends: Ends) {
   }
 }
 
-async function takeOff(tx: Tx, viewer: Viewer, input: SwapInput, ends: Ends, swapId: string | null): Promise<void> {
+async function takeOff(
+  tx: Tx,
+  viewer: Viewer,
+  input: SwapInput,
+  ends: Ends,
+  swapId: string | null,
+): Promise<void> {
   if (!ends.off) return
   const reading = input.offReading
-  const observed = reading ? readingColumns(reading, contentsOrRefuse(reading, ends.off.size, ends.off.tareKg)) : {}
+  const observed = reading
+    ? readingColumns(reading, contentsOrRefuse(reading, ends.off.size, ends.off.tareKg))
+    : {}
   await tx.cylinderEvent.create({
     data: {
       id: uuidv7(),
@@ -64,10 +83,23 @@ async function takeOff(tx: Tx, viewer: Viewer, input: SwapInput, ends: Ends, swa
   })
 }
 
-async function putOn(tx: Tx, viewer: Viewer, input: SwapInput, ends: Ends, swapId: string | null): Promise<void> {
+async function putOn(
+  tx: Tx,
+  viewer: Viewer,
+  input: SwapInput,
+  ends: Ends,
+  swapId: string | null,
+): Promise<void> {
   const kind = input.foundOn ? 'found_on' : 'put_on'
   await tx.cylinderEvent.create({
-    data: { id: uuidv7(), cylinderId: ends.on.id, kind, swapId, reason: input.reason, ...shared(viewer, input, ends) },
+    data: {
+      id: uuidv7(),
+      cylinderId: ends.on.id,
+      kind,
+      swapId,
+      reason: input.reason,
+      ...shared(viewer, input, ends),
+    },
     select: { id: true },
   })
 }

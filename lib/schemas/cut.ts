@@ -1,12 +1,40 @@
 import { z } from 'zod'
 import { clientKey, optionalText, requiredText } from './fields'
-import { areaUnit, emptyIsAbsent, kilograms, lengthUnit, massUnit, metres, squareMetres, ticked, typedNumber, wholeNumber } from './measure'
+import {
+  areaUnit,
+  emptyIsAbsent,
+  kilograms,
+  lengthUnit,
+  massUnit,
+  metres,
+  squareMetres,
+  ticked,
+  typedNumber,
+  wholeNumber,
+} from './measure'
 
-export const CUT_SHAPES = ['plate', 'flat_bar', 'square_bar', 'round_bar', 'pipe', 'w_shape'] as const
+export const CUT_SHAPES = [
+  'plate',
+  'flat_bar',
+  'square_bar',
+  'round_bar',
+  'pipe',
+  'w_shape',
+] as const
 export type CutShapeCode = (typeof CUT_SHAPES)[number]
 
 /** The words of lib/rules' conditions, and what only hides the metal: paint of no known kind, scale. */
-export const COATINGS = ['none', 'unknown', 'flammable', 'lead_paint', 'cadmium', 'mercury', 'beryllium', 'zinc', 'chromium'] as const
+export const COATINGS = [
+  'none',
+  'unknown',
+  'flammable',
+  'lead_paint',
+  'cadmium',
+  'mercury',
+  'beryllium',
+  'zinc',
+  'chromium',
+] as const
 
 export const POSITIONS = ['flat', 'horizontal', 'vertical', 'overhead'] as const
 export const CUT_FUELS = ['acetylene', 'propane', 'natural_gas', 'propylene', 'mps'] as const
@@ -21,7 +49,11 @@ export const cutShapeSchema = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('flatBar'), thicknessM, widthM: thicknessM }),
   z.object({ kind: z.literal('squareBar'), sideM: thicknessM }),
   z.object({ kind: z.literal('roundBar'), diameterM: thicknessM }),
-  z.object({ kind: z.literal('pipe'), outsideDiameterM: z.number().positive().max(5), wallM: thicknessM }),
+  z.object({
+    kind: z.literal('pipe'),
+    outsideDiameterM: z.number().positive().max(5),
+    wallM: thicknessM,
+  }),
   z.object({ kind: z.literal('wShape'), designation: z.string().min(1).max(20) }),
 ])
 
@@ -31,7 +63,9 @@ export const cutDimsSchema = z.object({
   bevelDeg: z.number().min(0).max(60).optional(),
   pierced: z.boolean().optional(),
   conditions: z.array(z.enum(['dirty', 'awkward'])).optional(),
-  piece: z.union([z.object({ lengthM }), z.object({ areaM2: z.number().positive().max(10_000) })]).optional(),
+  piece: z
+    .union([z.object({ lengthM }), z.object({ areaM2: z.number().positive().max(10_000) })])
+    .optional(),
 })
 export type CutDims = z.infer<typeof cutDimsSchema>
 
@@ -66,7 +100,6 @@ const withUnits = {
   wallUnit: lengthUnit,
 }
 
-
 const common = {
   key: clientKey,
   cutListId: z.uuid(),
@@ -74,10 +107,12 @@ const common = {
   version: emptyIsAbsent(wholeNumber),
   title: optionalText(80),
   material: requiredText(40),
-  coating: z.enum(COATINGS).default('none'),
+  coating: z.enum(COATINGS, 'CHOOSE_ONE').default('none'),
   position: z.enum(POSITIONS).default('flat'),
   count: wholeNumber.refine((count) => count >= 1 && count <= 10_000, 'OUT_OF_RANGE'),
-  bevel: emptyIsAbsent(typedNumber.refine((degrees) => degrees >= 0 && degrees <= 60, 'OUT_OF_RANGE')),
+  bevel: emptyIsAbsent(
+    typedNumber.refine((degrees) => degrees >= 0 && degrees <= 60, 'OUT_OF_RANGE'),
+  ),
   pierced: ticked,
   dirty: ticked,
   awkward: ticked,
@@ -104,20 +139,33 @@ const typedCut = z.discriminatedUnion('shape', [
 type TypedCut = z.output<typeof typedCut>
 
 /** `w 12 × 50` is the table's `W12x50`. */
-const sectionName = (text: string) => text.replaceAll(' ', '').toLowerCase().replace('×', 'x').replace(/^w/, 'W')
+const sectionName = (text: string) =>
+  text.replaceAll(' ', '').toLowerCase().replace('×', 'x').replace(/^w/, 'W')
 
 function shapeOf(typed: TypedCut): CutDims['shape'] {
   switch (typed.shape) {
     case 'plate':
-      return { kind: 'plate', thicknessM: metres(typed.thickness, typed.thicknessUnit), lengthM: metres(typed.length, typed.lengthUnit) }
+      return {
+        kind: 'plate',
+        thicknessM: metres(typed.thickness, typed.thicknessUnit),
+        lengthM: metres(typed.length, typed.lengthUnit),
+      }
     case 'flat_bar':
-      return { kind: 'flatBar', thicknessM: metres(typed.thickness, typed.thicknessUnit), widthM: metres(typed.width, typed.widthUnit) }
+      return {
+        kind: 'flatBar',
+        thicknessM: metres(typed.thickness, typed.thicknessUnit),
+        widthM: metres(typed.width, typed.widthUnit),
+      }
     case 'square_bar':
       return { kind: 'squareBar', sideM: metres(typed.side, typed.sideUnit) }
     case 'round_bar':
       return { kind: 'roundBar', diameterM: metres(typed.diameter, typed.diameterUnit) }
     case 'pipe':
-      return { kind: 'pipe', outsideDiameterM: metres(typed.outside, typed.outsideUnit), wallM: metres(typed.wall, typed.wallUnit) }
+      return {
+        kind: 'pipe',
+        outsideDiameterM: metres(typed.outside, typed.outsideUnit),
+        wallM: metres(typed.wall, typed.wallUnit),
+      }
     case 'w_shape':
       return { kind: 'wShape', designation: sectionName(typed.designation) }
   }
@@ -125,14 +173,21 @@ function shapeOf(typed: TypedCut): CutDims['shape'] {
 
 function pieceOf(typed: TypedCut): CutDims['piece'] {
   if (typed.shape === 'plate') {
-    return typed.pieceArea === undefined ? undefined : { areaM2: squareMetres(typed.pieceArea, typed.pieceAreaUnit ?? 'm2') }
+    return typed.pieceArea === undefined
+      ? undefined
+      : { areaM2: squareMetres(typed.pieceArea, typed.pieceAreaUnit ?? 'm2') }
   }
-  return typed.pieceLength === undefined ? undefined : { lengthM: metres(typed.pieceLength, typed.pieceLengthUnit ?? 'm') }
+  return typed.pieceLength === undefined
+    ? undefined
+    : { lengthM: metres(typed.pieceLength, typed.pieceLengthUnit ?? 'm') }
 }
 
 function dimsOf(typed: TypedCut): CutDims {
   const piece = pieceOf(typed)
-  const conditions = [...(typed.dirty ? (['dirty'] as const) : []), ...(typed.awkward ? (['awkward'] as const) : [])]
+  const conditions = [
+    ...(typed.dirty ? (['dirty'] as const) : []),
+    ...(typed.awkward ? (['awkward'] as const) : []),
+  ]
   return {
     shape: shapeOf(typed),
     ...(typed.bevel ? { bevelDeg: typed.bevel } : {}),
@@ -144,8 +199,15 @@ function dimsOf(typed: TypedCut): CutDims {
 
 /** Which box of the form a measure of the section came from. */
 const BOX_OF: Record<string, string> = {
-  thicknessM: 'thickness', lengthM: 'length', widthM: 'width', sideM: 'side', diameterM: 'diameter',
-  outsideDiameterM: 'outside', wallM: 'wall', designation: 'designation', areaM2: 'pieceArea',
+  thicknessM: 'thickness',
+  lengthM: 'length',
+  widthM: 'width',
+  sideM: 'side',
+  diameterM: 'diameter',
+  outsideDiameterM: 'outside',
+  wallM: 'wall',
+  designation: 'designation',
+  areaM2: 'pieceArea',
 }
 
 /** One cut as typed in the person's units, turned into what the database keeps. */
@@ -154,8 +216,13 @@ export const cutSchema = typedCut.transform((typed, context) => {
   const checked = cutDimsSchema.safeParse(dims)
   for (const issue of checked.error?.issues ?? []) {
     const last = String(issue.path.at(-1))
-    const box = issue.path[0] === 'piece' && last === 'lengthM' ? 'pieceLength' : (BOX_OF[last] ?? last)
-    context.addIssue({ code: 'custom', path: [box], message: issue.code === 'too_small' ? 'NOT_POSITIVE' : 'TOO_LARGE' })
+    const box =
+      issue.path[0] === 'piece' && last === 'lengthM' ? 'pieceLength' : (BOX_OF[last] ?? last)
+    context.addIssue({
+      code: 'custom',
+      path: [box],
+      message: issue.code === 'too_small' ? 'NOT_POSITIVE' : 'TOO_LARGE',
+    })
   }
   if (dims.shape.kind === 'pipe' && dims.shape.wallM * 2 > dims.shape.outsideDiameterM) {
     context.addIssue({ code: 'custom', path: ['wall'], message: 'WALL_OVER_HALF' })
@@ -172,7 +239,10 @@ export const cutSchema = typedCut.transform((typed, context) => {
     dims,
     position: typed.position,
     count: typed.count,
-    pieceKg: typed.pieceWeight === undefined ? null : kilograms(typed.pieceWeight, typed.pieceWeightUnit ?? 'kg'),
+    pieceKg:
+      typed.pieceWeight === undefined
+        ? null
+        : kilograms(typed.pieceWeight, typed.pieceWeightUnit ?? 'kg'),
     note: typed.note,
   }
 })

@@ -1,7 +1,15 @@
 import { z } from 'zod'
 import { clientKey, idField, requiredText } from './fields'
-import { emptyIsAbsent, gaugeKpa, kelvin, kilograms, massUnit, pressureUnit, temperatureUnit, typedNumber } from './measure'
-
+import {
+  emptyIsAbsent,
+  gaugeKpa,
+  kelvin,
+  kilograms,
+  massUnit,
+  pressureUnit,
+  temperatureUnit,
+  typedNumber,
+} from './measure'
 
 /** A gauge, or a scale: whichever box is filled. The gas's temperature is that of the shell or the air. */
 const readingBoxes = {
@@ -24,7 +32,8 @@ const COLDEST_K = 220
 const HOTTEST_K = 335
 
 function readingOf(typed: TypedReading, context: z.RefinementCtx): Reading | null {
-  if (typed.weight !== undefined) return { kind: 'weight', grossKg: kilograms(typed.weight, typed.weightUnit ?? 'kg') }
+  if (typed.weight !== undefined)
+    return { kind: 'weight', grossKg: kilograms(typed.weight, typed.weightUnit ?? 'kg') }
   if (typed.gauge === undefined) return null
   if (typed.temperature === undefined) {
     context.addIssue({ code: 'custom', path: ['temperature'], message: 'ENTER_A_NUMBER' })
@@ -34,7 +43,11 @@ function readingOf(typed: TypedReading, context: z.RefinementCtx): Reading | nul
   if (temperatureK < COLDEST_K || temperatureK > HOTTEST_K) {
     context.addIssue({ code: 'custom', path: ['temperature'], message: 'OUT_OF_RANGE' })
   }
-  return { kind: 'gauge', gaugePressureKpa: gaugeKpa(typed.gauge, typed.gaugeUnit ?? 'kPa'), temperatureK }
+  return {
+    kind: 'gauge',
+    gaugePressureKpa: gaugeKpa(typed.gauge, typed.gaugeUnit ?? 'kPa'),
+    temperatureK,
+  }
 }
 
 export { readingBoxes, readingOf }
@@ -43,7 +56,8 @@ export const readCylinderSchema = z
   .object({ key: clientKey, cylinderId: idField, ...readingBoxes })
   .transform((typed, context) => {
     const reading = readingOf(typed, context)
-    if (!reading && context.issues.length === 0) context.addIssue({ code: 'custom', path: ['gauge'], message: 'ENTER_A_NUMBER' })
+    if (!reading && context.issues.length === 0)
+      context.addIssue({ code: 'custom', path: ['gauge'], message: 'ENTER_A_NUMBER' })
     return reading ? { key: typed.key, cylinderId: typed.cylinderId, reading } : z.NEVER
   })
 export type ReadCylinderInput = z.output<typeof readCylinderSchema>
@@ -51,11 +65,24 @@ export type ReadCylinderInput = z.output<typeof readCylinderSchema>
 export const cylinderActSchema = z.object({ key: clientKey, cylinderId: idField })
 export type CylinderActInput = z.output<typeof cylinderActSchema>
 
-export const cylinderReasonSchema = z.object({ key: clientKey, cylinderId: idField, reason: requiredText(300) })
+export const cylinderReasonSchema = z.object({
+  key: clientKey,
+  cylinderId: idField,
+  reason: requiredText(300),
+})
 export type CylinderReasonInput = z.output<typeof cylinderReasonSchema>
 
 export const CYLINDER_STATUSES = [
-  'full', 'partial', 'in_use', 'empty', 'quarantined', 'in_transit', 'returned', 'at_test', 'lost', 'scrapped',
+  'full',
+  'partial',
+  'in_use',
+  'empty',
+  'quarantined',
+  'in_transit',
+  'returned',
+  'at_test',
+  'lost',
+  'scrapped',
 ] as const
 export type CylinderStatus = (typeof CYLINDER_STATUSES)[number]
 

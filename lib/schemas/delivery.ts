@@ -3,7 +3,6 @@ import { serial } from './cylinder'
 import { clientKey, idField, optionalId, optionalText, requiredText } from './fields'
 import { optionalDay, optionalMonth } from './measure'
 
-
 export const deliveryRowSchema = z.object({
   serial,
   sizeId: requiredText(40),

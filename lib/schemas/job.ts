@@ -4,7 +4,9 @@ import { clientKey, idField, optionalId, requiredText } from './fields'
 import { day, typedNumber, wholeNumber } from './measure'
 
 const dates = { plannedStart: day, plannedEnd: day }
-const chance = typedNumber.refine((percent) => percent >= 0 && percent <= 100, 'OUT_OF_RANGE').transform((percent) => percent / 100)
+const chance = typedNumber
+  .refine((percent) => percent >= 0 && percent <= 100, 'OUT_OF_RANGE')
+  .transform((percent) => percent / 100)
 
 export const newJobSchema = z
   .object({
@@ -18,7 +20,10 @@ export const newJobSchema = z
     fuel: z.enum(CUT_FUELS),
     process: z.enum(CUT_PROCESSES),
   })
-  .refine((job) => job.plannedEnd >= job.plannedStart, { path: ['plannedEnd'], message: 'ENDS_BEFORE_START' })
+  .refine((job) => job.plannedEnd >= job.plannedStart, {
+    path: ['plannedEnd'],
+    message: 'ENDS_BEFORE_START',
+  })
 export type NewJobInput = z.output<typeof newJobSchema>
 
 export const editJobSchema = z
@@ -31,7 +36,10 @@ export const editJobSchema = z
     ...dates,
     chancePercent: chance,
   })
-  .refine((job) => job.plannedEnd >= job.plannedStart, { path: ['plannedEnd'], message: 'ENDS_BEFORE_START' })
+  .refine((job) => job.plannedEnd >= job.plannedStart, {
+    path: ['plannedEnd'],
+    message: 'ENDS_BEFORE_START',
+  })
 export type EditJobInput = z.output<typeof editJobSchema>
 
 export const cutListSettingsSchema = z.object({

@@ -36,7 +36,9 @@ export const typedNumber = z
 export const wholeNumber = typedNumber.refine(Number.isInteger, 'ENTER_A_WHOLE_NUMBER')
 
 /** A calendar day, `2026-04-13`, as a Date at midnight UTC, which is how the database keeps days. */
-export const day = z.iso.date({ error: 'ENTER_A_DAY' }).transform((text) => new Date(`${text}T00:00:00.000Z`))
+export const day = z.iso
+  .date({ error: 'ENTER_A_DAY' })
+  .transform((text) => new Date(`${text}T00:00:00.000Z`))
 
 /** A month, `2027-05`, as its first day. */
 export const month = z
@@ -66,9 +68,12 @@ export const areaUnit = z.enum(['ft2', 'm2'] as const satisfies readonly Unit[])
 export const pressureUnit = z.enum(['psi', 'kPa', 'bar', 'MPa'] as const satisfies readonly Unit[])
 export const temperatureUnit = z.enum(['degF', 'degC'])
 
-export const metres = (value: number, unit: z.infer<typeof lengthUnit>) => convert({ value, from: unit, to: 'm' })
-export const kilograms = (value: number, unit: z.infer<typeof massUnit>) => convert({ value, from: unit, to: 'kg' })
-export const squareMetres = (value: number, unit: z.infer<typeof areaUnit>) => convert({ value, from: unit, to: 'm2' })
+export const metres = (value: number, unit: z.infer<typeof lengthUnit>) =>
+  convert({ value, from: unit, to: 'm' })
+export const kilograms = (value: number, unit: z.infer<typeof massUnit>) =>
+  convert({ value, from: unit, to: 'kg' })
+export const squareMetres = (value: number, unit: z.infer<typeof areaUnit>) =>
+  convert({ value, from: unit, to: 'm2' })
 
 export function gaugeKpa(value: number, unit: z.infer<typeof pressureUnit>): number {
   return unit === 'psi' ? gaugeKpaFromPsig(value) : convert({ value, from: unit, to: 'kPa' })

@@ -3,14 +3,16 @@ import { readingBoxes, readingOf, serial } from './cylinder'
 import { clientKey, optionalId, optionalText } from './fields'
 import { ticked } from './measure'
 
-
 export const swapSchema = z
   .object({
     key: clientKey,
     outfitId: z.uuid(),
     side: z.enum(['oxygen', 'fuel']),
     /** Which place of a manifold; 1 where there is one. */
-    place: z.preprocess((value) => (value === '' || value === undefined ? 1 : Number(value)), z.number().int().min(1).max(12)),
+    place: z.preprocess(
+      (value) => (value === '' || value === undefined ? 1 : Number(value)),
+      z.number().int().min(1).max(12),
+    ),
     permitId: optionalId,
     offCylinderId: optionalId,
     markedEmpty: ticked,
@@ -28,8 +30,36 @@ export const swapSchema = z
     if (typed.offCylinderId && !reading && !typed.markedEmpty && context.issues.length === 0) {
       context.addIssue({ code: 'custom', path: ['gauge'], message: 'READING_OR_EMPTY' })
     }
-    if (typed.foundOn && !typed.reason) context.addIssue({ code: 'custom', path: ['reason'], message: 'SAY_IT' })
-    const { key, outfitId, side, place, permitId, offCylinderId, markedEmpty, onSerial, shutAndBled, leakTested, foundOn, reason } = typed
-    return { key, outfitId, side, place, permitId, offCylinderId, markedEmpty, onSerial, shutAndBled, leakTested, foundOn, reason, offReading: reading }
+    if (typed.foundOn && !typed.reason)
+      context.addIssue({ code: 'custom', path: ['reason'], message: 'SAY_IT' })
+    const {
+      key,
+      outfitId,
+      side,
+      place,
+      permitId,
+      offCylinderId,
+      markedEmpty,
+      onSerial,
+      shutAndBled,
+      leakTested,
+      foundOn,
+      reason,
+    } = typed
+    return {
+      key,
+      outfitId,
+      side,
+      place,
+      permitId,
+      offCylinderId,
+      markedEmpty,
+      onSerial,
+      shutAndBled,
+      leakTested,
+      foundOn,
+      reason,
+      offReading: reading,
+    }
   })
 export type SwapInput = z.output<typeof swapSchema>

@@ -3,10 +3,25 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import type { Viewer } from '@/lib/access/viewer'
 import { gasFt3FromKg } from '@/lib/calc/units'
 import { countCylinders, getCylinder, listCylinders } from '@/lib/data/cylinders'
-import { markCylinderEmpty, quarantineCylinder, readCylinder, releaseCylinder, returnCylinder } from '@/lib/data/cylinders-acts'
+import {
+  markCylinderEmpty,
+  quarantineCylinder,
+  readCylinder,
+  releaseCylinder,
+  returnCylinder,
+} from '@/lib/data/cylinders-acts'
 import { listCylinderEvents } from '@/lib/data/cylinders-history'
 import { cylinderFilterSchema, readCylinderSchema } from '@/lib/schemas/cylinder'
-import { cylinderAt, event, newCylinder, newSite, newViewer, refusal, rowsOf, setCompany } from './gas-world'
+import {
+  cylinderAt,
+  event,
+  newCylinder,
+  newSite,
+  newViewer,
+  refusal,
+  rowsOf,
+  setCompany,
+} from './gas-world'
 
 let siteId: string
 let yard: Viewer
@@ -14,10 +29,23 @@ let auditor: Viewer
 let stranger: Viewer
 
 const psi = (cylinderId: string, gauge: string, over: Record<string, string> = {}) =>
-  readCylinderSchema.parse({ key: uuidv7(), cylinderId, gauge, gaugeUnit: 'psi', temperature: '70', temperatureUnit: 'degF', ...over })
-const pounds = (cylinderId: string, weight: string) => readCylinderSchema.parse({ key: uuidv7(), cylinderId, weight, weightUnit: 'lb' })
+  readCylinderSchema.parse({
+    key: uuidv7(),
+    cylinderId,
+    gauge,
+    gaugeUnit: 'psi',
+    temperature: '70',
+    temperatureUnit: 'degF',
+    ...over,
+  })
+const pounds = (cylinderId: string, weight: string) =>
+  readCylinderSchema.parse({ key: uuidv7(), cylinderId, weight, weightUnit: 'lb' })
 const act = (cylinderId: string) => ({ key: uuidv7(), cylinderId })
-const because = (cylinderId: string, reason = 'Valve hisses') => ({ key: uuidv7(), cylinderId, reason })
+const because = (cylinderId: string, reason = 'Valve hisses') => ({
+  key: uuidv7(),
+  cylinderId,
+  reason,
+})
 
 beforeAll(async () => {
   await setCompany()
@@ -37,7 +65,10 @@ describe('reading a cylinder', () => {
     expect(gasFt3FromKg('oxygen', found.contents!.kg)).toBeCloseTo(120.9, -0.5)
     expect(found.contents!.low90Kg).toBeLessThan(found.contents!.kg)
     expect(found.chain?.chain.map((term) => term.code)).toContain('gauge')
-    expect(found).toMatchObject({ status: 'partial', changeAtGaugeKpa: expect.closeTo(150 * 6.894757, 2) })
+    expect(found).toMatchObject({
+      status: 'partial',
+      changeAtGaugeKpa: expect.closeTo(150 * 6.894757, 2),
+    })
     expect(found.lastReadingAt).toBeInstanceOf(Date)
   })
 
@@ -50,13 +81,21 @@ describe('reading a cylinder', () => {
 
   test('refuses a gauge on propane, where it tells nothing, and keeps no event', async () => {
     const { id } = await cylinderAt(siteId, 'propane-100', yard)
-    await expect(readCylinder(yard, psi(id, '110'))).rejects.toMatchObject({ code: 'READING_REFUSED', reasons: [{ code: 'READING_GAUGE_TELLS_NOTHING' }] })
-    expect((await listCylinderEvents(yard, id, null)).events.map((row) => row.kind)).toEqual(['received'])
+    await expect(readCylinder(yard, psi(id, '110'))).rejects.toMatchObject({
+      code: 'READING_REFUSED',
+      reasons: [{ code: 'READING_GAUGE_TELLS_NOTHING' }],
+    })
+    expect((await listCylinderEvents(yard, id, null)).events.map((row) => row.kind)).toEqual([
+      'received',
+    ])
   })
 
   test('refuses a gauge past what any oxygen cylinder holds', async () => {
     const { id } = await cylinderAt(siteId, 'oxygen-244', yard)
-    await expect(readCylinder(yard, psi(id, '7900'))).rejects.toMatchObject({ code: 'READING_REFUSED', reasons: [{ code: 'READING_OUTSIDE_FIT' }] })
+    await expect(readCylinder(yard, psi(id, '7900'))).rejects.toMatchObject({
+      code: 'READING_REFUSED',
+      reasons: [{ code: 'READING_OUTSIDE_FIT' }],
+    })
   })
 
   test('twice with one key is one event', async () => {
@@ -69,15 +108,24 @@ describe('reading a cylinder', () => {
   test('is refused to an auditor; a stranger finds no such cylinder', async () => {
     const { id } = await cylinderAt(siteId, 'oxygen-244', yard)
     await expect(readCylinder(auditor, psi(id, '900'))).rejects.toEqual(refusal('FORBIDDEN'))
-    for (const call of [() => readCylinder(stranger, psi(id, '900')), () => getCylinder(stranger, id), () => listCylinderEvents(stranger, id, null), () => returnCylinder(stranger, act(id))]) {
+    for (const call of [
+      () => readCylinder(stranger, psi(id, '900')),
+      () => getCylinder(stranger, id),
+      () => listCylinderEvents(stranger, id, null),
+      () => returnCylinder(stranger, act(id)),
+    ]) {
       await expect(call()).rejects.toEqual(refusal('NOT_FOUND'))
     }
   })
 
   test('needs a number and its temperature', () => {
     const bare = { key: uuidv7(), cylinderId: uuidv7() }
-    expect(readCylinderSchema.safeParse({ ...bare, gauge: '' }).error?.issues).toEqual([expect.objectContaining({ path: ['gauge'], message: 'ENTER_A_NUMBER' })])
-    expect(readCylinderSchema.safeParse({ ...bare, gauge: '900', gaugeUnit: 'psi' }).error?.issues).toEqual([expect.objectContaining({ path: ['temperature'] })])
+    expect(readCylinderSchema.safeParse({ ...bare, gauge: '' }).error?.issues).toEqual([
+      expect.objectContaining({ path: ['gauge'], message: 'ENTER_A_NUMBER' }),
+    ])
+    expect(
+      readCylinderSchema.safeParse({ ...bare, gauge: '900', gaugeUnit: 'psi' }).error?.issues,
+    ).toEqual([expect.objectContaining({ path: ['temperature'] })])
   })
 })
 
@@ -86,11 +134,17 @@ describe('what may happen to a cylinder', () => {
     const { id } = await cylinderAt(siteId, 'oxygen-244', yard)
     await quarantineCylinder(yard, because(id))
     expect(await getCylinder(yard, id)).toMatchObject({ status: 'quarantined' })
-    await expect(quarantineCylinder(yard, because(id))).rejects.toEqual(refusal('CYLINDER_QUARANTINED'))
+    await expect(quarantineCylinder(yard, because(id))).rejects.toEqual(
+      refusal('CYLINDER_QUARANTINED'),
+    )
     await releaseCylinder(yard, because(id, 'New valve seat, soap test'))
     expect(await getCylinder(yard, id)).toMatchObject({ status: 'full' })
     const { events } = await listCylinderEvents(yard, id, null)
-    expect(events.map((row) => [row.kind, row.reason])).toEqual([['released', 'New valve seat, soap test'], ['quarantined', 'Valve hisses'], ['received', null]])
+    expect(events.map((row) => [row.kind, row.reason])).toEqual([
+      ['released', 'New valve seat, soap test'],
+      ['quarantined', 'Valve hisses'],
+      ['received', null],
+    ])
   })
 
   test('it is marked empty, goes back, and sending that again is the same record', async () => {
@@ -100,7 +154,12 @@ describe('what may happen to a cylinder', () => {
     const back = act(id)
     const first = await returnCylinder(yard, back)
     expect(await returnCylinder(yard, back)).toEqual(first)
-    expect(await getCylinder(yard, id)).toMatchObject({ status: 'returned', siteId: null, mayRead: false, mayMove: false })
+    expect(await getCylinder(yard, id)).toMatchObject({
+      status: 'returned',
+      siteId: null,
+      mayRead: false,
+      mayMove: false,
+    })
     await expect(returnCylinder(yard, act(id))).rejects.toEqual(refusal('CYLINDER_STATUS'))
   })
 
@@ -112,7 +171,11 @@ describe('what may happen to a cylinder', () => {
       `SELECT hash, seq FROM audit_entries WHERE chain = $1 AND table_name = 'cylinder_events' AND payload::jsonb -> 'row' ->> 'id' = $2`,
       [siteId, read!.id],
     )
-    expect(read).toMatchObject({ roleThen: 'yard_hand', entrySeq: Number(entry!.seq), entryCode: entry!.hash.slice(0, 6) })
+    expect(read).toMatchObject({
+      roleThen: 'yard_hand',
+      entrySeq: Number(entry!.seq),
+      entryCode: entry!.hash.slice(0, 6),
+    })
   })
 
   test('what happened at a site that the viewer has no part in is counted, not shown', async () => {
@@ -132,7 +195,8 @@ describe('the list of a site', () => {
   test('is by serial in pages of fifty, filtered by gas and status, and counts what there is', async () => {
     const big = await newSite()
     const there = await newViewer(big, 'yard_hand')
-    for (let i = 0; i < 54; i += 1) await cylinderAt(big, i % 9 === 0 ? 'acetylene-225' : 'oxygen-244', there)
+    for (let i = 0; i < 54; i += 1)
+      await cylinderAt(big, i % 9 === 0 ? 'acetylene-225' : 'oxygen-244', there)
     const all = cylinderFilterSchema.parse({})
     const first = await listCylinders(there, big, all)
     expect(first.cylinders).toHaveLength(50)
@@ -143,8 +207,13 @@ describe('the list of a site', () => {
     expect(serials).toHaveLength(54)
     const acetylene = await listCylinders(there, big, { ...all, gas: 'acetylene' })
     expect(acetylene.cylinders.map((row) => row.gasId)).toEqual(Array(6).fill('acetylene'))
-    expect((await listCylinders(there, big, { ...all, status: 'quarantined' })).cylinders).toEqual([])
-    expect(await countCylinders(there, big)).toEqual([{ gasId: 'acetylene', status: 'full', count: 6 }, { gasId: 'oxygen', status: 'full', count: 48 }])
+    expect((await listCylinders(there, big, { ...all, status: 'quarantined' })).cylinders).toEqual(
+      [],
+    )
+    expect(await countCylinders(there, big)).toEqual([
+      { gasId: 'acetylene', status: 'full', count: 6 },
+      { gasId: 'oxygen', status: 'full', count: 48 },
+    ])
   })
 
   test('never shows contents that nobody read without their tolerance', async () => {
@@ -163,11 +232,15 @@ describe('the list of a site', () => {
   })
 
   test('of another site is not found', async () => {
-    await expect(listCylinders(stranger, siteId, cylinderFilterSchema.parse({}))).rejects.toEqual(refusal('NOT_FOUND'))
+    await expect(listCylinders(stranger, siteId, cylinderFilterSchema.parse({}))).rejects.toEqual(
+      refusal('NOT_FOUND'),
+    )
     await expect(countCylinders(stranger, siteId)).rejects.toEqual(refusal('NOT_FOUND'))
   })
 
   test('takes nothing from the address that it does not know', () => {
-    expect(cylinderFilterSchema.parse({ gas: "'; --", status: 'melted', after: ['a', 'b'] })).toEqual({ gas: null, status: null, after: null })
+    expect(
+      cylinderFilterSchema.parse({ gas: "'; --", status: 'melted', after: ['a', 'b'] }),
+    ).toEqual({ gas: null, status: null, after: null })
   })
 })

@@ -3,7 +3,18 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import type { Viewer } from '@/lib/access/viewer'
 import { deliveryChoices, receiveDelivery } from '@/lib/data/deliveries'
 import { deliverySchema } from '@/lib/schemas/delivery'
-import { cylinderAt, event, insert, newCylinder, newSite, newSupplier, newViewer, refusal, rowsOf, setCompany } from './gas-world'
+import {
+  cylinderAt,
+  event,
+  insert,
+  newCylinder,
+  newSite,
+  newSupplier,
+  newViewer,
+  refusal,
+  rowsOf,
+  setCompany,
+} from './gas-world'
 
 let siteId: string
 let yard: Viewer
@@ -11,23 +22,54 @@ let watch: Viewer
 let stranger: Viewer
 let supplierId: string
 
-type TypedRow = Readonly<{ serial: string; sizeId?: string; filledOn?: string; dueMonth?: string; requalifiedOn?: string }>
+type TypedRow = Readonly<{
+  serial: string
+  sizeId?: string
+  filledOn?: string
+  dueMonth?: string
+  requalifiedOn?: string
+}>
 const delivery = (rows: readonly TypedRow[], over: Record<string, string> = {}) =>
-  deliverySchema.parse({ key: uuidv7(), siteId, supplierId, rows: JSON.stringify(rows.map((row) => ({ sizeId: 'oxygen-244', ...row }))), ...over })
+  deliverySchema.parse({
+    key: uuidv7(),
+    siteId,
+    supplierId,
+    rows: JSON.stringify(rows.map((row) => ({ sizeId: 'oxygen-244', ...row }))),
+    ...over,
+  })
 
-const fresh = (n: number) => Array.from({ length: n }, () => ({ serial: `OX-${uuidv7().slice(-8).toUpperCase()}` }))
+const fresh = (n: number) =>
+  Array.from({ length: n }, () => ({ serial: `OX-${uuidv7().slice(-8).toUpperCase()}` }))
 
 async function newOrder(lines: Record<string, number>): Promise<string> {
   const id = uuidv7()
-  await insert('orders', { id, site_id: siteId, supplier_id: supplierId, number: id.slice(-8), due_on: '2026-04-15', reason: { json: {} }, confirmed_by: yard.personId })
+  await insert('orders', {
+    id,
+    site_id: siteId,
+    supplier_id: supplierId,
+    number: id.slice(-8),
+    due_on: '2026-04-15',
+    reason: { json: {} },
+    confirmed_by: yard.personId,
+  })
   for (const [sizeId, quantity] of Object.entries(lines)) {
-    await insert('order_lines', { id: uuidv7(), order_id: id, site_id: siteId, size_id: sizeId, quantity, fill_minor: 3200 })
+    await insert('order_lines', {
+      id: uuidv7(),
+      order_id: id,
+      site_id: siteId,
+      size_id: sizeId,
+      quantity,
+      fill_minor: 3200,
+    })
   }
   return id
 }
 
 const codes = async (call: Promise<unknown>) => {
-  const error = (await call.then(() => ({ reasons: [] }), (thrown) => thrown)) as { reasons: { code: string; params: { row: number } }[] }
+  const error = (await call.then(
+    () => ({ reasons: [] }),
+    (thrown) => thrown,
+  )) as { reasons: { code: string; params: { row: number } }[] }
   return error.reasons.map((reason) => [reason.params.row, reason.code])
 }
 
@@ -46,7 +88,9 @@ describe('receiving a delivery', () => {
     const rows = [...fresh(2), { serial: known.serial }]
     expect(await receiveDelivery(yard, delivery(rows))).toMatchObject({ received: 3, short: [] })
     for (const { serial } of rows) {
-      expect(await rowsOf('SELECT status, site_id FROM cylinders WHERE serial = $1', [serial])).toEqual([{ status: 'full', site_id: siteId }])
+      expect(
+        await rowsOf('SELECT status, site_id FROM cylinders WHERE serial = $1', [serial]),
+      ).toEqual([{ status: 'full', site_id: siteId }])
     }
   })
 
@@ -54,10 +98,21 @@ describe('receiving a delivery', () => {
     const orderId = await newOrder({ 'oxygen-244': 3, 'acetylene-225': 1 })
     expect((await deliveryChoices(yard, siteId)).orders.map((order) => order.id)).toContain(orderId)
     const result = await receiveDelivery(yard, delivery(fresh(2), { orderId }))
-    expect(result.short).toEqual(expect.arrayContaining([{ sizeId: 'oxygen-244', ordered: 3, got: 2 }, { sizeId: 'acetylene-225', ordered: 1, got: 0 }]))
-    expect(await rowsOf('SELECT state FROM orders WHERE id = $1', [orderId])).toEqual([{ state: 'delivered' }])
-    expect((await deliveryChoices(yard, siteId)).orders.map((order) => order.id)).not.toContain(orderId)
-    await expect(receiveDelivery(yard, delivery(fresh(1), { orderId }))).rejects.toEqual(refusal('ORDER_NOT_OPEN'))
+    expect(result.short).toEqual(
+      expect.arrayContaining([
+        { sizeId: 'oxygen-244', ordered: 3, got: 2 },
+        { sizeId: 'acetylene-225', ordered: 1, got: 0 },
+      ]),
+    )
+    expect(await rowsOf('SELECT state FROM orders WHERE id = $1', [orderId])).toEqual([
+      { state: 'delivered' },
+    ])
+    expect((await deliveryChoices(yard, siteId)).orders.map((order) => order.id)).not.toContain(
+      orderId,
+    )
+    await expect(receiveDelivery(yard, delivery(fresh(1), { orderId }))).rejects.toEqual(
+      refusal('ORDER_NOT_OPEN'),
+    )
   })
 
   test('names each row that cannot come, with every reason, and keeps nothing', async () => {
@@ -87,32 +142,60 @@ describe('receiving a delivery', () => {
 
   test('takes a past due cylinder that was filled before its month was over', async () => {
     const due = await newCylinder('oxygen-244', { dueMonth: '2020-03-01' })
-    await expect(receiveDelivery(yard, delivery([{ serial: due.serial, filledOn: '2020-03-31' }]))).resolves.toMatchObject({ received: 1 })
+    await expect(
+      receiveDelivery(yard, delivery([{ serial: due.serial, filledOn: '2020-03-31' }])),
+    ).resolves.toMatchObject({ received: 1 })
   })
 
   test('takes a later month on the plate with the day of that test, and not without', async () => {
     const due = await newCylinder('oxygen-244', { dueMonth: '2020-03-01' })
     const row = { serial: due.serial, dueMonth: '2199-05' }
-    expect(await codes(receiveDelivery(yard, delivery([row])))).toEqual([[1, 'ROW_TEST_DAY_MISSING']])
+    expect(await codes(receiveDelivery(yard, delivery([row])))).toEqual([
+      [1, 'ROW_TEST_DAY_MISSING'],
+    ])
     await receiveDelivery(yard, delivery([{ ...row, requalifiedOn: '2026-01-10' }]))
-    expect(await rowsOf(`SELECT to_char(due_month, 'YYYY-MM') AS due, status FROM cylinders WHERE id = $1`, [due.id])).toEqual([{ due: '2199-05', status: 'full' }])
+    expect(
+      await rowsOf(
+        `SELECT to_char(due_month, 'YYYY-MM') AS due, status FROM cylinders WHERE id = $1`,
+        [due.id],
+      ),
+    ).toEqual([{ due: '2199-05', status: 'full' }])
   })
 
   test('refuses another gas or more than was ordered, row by row', async () => {
     const orderId = await newOrder({ 'oxygen-244': 1 })
-    const rows = [...fresh(2), { serial: 'AC-77', sizeId: 'acetylene-225' }, { serial: 'OX-330', sizeId: 'oxygen-330' }]
+    const rows = [
+      ...fresh(2),
+      { serial: 'AC-77', sizeId: 'acetylene-225' },
+      { serial: 'OX-330', sizeId: 'oxygen-330' },
+    ]
     expect(await codes(receiveDelivery(yard, delivery(rows, { orderId })))).toEqual([
       [2, 'ROW_MORE_THAN_ORDERED'],
       [3, 'ROW_OTHER_GAS_THAN_ORDERED'],
       [4, 'ROW_OTHER_SIZE_THAN_ORDERED'],
     ])
-    expect(await rowsOf('SELECT state FROM orders WHERE id = $1', [orderId])).toEqual([{ state: 'confirmed' }])
+    expect(await rowsOf('SELECT state FROM orders WHERE id = $1', [orderId])).toEqual([
+      { state: 'confirmed' },
+    ])
   })
 
   test('refuses a lost or scrapped cylinder and one that the record knows as another size', async () => {
-    const [lost, other] = [await cylinderAt(siteId, 'oxygen-244', yard), await newCylinder('acetylene-225')]
-    await event({ cylinderId: lost.id, siteId, kind: 'lost', reason: 'Not found at count', by: yard })
-    expect(await codes(receiveDelivery(yard, delivery([{ serial: lost.serial }, { serial: other.serial }])))).toEqual([
+    const [lost, other] = [
+      await cylinderAt(siteId, 'oxygen-244', yard),
+      await newCylinder('acetylene-225'),
+    ]
+    await event({
+      cylinderId: lost.id,
+      siteId,
+      kind: 'lost',
+      reason: 'Not found at count',
+      by: yard,
+    })
+    expect(
+      await codes(
+        receiveDelivery(yard, delivery([{ serial: lost.serial }, { serial: other.serial }])),
+      ),
+    ).toEqual([
       [1, 'ROW_LOST'],
       [2, 'ROW_OTHER_SIZE_THAN_KNOWN'],
     ])
@@ -121,20 +204,33 @@ describe('receiving a delivery', () => {
   test('sent twice with one key is one delivery', async () => {
     const input = delivery(fresh(2))
     expect(await receiveDelivery(yard, input)).toEqual(await receiveDelivery(yard, input))
-    expect(await rowsOf(`SELECT e.id FROM cylinder_events e JOIN cylinders c ON c.id = e.cylinder_id WHERE c.serial = $1`, [input.rows[0]!.serial])).toHaveLength(1)
+    expect(
+      await rowsOf(
+        `SELECT e.id FROM cylinder_events e JOIN cylinders c ON c.id = e.cylinder_id WHERE c.serial = $1`,
+        [input.rows[0]!.serial],
+      ),
+    ).toHaveLength(1)
   })
 
   test('of one order by two people at once is received by one', async () => {
     const orderId = await newOrder({ 'oxygen-244': 1 })
-    const settled = await Promise.allSettled([1, 2].map(() => receiveDelivery(yard, delivery(fresh(1), { orderId }))))
+    const settled = await Promise.allSettled(
+      [1, 2].map(() => receiveDelivery(yard, delivery(fresh(1), { orderId }))),
+    )
     expect(settled.map((result) => result.status).sort()).toEqual(['fulfilled', 'rejected'])
   })
 
   test('is refused to a fire watch, to another site, and for an order of another site', async () => {
     await expect(receiveDelivery(watch, delivery(fresh(1)))).rejects.toEqual(refusal('FORBIDDEN'))
-    await expect(receiveDelivery(stranger, delivery(fresh(1)))).rejects.toEqual(refusal('NOT_FOUND'))
+    await expect(receiveDelivery(stranger, delivery(fresh(1)))).rejects.toEqual(
+      refusal('NOT_FOUND'),
+    )
     await expect(deliveryChoices(stranger, siteId)).rejects.toEqual(refusal('NOT_FOUND'))
-    await expect(receiveDelivery(yard, delivery(fresh(1), { orderId: uuidv7() }))).rejects.toEqual(refusal('NOT_FOUND'))
-    await expect(receiveDelivery(yard, { ...delivery(fresh(1)), supplierId: null })).rejects.toEqual(refusal('SUPPLIER_UNKNOWN'))
+    await expect(receiveDelivery(yard, delivery(fresh(1), { orderId: uuidv7() }))).rejects.toEqual(
+      refusal('NOT_FOUND'),
+    )
+    await expect(
+      receiveDelivery(yard, { ...delivery(fresh(1)), supplierId: null }),
+    ).rejects.toEqual(refusal('SUPPLIER_UNKNOWN'))
   })
 })

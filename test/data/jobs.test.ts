@@ -15,12 +15,34 @@ let watch: Viewer
 
 const planned = (number: string, over: Record<string, string> = {}) =>
   newJobSchema.parse({
-    key: uuidv7(), number, title: 'Stack steel', siteId, crewId: '', plannedStart: '2026-04-13', plannedEnd: '2026-04-17', chancePercent: '80', fuel: 'acetylene', process: 'hand', ...over,
+    key: uuidv7(),
+    number,
+    title: 'Stack steel',
+    siteId,
+    crewId: '',
+    plannedStart: '2026-04-13',
+    plannedEnd: '2026-04-17',
+    chancePercent: '80',
+    fuel: 'acetylene',
+    process: 'hand',
+    ...over,
   })
 
 const plate = (cutListId: string, over: Record<string, string> = {}): CutFormInput =>
   cutSchema.parse({
-    key: uuidv7(), cutListId, material: 'carbon_steel', shape: 'plate', thickness: '1', thicknessUnit: 'in', length: '18', lengthUnit: 'ft', count: '6', position: 'overhead', pieceArea: '15', pieceAreaUnit: 'ft2', ...over,
+    key: uuidv7(),
+    cutListId,
+    material: 'carbon_steel',
+    shape: 'plate',
+    thickness: '1',
+    thicknessUnit: 'in',
+    length: '18',
+    lengthUnit: 'ft',
+    count: '6',
+    position: 'overhead',
+    pieceArea: '15',
+    pieceAreaUnit: 'ft2',
+    ...over,
   })
 
 async function jobWithCuts(number: string, ...cuts: Record<string, string>[]) {
@@ -44,7 +66,12 @@ describe('planning a job', () => {
   test('makes the job with an empty cut list and shows it at its site', async () => {
     const { id } = await createJob(foreman, planned('1001'))
     const job = await getJob(foreman, id)
-    expect(job).toMatchObject({ number: '1001', chanceToRun: 0.8, state: 'planned', list: { fuel: 'acetylene', process: 'hand', cuts: [] } })
+    expect(job).toMatchObject({
+      number: '1001',
+      chanceToRun: 0.8,
+      state: 'planned',
+      list: { fuel: 'acetylene', process: 'hand', cuts: [] },
+    })
     expect((await listJobs(foreman, siteId)).jobs.map((row) => row.id)).toContain(id)
   })
 
@@ -53,7 +80,9 @@ describe('planning a job', () => {
     const [first, second] = [await createJob(foreman, input), await createJob(foreman, input)]
     expect(second).toEqual(first)
     expect(await rowsOf('SELECT id FROM jobs WHERE number = $1', ['1002'])).toHaveLength(1)
-    await expect(createJob(foreman, { ...input, title: 'Other' })).rejects.toEqual(refusal('KEY_REUSED'))
+    await expect(createJob(foreman, { ...input, title: 'Other' })).rejects.toEqual(
+      refusal('KEY_REUSED'),
+    )
   })
 
   test('is refused with a number that is taken, and does not burn the key', async () => {
@@ -72,11 +101,27 @@ describe('planning a job', () => {
 
   test('can be changed once for each version', async () => {
     const { id } = await createJob(foreman, planned('1006'))
-    const change = { jobId: id, version: 0, title: 'Stack, lower', crewId: null, plannedStart: new Date('2026-04-14'), plannedEnd: new Date('2026-04-15'), chancePercent: 0.5 }
+    const change = {
+      jobId: id,
+      version: 0,
+      title: 'Stack, lower',
+      crewId: null,
+      plannedStart: new Date('2026-04-14'),
+      plannedEnd: new Date('2026-04-15'),
+      chancePercent: 0.5,
+    }
     await updateJob(foreman, { key: uuidv7(), ...change })
-    expect(await getJob(foreman, id)).toMatchObject({ title: 'Stack, lower', chanceToRun: 0.5, version: 1 })
-    await expect(updateJob(foreman, { key: uuidv7(), ...change })).rejects.toEqual(refusal('CONFLICT'))
-    await expect(updateJob(stranger, { key: uuidv7(), ...change, version: 1 })).rejects.toEqual(refusal('NOT_FOUND'))
+    expect(await getJob(foreman, id)).toMatchObject({
+      title: 'Stack, lower',
+      chanceToRun: 0.5,
+      version: 1,
+    })
+    await expect(updateJob(foreman, { key: uuidv7(), ...change })).rejects.toEqual(
+      refusal('CONFLICT'),
+    )
+    await expect(updateJob(stranger, { key: uuidv7(), ...change, version: 1 })).rejects.toEqual(
+      refusal('NOT_FOUND'),
+    )
   })
 })
 
@@ -106,15 +151,24 @@ describe('a cut list', () => {
   test('sets a cut that no flame takes aside with its reason and still estimates the rest', async () => {
     const { id, ids } = await jobWithCuts('1012', {}, { material: 'cast_iron', count: '4' })
     const { estimate } = (await getJob(foreman, id)).list!
-    expect(estimate.refusedCuts[ids[1]!]).toEqual([expect.objectContaining({ code: 'MATERIAL_NOT_FLAME_CUT' })])
+    expect(estimate.refusedCuts[ids[1]!]).toEqual([
+      expect.objectContaining({ code: 'MATERIAL_NOT_FLAME_CUT' }),
+    ])
     expect(estimate.result?.cuts.map((cut) => cut.cutId)).toEqual([ids[0]])
-    expect((await listJobs(foreman, siteId)).jobs.find((job) => job.id === id)).toMatchObject({ refusedCuts: 1 })
+    expect((await listJobs(foreman, siteId)).jobs.find((job) => job.id === id)).toMatchObject({
+      refusedCuts: 1,
+    })
   })
 
   test('with nothing on it gives no number', async () => {
     const { id, cutListId } = await jobWithCuts('1013')
-    expect((await getJob(foreman, id)).list?.estimate).toMatchObject({ result: null, refusals: [{ code: 'NO_CUTS' }] })
-    await expect(keepEstimate(foreman, { key: uuidv7(), cutListId })).rejects.toEqual(refusal('NOTHING_TO_KEEP'))
+    expect((await getJob(foreman, id)).list?.estimate).toMatchObject({
+      result: null,
+      refusals: [{ code: 'NO_CUTS' }],
+    })
+    await expect(keepEstimate(foreman, { key: uuidv7(), cutListId })).rejects.toEqual(
+      refusal('NOTHING_TO_KEEP'),
+    )
   })
 
   test('counts what the site has above what stays in at change', async () => {
@@ -126,7 +180,10 @@ describe('a cut list', () => {
     // 244 ft³ at 0.08279 lb/ft³ (12.079 ft³/lb) is 9.16 kg; 150 of 2,200 psi stay in.
     expect(gained).toBeGreaterThan(8.4)
     expect(gained).toBeLessThan(8.7)
-    expect(after.result!.supply.oxygen!.shortKg).toBeCloseTo(before.result!.supply.oxygen!.shortKg - gained, 6)
+    expect(after.result!.supply.oxygen!.shortKg).toBeCloseTo(
+      before.result!.supply.oxygen!.shortKg - gained,
+      6,
+    )
     expect(after.result!.cost?.usedMinor.totalMean).toBeGreaterThan(0)
   })
 
@@ -138,13 +195,17 @@ describe('a cut list', () => {
     const cuts = (await getJob(foreman, id)).list?.cuts ?? []
     expect(cuts.map((cut) => cut.ordinal)).toEqual([1, 2])
     await saveCut(foreman, plate(cutListId, { cutId: first.id, version: '0', count: '9' }))
-    await expect(saveCut(foreman, plate(cutListId, { cutId: first.id, version: '0' }))).rejects.toEqual(refusal('CONFLICT'))
+    await expect(
+      saveCut(foreman, plate(cutListId, { cutId: first.id, version: '0' })),
+    ).rejects.toEqual(refusal('CONFLICT'))
   })
 
   test('gives two cuts that are added at once two places', async () => {
     const { id, cutListId } = await jobWithCuts('1016')
     await Promise.all(Array.from({ length: 6 }, () => saveCut(foreman, plate(cutListId))))
-    expect((await getJob(foreman, id)).list?.cuts.map((cut) => cut.ordinal)).toEqual([1, 2, 3, 4, 5, 6])
+    expect((await getJob(foreman, id)).list?.cuts.map((cut) => cut.ordinal)).toEqual([
+      1, 2, 3, 4, 5, 6,
+    ])
   })
 
   test('lets a cut go only while nothing of it is cut', async () => {
@@ -153,7 +214,9 @@ describe('a cut list', () => {
     expect(await removeCut(foreman, gone)).toEqual(await removeCut(foreman, gone))
     expect((await getJob(foreman, id)).list?.cuts.map((cut) => cut.id)).toEqual([ids[1]])
     await rowsOf('UPDATE cuts SET done_count = 1 WHERE id = $1', [ids[1]])
-    await expect(removeCut(foreman, { key: uuidv7(), cutId: ids[1]!, version: 0 })).rejects.toEqual(refusal('CUT_BEGUN'))
+    await expect(removeCut(foreman, { key: uuidv7(), cutId: ids[1]!, version: 0 })).rejects.toEqual(
+      refusal('CUT_BEGUN'),
+    )
     const fewer = plate(cutListId, { cutId: ids[1]!, version: '0', count: '1' })
     await rowsOf('UPDATE cuts SET done_count = 2 WHERE id = $1', [ids[1]])
     await expect(saveCut(foreman, fewer)).rejects.toEqual(refusal('FEWER_THAN_DONE'))
@@ -161,9 +224,21 @@ describe('a cut list', () => {
 
   test('changes its fuel for all cuts, and not for a stranger', async () => {
     const { id, cutListId } = await jobWithCuts('1018', {})
-    await updateCutList(foreman, { key: uuidv7(), cutListId, version: 0, fuel: 'propane', process: 'machine' })
+    await updateCutList(foreman, {
+      key: uuidv7(),
+      cutListId,
+      version: 0,
+      fuel: 'propane',
+      process: 'machine',
+    })
     expect((await getJob(foreman, id)).list?.estimate.result?.fuel).toBe('propane')
-    const more = { key: uuidv7(), cutListId, version: 1, fuel: 'acetylene', process: 'hand' } as const
+    const more = {
+      key: uuidv7(),
+      cutListId,
+      version: 1,
+      fuel: 'acetylene',
+      process: 'hand',
+    } as const
     await expect(updateCutList(stranger, more)).rejects.toEqual(refusal('NOT_FOUND'))
     await expect(updateCutList(watch, more)).rejects.toEqual(refusal('FORBIDDEN'))
     await expect(saveCut(stranger, plate(cutListId))).rejects.toEqual(refusal('NOT_FOUND'))
@@ -178,19 +253,35 @@ describe('keeping an estimate', () => {
     const input = { key: uuidv7(), cutListId }
     const kept = await keepEstimate(foreman, input)
     expect(await keepEstimate(foreman, input)).toEqual(kept)
-    const [row] = await rowsOf<{ inputs: { cuts: unknown[] }; result: { oxygen: { mean: number } }; sources: { provenance: string }[]; oxygen_kg: number }>('SELECT * FROM estimates WHERE job_id = $1', [id])
+    const [row] = await rowsOf<{
+      inputs: { cuts: unknown[] }
+      result: { oxygen: { mean: number } }
+      sources: { provenance: string }[]
+      oxygen_kg: number
+    }>('SELECT * FROM estimates WHERE job_id = $1', [id])
     expect(row?.inputs.cuts).toHaveLength(1)
     expect(row?.result.oxygen.mean).toBe(row?.oxygen_kg)
     expect(row?.sources).toContainEqual(expect.objectContaining({ provenance: 'from memory' }))
     const job = await getJob(foreman, id)
-    expect(await listKeptEstimates(foreman, job)).toEqual([expect.objectContaining({ id: kept.id, reason: 'kept' })])
-    expect(await rowsOf(`SELECT 1 FROM audit_entries WHERE table_name = 'estimates' AND subject_id = $1`, [id])).toHaveLength(1)
+    expect(await listKeptEstimates(foreman, job)).toEqual([
+      expect.objectContaining({ id: kept.id, reason: 'kept' }),
+    ])
+    expect(
+      await rowsOf(
+        `SELECT 1 FROM audit_entries WHERE table_name = 'estimates' AND subject_id = $1`,
+        [id],
+      ),
+    ).toHaveLength(1)
   })
 
   test('is refused to a fire watch and unknown to another site', async () => {
     const { id, cutListId } = await jobWithCuts('1021', {})
-    await expect(keepEstimate(watch, { key: uuidv7(), cutListId })).rejects.toEqual(refusal('FORBIDDEN'))
-    await expect(keepEstimate(stranger, { key: uuidv7(), cutListId })).rejects.toEqual(refusal('NOT_FOUND'))
+    await expect(keepEstimate(watch, { key: uuidv7(), cutListId })).rejects.toEqual(
+      refusal('FORBIDDEN'),
+    )
+    await expect(keepEstimate(stranger, { key: uuidv7(), cutListId })).rejects.toEqual(
+      refusal('NOT_FOUND'),
+    )
     await expect(listKeptEstimates(stranger, { id, siteId })).rejects.toEqual(refusal('NOT_FOUND'))
   })
 })
@@ -199,7 +290,17 @@ test('jobs come in pages that neither skip nor repeat', async () => {
   const busy = await newSite()
   const there = await newViewer(busy, 'foreman')
   const days = ['2026-05-01', '2026-05-02']
-  await insert('jobs', ...Array.from({ length: 120 }, (_, i) => ({ id: uuidv7(), site_id: busy, number: `P${i}`, title: 'Page', planned_start: days[i % 2] ?? '', planned_end: '2026-05-09' })))
+  await insert(
+    'jobs',
+    ...Array.from({ length: 120 }, (_, i) => ({
+      id: uuidv7(),
+      site_id: busy,
+      number: `P${i}`,
+      title: 'Page',
+      planned_start: days[i % 2] ?? '',
+      planned_end: '2026-05-09',
+    })),
+  )
   const seen: string[] = []
   let after: string | null = null
   do {

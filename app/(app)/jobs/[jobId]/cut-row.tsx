@@ -1,0 +1,87 @@
+import { useTranslations } from 'next-intl'
+import { NumberParts } from '@/app/_components/number-parts'
+import { Opening, OpeningNumber, OpeningPanel } from '@/app/_components/opening'
+import type { CutRow as Cut } from '@/lib/data/cut-rows'
+import { pieceOf } from '@/lib/data/estimates'
+import { openCut } from '@/lib/data/estimates-terms'
+import type { JobDetail } from '@/lib/data/jobs'
+import type { FormatPrefs } from '@/lib/format/prefs'
+import { formatQuantity } from '@/lib/format/quantity'
+import { gasFigure, withUnit } from '../figures'
+import { PieceWords } from '../piece-words'
+import { CutPanel } from './cut-panel'
+import { cutTitle } from './cut-title'
+
+type CutRowProps = Readonly<{
+  cut: Cut
+  job: JobDetail
+  list: NonNullable<JobDetail['list']>
+  prefs: FormatPrefs
+}>
+
+/** One cut still to do: title and number that opens; position, orifice, and what comes down. */
+export function CutRow({ cut, job, list, prefs }: CutRowProps) {
+  const t = useTranslations('jobs')
+  const opened = openCut(cut, list.estimate, job.tips)
+  const oxygen = opened ? gasFigure('oxygen', opened.oxygen, prefs) : null
+  return (
+    <li className="border-b border-rule py-2">
+      <Opening>
+        <div className="flex items-start gap-3 px-4 desk:px-0">
+          <span className="w-4 pt-1 type-label text-ink-2">{cut.ordinal}</span>
+          <div className="min-w-0 flex-1">
+            <div className="flex items-end justify-between gap-2">
+              <h2 className="type-row-title">{cutTitle(cut, t, prefs)}</h2>
+              {oxygen ? (
+                <OpeningNumber
+                  spoken={t('spokenGas', { gas: t('gas.oxygen'), amount: withUnit(oxygen) })}
+                >
+                  <NumberParts parts={[oxygen]} />
+                </OpeningNumber>
+              ) : null}
+            </div>
+            <div className="mt-1 flex flex-wrap justify-between gap-x-3 type-note text-ink-2">
+              <span>
+                {cutPlace(cut, t)}{' '}
+                <Orifice
+                  metres={opened?.settings?.orificeM ?? null}
+                  shopTip={opened?.settings?.shopTip ?? null}
+                  prefs={prefs}
+                />
+              </span>
+              <PieceWords piece={pieceOf(cut, list.estimate)} prefs={prefs} />
+            </div>
+            {cut.note ? <p className="type-small text-ink-2">{cut.note}</p> : null}
+          </div>
+        </div>
+        {opened ? (
+          <OpeningPanel>
+            <CutPanel cut={cut} job={job} opened={opened} fuel={list.fuel} prefs={prefs} />
+          </OpeningPanel>
+        ) : null}
+      </Opening>
+    </li>
+  )
+}
+
+/** "Overhead, 30° bevel." */
+export function cutPlace(cut: Cut, t: ReturnType<typeof useTranslations<'jobs'>>): string {
+  const bevel = cut.dims.bevelDeg ? t('bevelOf', { degrees: cut.dims.bevelDeg }) : null
+  return [t(`position.${cut.position}`), bevel].filter(Boolean).join(', ').concat('.')
+}
+
+/** The orifice first: makers number their tips differently. */
+function Orifice({
+  metres,
+  shopTip,
+  prefs,
+}: Readonly<{ metres: number | null; shopTip: string | null; prefs: FormatPrefs }>) {
+  const t = useTranslations('jobs')
+  if (metres === null) return null
+  return (
+    <>
+      <b className="font-semibold text-ink">{withUnit(formatQuantity('orifice', metres, prefs))}</b>
+      {shopTip ? <span className="type-small">{t('shopTip', { tip: shopTip })}</span> : null}
+    </>
+  )
+}

@@ -1,0 +1,50 @@
+import { useTranslations } from 'next-intl'
+import { AnswerMark } from '@/app/_components/marks/answer-mark'
+import type { CutRow as Cut } from '@/lib/data/cut-rows'
+import type { JobDetail } from '@/lib/data/jobs'
+import type { FormatPrefs } from '@/lib/format/prefs'
+import { CutRow } from './cut-row'
+import { cutTitle } from './cut-title'
+import { RefusedCut } from './refused-cut'
+
+type List = NonNullable<JobDetail['list']>
+
+/** The list in its own order: done ones quiet, those with no number with their reason. */
+export function CutRows({
+  job,
+  list,
+  prefs,
+}: Readonly<{ job: JobDetail; list: List; prefs: FormatPrefs }>) {
+  return (
+    <ol className="border-rule">
+      {list.cuts.map((cut) => {
+        if (cut.doneCount >= cut.count) return <DoneCut key={cut.id} cut={cut} prefs={prefs} />
+        const refusals = list.estimate.refusedCuts[cut.id]
+        if (refusals)
+          return (
+            <RefusedCut
+              key={cut.id}
+              cut={cut}
+              refusals={refusals}
+              job={job}
+              estimate={list.estimate}
+              prefs={prefs}
+            />
+          )
+        return <CutRow key={cut.id} cut={cut} job={job} list={list} prefs={prefs} />
+      })}
+    </ol>
+  )
+}
+
+function DoneCut({ cut, prefs }: Readonly<{ cut: Cut; prefs: FormatPrefs }>) {
+  const t = useTranslations('jobs')
+  return (
+    <li className="flex items-center gap-3 border-b border-rule px-4 py-2 text-ink-2 desk:px-0">
+      <span className="w-4 type-label">{cut.ordinal}</span>
+      <span className="min-w-0 flex-1 type-row-title">{cutTitle(cut, t, prefs)}</span>
+      <AnswerMark name="done" />
+      <span className="type-note">{t('done')}</span>
+    </li>
+  )
+}

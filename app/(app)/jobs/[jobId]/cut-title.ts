@@ -1,0 +1,55 @@
+import type { useTranslations } from 'next-intl'
+import type { CutRow } from '@/lib/data/cut-rows'
+import type { FormatPrefs } from '@/lib/format/prefs'
+import { formatQuantity } from '@/lib/format/quantity'
+import { withUnit } from '../figures'
+
+type Translate = ReturnType<typeof useTranslations<'jobs'>>
+
+const thickness = (metres: number, prefs: FormatPrefs) => {
+  const { value, unit } = formatQuantity('thickness', metres, prefs)
+  // "1 in", not "1.000 in": a plate is named by as many figures as it has.
+  return withUnit({ value: value.includes('.') ? value.replace(/\.?0+$/, '') : value, unit })
+}
+const length = (metres: number, prefs: FormatPrefs) => {
+  const { value, unit } = formatQuantity('length', metres, prefs)
+  return withUnit({ value: value.includes('.') ? value.replace(/\.?0+$/, '') : value, unit })
+}
+
+/** What is cut, in measures: "Plate 1 in, 18 ft". */
+function sectionWords({ shape }: CutRow['dims'], t: Translate, prefs: FormatPrefs): string {
+  switch (shape.kind) {
+    case 'plate':
+      return t('section.plate', {
+        thickness: thickness(shape.thicknessM, prefs),
+        length: length(shape.lengthM, prefs),
+      })
+    case 'flatBar':
+      return t('section.flat_bar', {
+        thickness: thickness(shape.thicknessM, prefs),
+        width: thickness(shape.widthM, prefs),
+      })
+    case 'squareBar':
+      return t('section.square_bar', { side: thickness(shape.sideM, prefs) })
+    case 'roundBar':
+      return t('section.round_bar', { diameter: thickness(shape.diameterM, prefs) })
+    case 'pipe':
+      return t('section.pipe', {
+        outside: thickness(shape.outsideDiameterM, prefs),
+        wall: thickness(shape.wallM, prefs),
+      })
+    case 'wShape':
+      return t('section.w_shape', { designation: shape.designation.replace('x', '×') })
+  }
+}
+
+/** "Plate 1 in, 18 ft, 3 of 6", with the person's own name for it before. */
+export function cutTitle(cut: CutRow, t: Translate, prefs: FormatPrefs): string {
+  const left = cut.count - cut.doneCount
+  const count =
+    cut.doneCount > 0 && left > 0
+      ? t('leftOf', { left, count: cut.count })
+      : t('cuts', { count: cut.count })
+  const section = sectionWords(cut.dims, t, prefs)
+  return cut.title ? `${cut.title}: ${section}, ${count}` : `${section}, ${count}`
+}

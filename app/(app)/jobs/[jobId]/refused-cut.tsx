@@ -1,0 +1,81 @@
+import Link from 'next/link'
+import { useTranslations } from 'next-intl'
+import { AnswerMark } from '@/app/_components/marks/answer-mark'
+import type { Refusal } from '@/lib/calc/refusal'
+import type { CutRow } from '@/lib/data/cut-rows'
+import { type CutListEstimate, pieceOf } from '@/lib/data/estimates'
+import type { JobDetail } from '@/lib/data/jobs'
+import type { FormatPrefs } from '@/lib/format/prefs'
+import { formatQuantity } from '@/lib/format/quantity'
+import { withUnit } from '../figures'
+import { PieceWords } from '../piece-words'
+import { cutTitle } from './cut-title'
+
+type RefusedCutProps = Readonly<{
+  cut: CutRow
+  refusals: readonly Refusal[]
+  job: JobDetail
+  estimate: CutListEstimate
+  prefs: FormatPrefs
+}>
+
+/** A cut that gives no number: not by this table, why, and what instead. It is never left out in silence. */
+export function RefusedCut({ cut, refusals, job, estimate, prefs }: RefusedCutProps) {
+  const t = useTranslations('jobs')
+  return (
+    <li className="flex items-start gap-3 border-b border-rule px-4 py-2 desk:px-0">
+      <span className="trouble w-4 pt-1">
+        <AnswerMark name="refused" />
+      </span>
+      <div className="min-w-0 flex-1">
+        <div className="flex flex-wrap items-end justify-between gap-x-3">
+          <h2 className="type-row-title">{cutTitle(cut, t, prefs)}</h2>
+          <span className="type-note text-ink-2">
+            <PieceWords piece={pieceOf(cut, estimate)} prefs={prefs} />
+          </span>
+        </div>
+        {refusals.map((refusal) => (
+          <p key={`${refusal.code}-${refusal.field}`} className="type-note text-ink-2">
+            <b className="font-semibold text-heat">{t('refused.heading')}</b>{' '}
+            {refusalWords(refusal, t, prefs)}
+          </p>
+        ))}
+        {job.mayWrite ? (
+          <Link
+            className="text-link inline-block min-h-6"
+            href={`/jobs/${job.id}/cut?cut=${cut.id}`}
+          >
+            {t('changeCut')}
+          </Link>
+        ) : null}
+      </div>
+    </li>
+  )
+}
+
+type Translate = ReturnType<typeof useTranslations<'jobs'>>
+
+function refusalWords(refusal: Refusal, t: Translate, prefs: FormatPrefs): string {
+  const metres = (value: number | undefined) =>
+    value === undefined ? '' : withUnit(formatQuantity('thickness', value, prefs))
+  if (refusal.code === 'OUTSIDE_TABLE' && typeof refusal.value === 'number') {
+    return t('refused.OUTSIDE_TABLE', {
+      value: metres(refusal.value),
+      min: metres(refusal.limit?.min),
+      max: metres(refusal.limit?.max),
+    })
+  }
+  if (refusal.code === 'MATERIAL_NOT_FLAME_CUT') {
+    const because =
+      refusal.because && t.has(`because.${refusal.because}` as 'because.heatRunsAway')
+        ? t(`because.${refusal.because}` as 'because.heatRunsAway')
+        : ''
+    const instead = (refusal.instead ?? [])
+      .filter((code) => t.has(`instead.${code}` as 'instead.saw'))
+      .map((code) => t(`instead.${code}` as 'instead.saw'))
+    return `${because} ${instead.length > 0 ? t('refused.instead', { list: instead.join(', ') }) : ''}`.trim()
+  }
+  if (refusal.code === 'UNKNOWN_SECTION')
+    return t('refused.UNKNOWN_SECTION', { value: String(refusal.value) })
+  return t('refused.other')
+}
