@@ -2,6 +2,7 @@ import {
   ACETYLENE_GAUGE_RANGE,
   ACETYLENE_LOG_SLOPE_PER_K,
   ACETYLENE_LOG_SLOPE_SPREAD_PER_K,
+  acetyleneFullGaugeKpa,
   acetyleneShareFromGauge,
   acetyleneTemperatureDistanceK,
 } from './acetylene-gauge'
@@ -10,7 +11,8 @@ import type { ContentsOutcome, CylinderReading, CylinderSize } from './contents-
 import { type Refusal, refuse } from './refusal'
 import type { Term } from './source'
 import { rectangular } from './stats'
-import { absKpaFromGaugeKpa, gaugeKpaFromPsig } from './units'
+import { term } from './trace'
+import { absKpaFromGaugeKpa, gaugeKpaFromPsig, STANDARD_PRESSURE_KPA } from './units'
 
 type GaugeReading = Extract<CylinderReading, { kind: 'gauge' }>
 
@@ -79,51 +81,28 @@ function check({ gaugePressureKpa, temperatureK }: GaugeReading): Refusal[] {
 
 function terms(reading: GaugeReading, size: CylinderSize, ratedKpa: number): Term[] {
   const distanceK = acetyleneTemperatureDistanceK(reading.temperatureK)
-  const scale = Math.exp(-ACETYLENE_LOG_SLOPE_PER_K * (reading.temperatureK - 294.25))
-  const kgPerKpa = (size.nominalKg * scale) / ratedKpa
-  const pressureAbsKpa = absKpaFromGaugeKpa(reading.gaugePressureKpa)
+  const fullAtHereKpa =
+    acetyleneFullGaugeKpa({ ratedGaugePressureKpa: ratedKpa, temperatureK: reading.temperatureK }) +
+    STANDARD_PRESSURE_KPA
+  const kgPerKpa = (size.nominalKg / ratedKpa) * (absKpaFromGaugeKpa(ratedKpa) / fullAtHereKpa)
+  const dissolvedKg = kgPerKpa * absKpaFromGaugeKpa(reading.gaugePressureKpa)
   const fullScaleKpa = reading.gauge?.fullScaleKpa ?? FULL_SCALE_KPA
-  const gaugeU = rectangular(
-    fullScaleKpa * (reading.gauge?.accuracyFractionOfFullScale ?? GAUGE_CLASS),
-  )
+  const accuracy = reading.gauge?.accuracyFractionOfFullScale ?? GAUGE_CLASS
+  const gaugeU = rectangular(fullScaleKpa * accuracy)
   const temperatureU = reading.temperatureStandardUncertaintyK ?? TEMPERATURE_U_K
   const slopeU = rectangular(ACETYLENE_LOG_SLOPE_SPREAD_PER_K)
-  const perK = kgPerKpa * pressureAbsKpa * ACETYLENE_LOG_SLOPE_PER_K
+  const solventU = SOLVENT_U_OF_NOMINAL * size.nominalKg
+  const warmthKg = dissolvedKg * ACETYLENE_LOG_SLOPE_PER_K * temperatureU
   return [
-    {
-      code: 'gauge',
-      value: gaugeU,
-      unit: 'kPa',
-      contribution: kgPerKpa * gaugeU,
-      provenance: 'common practice',
-    },
-    {
-      code: 'temperature',
-      value: temperatureU,
-      unit: 'K',
-      contribution: perK * temperatureU,
-      provenance: 'common practice',
-    },
-    {
-      code: 'temperatureSlope',
-      value: slopeU,
-      unit: '1/K',
-      contribution: kgPerKpa * pressureAbsKpa * slopeU * distanceK,
-      provenance: 'read',
-    },
-    {
-      code: 'proportionality',
-      value: HENRY_TOLERANCE,
-      unit: '1',
-      contribution: rectangular(HENRY_TOLERANCE * kgPerKpa * pressureAbsKpa),
-      provenance: 'read',
-    },
-    {
-      code: 'solvent',
-      value: SOLVENT_U_OF_NOMINAL,
-      unit: '1',
-      contribution: SOLVENT_U_OF_NOMINAL * size.nominalKg,
-      provenance: 'common practice',
-    },
+    term('gauge', [gaugeU, 'kPa'], kgPerKpa * gaugeU, 'common practice'),
+    term('temperature', [temperatureU, 'K'], warmthKg, 'common practice'),
+    term('temperatureSlope', [slopeU, '1/K'], dissolvedKg * slopeU * distanceK, 'read'),
+    term(
+      'proportionality',
+      [HENRY_TOLERANCE, '1'],
+      rectangular(HENRY_TOLERANCE * dissolvedKg),
+      'read',
+    ),
+    term('solvent', [SOLVENT_U_OF_NOMINAL, '1'], solventU, 'common practice'),
   ]
 }

@@ -9,6 +9,7 @@ import {
 import { type Refusal, refuse } from './refusal'
 import type { Term } from './source'
 import { rectangular } from './stats'
+import { term } from './trace'
 import { gaugeKpaFromPsig, STANDARD_PRESSURE_KPA } from './units'
 
 type GaugeReading = Extract<CylinderReading, { kind: 'gauge' }>
@@ -90,73 +91,39 @@ function check(reading: GaugeReading, waterVolumeL: number | null): Refusal[] {
 }
 
 function terms(reading: GaugeReading, waterVolumeL: number, gasKg: number): Term[] {
-  const { gaugePressureKpa, temperatureK } = reading
   const fullScaleKpa = reading.gauge?.fullScaleKpa ?? FULL_SCALE_KPA
-  const gaugeU = rectangular(
-    fullScaleKpa * (reading.gauge?.accuracyFractionOfFullScale ?? GAUGE_CLASS),
-  )
+  const accuracy = reading.gauge?.accuracyFractionOfFullScale ?? GAUGE_CLASS
+  const gaugeU = rectangular(fullScaleKpa * accuracy)
   const temperatureU = reading.temperatureStandardUncertaintyK ?? TEMPERATURE_U_K
-  const at = (change: { gauge?: number; temperature?: number }) =>
-    oxygenContentsKg({
-      gaugePressureKpa: clamp(gaugePressureKpa + (change.gauge ?? 0), 0, TOP_GAUGE_KPA),
-      temperatureK: clamp(
-        temperatureK + (change.temperature ?? 0),
-        OXYGEN_FIT.minTemperatureK,
-        OXYGEN_FIT.maxTemperatureK,
-      ),
-      waterVolumeL,
-    })
-  // A small step keeps both ends inside the fit; at an edge the one-sided slope is as good.
-  const slope = (
-    key: 'gauge' | 'temperature',
-    step: number,
-    here: number,
-    top: number,
-    bottom: number,
-  ) => {
-    const width = Math.min(here + step, top) - Math.max(here - step, bottom)
-    return (at({ [key]: step }) - at({ [key]: -step })) / width
-  }
-  const perKpa = slope('gauge', 10, gaugePressureKpa, TOP_GAUGE_KPA, 0)
-  const perK = slope(
-    'temperature',
-    0.5,
-    temperatureK,
-    OXYGEN_FIT.maxTemperatureK,
-    OXYGEN_FIT.minTemperatureK,
-  )
+  const slope = slopes(reading, waterVolumeL)
+  const volumeU = rectangular(VOLUME_TOLERANCE * gasKg)
+  const fitU = rectangular(OXYGEN_FIT_ERROR * gasKg)
   return [
-    {
-      code: 'gauge',
-      value: gaugeU,
-      unit: 'kPa',
-      contribution: Math.abs(perKpa) * gaugeU,
-      provenance: 'common practice',
-    },
-    {
-      code: 'temperature',
-      value: temperatureU,
-      unit: 'K',
-      contribution: Math.abs(perK) * temperatureU,
-      provenance: 'common practice',
-    },
-    {
-      code: 'waterVolume',
-      value: VOLUME_TOLERANCE,
-      unit: '1',
-      contribution: rectangular(VOLUME_TOLERANCE * gasKg),
-      provenance: 'common practice',
-    },
-    {
-      code: 'realGasFit',
-      value: OXYGEN_FIT_ERROR,
-      unit: '1',
-      contribution: rectangular(OXYGEN_FIT_ERROR * gasKg),
-      provenance: 'read',
-    },
+    term('gauge', [gaugeU, 'kPa'], slope.kgPerKpa * gaugeU, 'common practice'),
+    term('temperature', [temperatureU, 'K'], slope.kgPerK * temperatureU, 'common practice'),
+    term('waterVolume', [VOLUME_TOLERANCE, '1'], volumeU, 'common practice'),
+    term('realGasFit', [OXYGEN_FIT_ERROR, '1'], fitU, 'read'),
   ]
 }
 
-function clamp(value: number, min: number, max: number): number {
-  return Math.min(max, Math.max(min, value))
+/** How contents answer to gauge and temperature, by differences that stay inside the fit. */
+function slopes(reading: GaugeReading, waterVolumeL: number): { kgPerKpa: number; kgPerK: number } {
+  const { gaugePressureKpa, temperatureK } = reading
+  const gauge = within(gaugePressureKpa, 10, { min: 0, max: TOP_GAUGE_KPA })
+  const bounds = { min: OXYGEN_FIT.minTemperatureK, max: OXYGEN_FIT.maxTemperatureK }
+  const temperature = within(temperatureK, 0.5, bounds)
+  const atGauge = (kpa: number) =>
+    oxygenContentsKg({ gaugePressureKpa: kpa, temperatureK, waterVolumeL })
+  const atTemperature = (kelvin: number) =>
+    oxygenContentsKg({ gaugePressureKpa, temperatureK: kelvin, waterVolumeL })
+  return {
+    kgPerKpa: Math.abs(atGauge(gauge.high) - atGauge(gauge.low)) / (gauge.high - gauge.low),
+    kgPerK:
+      Math.abs(atTemperature(temperature.high) - atTemperature(temperature.low)) /
+      (temperature.high - temperature.low),
+  }
+}
+
+function within(value: number, step: number, { min, max }: { min: number; max: number }) {
+  return { low: Math.max(min, value - step), high: Math.min(max, value + step) }
 }

@@ -25,8 +25,8 @@ export function jobSupply(
   job: Job,
   need: { oxygen: GasAmount; fuelGas: GasAmount; torchS: number },
 ): Supply {
-  const { input, fuel } = job
-  const refusals: Refusal[] = []
+  const { input } = job
+  const refusals = gasRefusals(job)
   const one = (
     size: SupplySize | undefined,
     field: 'oxygenSize' | 'fuelSize',
@@ -51,27 +51,22 @@ export function jobSupply(
     const { ok: _ok, ...supply } = result
     return supply
   }
-  if (input.fuelSize && input.fuelSize.gas !== fuel) {
-    refusals.push({
-      code: 'UNKNOWN_GAS',
-      field: 'fuelSize.gas',
-      value: input.fuelSize.gas,
-      limit: { allowed: [fuel] },
-    })
-  }
-  if (input.oxygenSize && input.oxygenSize.gas !== 'oxygen') {
-    refusals.push({
-      code: 'UNKNOWN_GAS',
-      field: 'oxygenSize.gas',
-      value: input.oxygenSize.gas,
-      limit: { allowed: ['oxygen'] },
-    })
-  }
   return {
     oxygen: one(input.oxygenSize, 'oxygenSize', need.oxygen, input.onHand?.oxygenKg ?? 0),
     fuel: one(input.fuelSize, 'fuelSize', need.fuelGas, input.onHand?.fuelKg ?? 0),
     refusals,
   }
+}
+
+function gasRefusals({ input, fuel }: Job): Refusal[] {
+  const wrong = (field: string, gas: string | undefined, allowed: string): Refusal[] =>
+    gas === undefined || gas === allowed
+      ? []
+      : [{ code: 'UNKNOWN_GAS', field, value: gas, limit: { allowed: [allowed] } }]
+  return [
+    ...wrong('fuelSize.gas', input.fuelSize?.gas, fuel),
+    ...wrong('oxygenSize.gas', input.oxygenSize?.gas, 'oxygen'),
+  ]
 }
 
 /** Allowed draw of the fuel, and cylinders on a manifold for the richest flame of all torches together. */

@@ -47,9 +47,9 @@ export type SupplySize = CylinderSize & {
 export type EstimateInput = {
   fuel: string
   cuts: CutInput[]
-  /** The shop's own chart; the built-in table (from memory) when absent. */
+  /** The shop's own chart, for its own metals and fuels; the built-in table (from memory) when absent. */
   tipChart?: TipChart
-  /** For a metal outside the table, only with the shop's own chart. */
+  /** 98.5 to 100. Default 99.5. */
   oxygenPurityPct?: number
   /** Torches at work at the same time. */
   torches?: number

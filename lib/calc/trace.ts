@@ -1,4 +1,4 @@
-import type { Provenance, Source, Traced } from './source'
+import type { Provenance, Source, Term, Traced } from './source'
 
 type Inputs = Readonly<Record<string, readonly [value: number | string, unit: string]>>
 
@@ -19,4 +19,14 @@ export function source(
 /** A number with its source. */
 export function traced(value: number, unit: string, from: Source): Traced {
   return { value, unit, source: from }
+}
+
+/** A term of an uncertainty: what it is, how large, and what it does to the result. */
+export function term(
+  code: string,
+  [value, unit]: readonly [value: number, unit: string],
+  contribution: number,
+  provenance: Provenance,
+): Term {
+  return { code, value, unit, contribution, provenance }
 }
