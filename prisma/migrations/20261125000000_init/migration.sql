@@ -2481,6 +2481,12 @@ BEGIN
     END IF;
   END LOOP;
 END $$;
+-- Locking a permit's row (FOR UPDATE) asks for the right to change one column. This one counts the
+-- changes by trigger, whatever is written to it.
+DO $$
+BEGIN
+  IF EXISTS (SELECT 1 FROM pg_roles WHERE rolname = 'kerfwatch_runtime') THEN GRANT UPDATE (version) ON permits TO kerfwatch_runtime; END IF;
+END $$;
 CREATE CONSTRAINT TRIGGER audit_removal AFTER DELETE ON cuts DEFERRABLE INITIALLY DEFERRED FOR EACH ROW EXECUTE FUNCTION kerf_audit('site_id', 'cut_list_id');
 
 -- Functions that read are the app's to call; those that write are for triggers alone.

@@ -67,6 +67,15 @@ describe('facts are only ever added', () => {
     expect(rows[0]).toEqual({ seq: 4, site_id: world.siteId, now: true })
   })
 
+  test('the app may lock a permit’s row, and all it can write there is a counter that the trigger sets', async () => {
+    const versions = await asRuntime(database, world.pai, async (client) => {
+      const { rows: before } = await client.query('SELECT version FROM permits WHERE id = $1 FOR UPDATE', [permitId])
+      const { rows: after } = await client.query('UPDATE permits SET version = 900 WHERE id = $1 RETURNING version', [permitId])
+      return { before: before[0].version, after: after[0].version }
+    })
+    expect(versions.after).toBe(versions.before + 1)
+  })
+
   test('a correction is a new log that points at the old one, once', async () => {
     await database.setClock(60_000)
     const now = (await clockNow(database)).getTime()
