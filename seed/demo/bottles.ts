@@ -50,7 +50,7 @@ export function openBottles(startMs: number, nowMs: number, chance: Chance): Bot
         site: null,
         rig: null,
         believed: 'empty',
-        arrivedDay: startDay,
+        arrivedMs: startMs,
         backFrom: startDay,
       }
     }),

@@ -34,7 +34,7 @@ export function leftAbove(rig: Rig, side: Side): number {
 /** Changes a side for the next full one on site; false when there is none. */
 export function swapSide(world: World, side: Side, drawing: Drawing): boolean {
   const { rig, job, permitId, doing } = drawing
-  const next = fullAt(world, rig.site, rig.sizes[side])[0]
+  const next = fullAt(world, rig.site, rig.sizes[side], doing.atMs)[0]
   if (!next) return false
   const off = rig.on[side]
   const truth = trulyOn(rig, side)
@@ -66,8 +66,8 @@ export function swapSide(world: World, side: Side, drawing: Drawing): boolean {
 }
 
 /** A swap that nobody writes down: the records go on naming the one that came off. */
-export function swapUnlogged(world: World, side: Side, rig: Rig): readonly [Bottle, Bottle] | null {
-  const next = fullAt(world, rig.site, rig.sizes[side])[0]
+export function swapUnlogged(world: World, side: Side, rig: Rig, atMs: number): readonly [Bottle, Bottle] | null {
+  const next = fullAt(world, rig.site, rig.sizes[side], atMs)[0]
   const off = rig.on[side]
   if (!next || !off || rig.truly[side]) return null
   rig.truly[side] = next

@@ -5,16 +5,19 @@ import { type JobPlan, keepEstimate, openJob, type RunningJob } from './jobs'
 import { TEAMS } from './people'
 import { playPermitDay } from './permit-day'
 import type { PermitRun } from './permit-life'
-import { SITES, siteOf } from './places'
+import { SITES, type SiteKey, siteOf } from './places'
 import { deliveryMs, type OpenOrder, placeOrder, receiveDelivery, shortfall } from './stock'
 import { type JobSlot, planJobs } from './schedule'
 import { PLANNED } from './work'
+import { tendYard, takeStock, writeShopJob } from './yard'
 import { HISTORY_DAYS, personId, type World } from './world'
 
 const COMPANY_ZONE = 'America/New_York'
 const HOUR = 3_600_000
-/** Nobody has ordered since, so that some sites run short within days. */
-const LAST_ORDERED = -10
+/** From then on less is ordered, so that some sites run short within days. */
+const LAST_WEEKS = -40
+/** Late enough for the harbor's long job, early enough that every truck has been before today. */
+const lastOrdered = (site: SiteKey) => (site === 'harbor' ? -7 : -10)
 
 export type HistoryState = {
   readonly orders: OpenOrder[]
@@ -95,15 +98,15 @@ function playSlotDay(world: World, state: HistoryState, slot: JobSlot, index: nu
   })
 }
 
-function tendStock(world: World, state: HistoryState, day: string, isOrdering: boolean): void {
+function tendStock(world: World, state: HistoryState, day: string, offset: number): void {
   for (const { key } of SITES) {
     for (const order of state.orders.filter((open) => open.site === key && open.dueDay === day)) {
       receiveDelivery(world, order, deliveryMs(key, day), day)
       state.orders.splice(state.orders.indexOf(order), 1)
     }
-    if (!isOrdering || weekdayOf(day) > 5 || state.orders.some((open) => open.site === key)) continue
+    if (offset > lastOrdered(key) || weekdayOf(day) > 5 || state.orders.some((open) => open.site === key)) continue
     const atMs = atLocal(COMPANY_ZONE, day, 16 * 60 + 10) + SITES.findIndex((site) => site.key === key) * 60_000
-    for (const [supplier, lines] of shortfall(world, key, false)) {
+    for (const [supplier, lines] of shortfall(world, key, offset > LAST_WEEKS ? 'last' : 'usual')) {
       state.orders.push(placeOrder(world, { site: key, supplier, lines, atMs, day, number: nextOrderNumber(state) }))
     }
   }
@@ -117,7 +120,7 @@ export function nextOrderNumber(state: HistoryState): string {
 /** The first stock, brought before anybody works. */
 function stockUp(world: World, state: HistoryState, day: string): void {
   for (const { key } of SITES) {
-    for (const [supplier, lines] of shortfall(world, key, true)) {
+    for (const [supplier, lines] of shortfall(world, key, 'first')) {
       const atMs = world.startMs + HOUR
       const order = placeOrder(world, { site: key, supplier, lines, atMs, day, number: nextOrderNumber(state) })
       receiveDelivery(world, order, world.startMs + 26 * HOUR, addDays(day, 1))
@@ -125,7 +128,6 @@ function stockUp(world: World, state: HistoryState, day: string): void {
   }
 }
 
-/** A look into the lot each fortnight: the yard hand reads what hangs about half empty. */
 function plantAndTend(world: World, state: HistoryState, day: string, offset: number): void {
   if (offset === -150) plantLeak(world, state.faults, day)
   if (offset >= -150) tendLeaks(world, state.faults, day, offset)
@@ -139,9 +141,10 @@ export function playHistory(world: World, faults: Faults): HistoryState {
   const slots = planJobs(world.nowMs, world.chance.branch('jobs'))
   faults.choose(slots)
   stockUp(world, state, addDays(today, -HISTORY_DAYS))
+  writeShopJob(world)
   for (let offset = -HISTORY_DAYS + 2; offset <= -2; offset += 1) {
     const day = addDays(today, offset)
-    tendStock(world, state, day, offset <= LAST_ORDERED)
+    tendStock(world, state, day, offset)
     for (const slot of slots) {
       slot.days.forEach((planned, index) => {
         if (planned.day !== day) return
@@ -151,8 +154,10 @@ export function playHistory(world: World, faults: Faults): HistoryState {
       })
     }
     plantAndTend(world, state, day, offset)
+    tendYard(world, day, offset)
+    if (weekdayOf(day) === 5) takeStock(world, day)
   }
-  tendStock(world, state, addDays(today, -1), false)
+  tendStock(world, state, addDays(today, -1), -1)
   for (const slot of slots.filter((candidate) => candidate.isCurrent && candidate.days.length === 0)) {
     state.jobs.set(slot.number, beginJob(world, slot))
   }

@@ -107,13 +107,16 @@ function playStretches(run: PermitRun, plan: DayPlan, day: Readonly<{ issueMs: n
   const { world } = run
   const { chance } = world
   const left = run.job.cuts.reduce((sum, cut) => sum + (cut.count - cut.done) * cut.each.torchS, 0)
-  const budgetS = Math.min(1.6 * TORCH_S_PER_DAY, left / Math.max(1, plan.daysLeft)) / STRETCHES
+  const most = (plan.daysLeft <= 1 ? 2.2 : 1.6) * TORCH_S_PER_DAY
+  const budgetS = Math.min(most, left / Math.max(1, plan.daysLeft)) / STRETCHES
   const holdsAfter = holdAfter(world, plan.isStopped)
   const stopsAfter = plan.isStopped ? chance.whole(1, 3) : -1
   const clock = { ms: day.issueMs + 14 * MIN, burningSinceMs: day.issueMs }
   for (let i = 0; i < STRETCHES; i += 1) {
     const stretch = { fromMs: clock.ms, toMs: clock.ms + chance.whole(58, 68) * MIN }
-    const goesOn = workStretch(run, stretch, budgetS, day.temperatureK)
+    // What rounding left over is cut in the last stretch of the last day.
+    const isLast = plan.daysLeft <= 1 && i === STRETCHES - 1
+    const goesOn = workStretch(run, stretch, isLast ? most : budgetS, day.temperatureK)
     if (plan.unloggedSwapIn === i) plantUnlogged(run, stretch.toMs)
     clock.ms = stretch.toMs + chance.whole(8, 12) * MIN
     if (i === stopsAfter) {
@@ -137,7 +140,7 @@ function playStretches(run: PermitRun, plan: DayPlan, day: Readonly<{ issueMs: n
 }
 
 function plantUnlogged(run: PermitRun, atMs: number): void {
-  const swapped = swapUnlogged(run.world, 'oxygen', run.rig)
+  const swapped = swapUnlogged(run.world, 'oxygen', run.rig, atMs)
   if (!swapped) return
   const serials = swapped.map((bottle) => bottle.serial)
   run.world.planted.push({ kind: 'unlogged_swap', atMs, serials, jobNumber: run.job.number })

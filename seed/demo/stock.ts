@@ -10,18 +10,18 @@ import { asDelivered, observedColumns } from './readings'
 import { fillMinorOf, leadDaysOf, supplierIdOf, supplierOf } from './suppliers'
 import { type Bottle, personId, type SupplierKey, type World } from './world'
 
-/** Below `low` full ones the manager orders up to `upTo`. */
-export const STOCK_POLICY: readonly Readonly<{ site: SiteKey; size: SizeId; low: number; upTo: number }>[] = [
-  { site: 'mill', size: 'oxygen-244', low: 7, upTo: 14 },
-  { site: 'mill', size: 'acetylene-225', low: 2, upTo: 5 },
-  { site: 'harbor', size: 'oxygen-244', low: 7, upTo: 12 },
-  { site: 'harbor', size: 'propane-100', low: 2, upTo: 4 },
-  { site: 'viaduct', size: 'oxygen-244', low: 8, upTo: 14 },
-  { site: 'viaduct', size: 'acetylene-225', low: 2, upTo: 5 },
-  { site: 'dam', size: 'oxygen-244', low: 5, upTo: 9 },
-  { site: 'dam', size: 'propane-100', low: 1, upTo: 3 },
-  { site: 'depot', size: 'oxygen-330', low: 5, upTo: 9 },
-  { site: 'depot', size: 'acetylene-130', low: 2, upTo: 4 },
+/** At `low` full ones the manager orders up to `upTo`; in the last weeks, when sites are let run down, to `lastUpTo`. */
+export const STOCK_POLICY: readonly Readonly<{ site: SiteKey; size: SizeId; low: number; upTo: number; lastUpTo?: number }>[] = [
+  { site: 'mill', size: 'oxygen-244', low: 7, upTo: 14, lastUpTo: 6 },
+  { site: 'mill', size: 'acetylene-225', low: 2, upTo: 5, lastUpTo: 3 },
+  { site: 'harbor', size: 'oxygen-244', low: 7, upTo: 12, lastUpTo: 7 },
+  { site: 'harbor', size: 'propane-100', low: 2, upTo: 4, lastUpTo: 3 },
+  { site: 'viaduct', size: 'oxygen-244', low: 8, upTo: 14, lastUpTo: 9 },
+  { site: 'viaduct', size: 'acetylene-225', low: 2, upTo: 5, lastUpTo: 3 },
+  { site: 'dam', size: 'oxygen-244', low: 5, upTo: 9, lastUpTo: 5 },
+  { site: 'dam', size: 'propane-100', low: 1, upTo: 3, lastUpTo: 2 },
+  { site: 'depot', size: 'oxygen-330', low: 5, upTo: 9, lastUpTo: 3 },
+  { site: 'depot', size: 'acetylene-130', low: 2, upTo: 4, lastUpTo: 2 },
   { site: 'yard', size: 'oxygen-244', low: 6, upTo: 14 },
   { site: 'yard', size: 'oxygen-122', low: 2, upTo: 4 },
   { site: 'yard', size: 'acetylene-225', low: 3, upTo: 6 },
@@ -33,10 +33,11 @@ export type OpenOrder = Readonly<{ id: string; number: string; site: SiteKey; su
 /** Who takes in and sends off at a site. */
 export const keeperOf = (site: SiteKey): Readonly<{ key: string }> => ({ key: site === 'yard' ? 'otis' : TEAMS[site].foreman })
 
-export function fullAt(world: World, site: SiteKey, size: SizeId): Bottle[] {
+/** Full ones in the rack, oldest first; `byMs` leaves out what a later truck brings. */
+export function fullAt(world: World, site: SiteKey, size: SizeId, byMs = Number.POSITIVE_INFINITY): Bottle[] {
   return world.bottles
-    .filter((bottle) => bottle.site === site && bottle.sizeId === size && bottle.rig === null && bottle.believed === 'full')
-    .sort((a, b) => (a.arrivedDay === b.arrivedDay ? a.serial.localeCompare(b.serial) : a.arrivedDay < b.arrivedDay ? -1 : 1))
+    .filter((bottle) => bottle.site === site && bottle.sizeId === size && bottle.rig === null && bottle.believed === 'full' && bottle.arrivedMs <= byMs)
+    .sort((a, b) => a.arrivedMs - b.arrivedMs || a.serial.localeCompare(b.serial))
 }
 
 export function nextDeliveryDay(site: SiteKey, fromDay: string): string {
@@ -49,13 +50,15 @@ export function nextDeliveryDay(site: SiteKey, fromDay: string): string {
 }
 
 /** What a site is short of by its policy, one list a supplier. */
-export function shortfall(world: World, site: SiteKey, isFirst: boolean): Map<SupplierKey, { size: SizeId; quantity: number }[]> {
+export function shortfall(world: World, site: SiteKey, when: 'first' | 'usual' | 'last'): Map<SupplierKey, { size: SizeId; quantity: number }[]> {
   const bySupplier = new Map<SupplierKey, { size: SizeId; quantity: number }[]>()
   for (const policy of STOCK_POLICY.filter((row) => row.site === site)) {
     const full = fullAt(world, site, policy.size).length
-    if (!isFirst && full > policy.low) continue
+    const upTo = when === 'last' ? (policy.lastUpTo ?? policy.upTo) : policy.upTo
+    const low = when === 'first' ? upTo - 1 : Math.min(policy.low, upTo - 1)
+    if (full > low) continue
     const supplier = supplierOf(policy.size)
-    bySupplier.set(supplier, [...(bySupplier.get(supplier) ?? []), { size: policy.size, quantity: policy.upTo - full }])
+    bySupplier.set(supplier, [...(bySupplier.get(supplier) ?? []), { size: policy.size, quantity: upTo - full }])
   }
   return bySupplier
 }
@@ -121,7 +124,7 @@ export function receiveDelivery(world: World, order: OpenOrder, atMs: number, da
       bottle.gasKg = sizeOf(size).nominalKg * (1 + Math.max(-0.04, Math.min(0.03, world.chance.normal(0, 0.012))))
       bottle.site = site
       bottle.believed = 'full'
-      bottle.arrivedDay = day
+      bottle.arrivedMs = atMs
       const columns: Row = { delivery_id: deliveryId, filled_on: filledOn, ...observedColumns(asDelivered(size)) }
       received.push({ kind: 'received', cylinderId: bottle.id, siteId, columns })
     }

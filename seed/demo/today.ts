@@ -12,6 +12,7 @@ import { airTemperatureK } from './readings'
 import { placeOrder } from './stock'
 import type { WorkingSite } from './work'
 import { type Rig, type World } from './world'
+import { workInShop } from './yard'
 
 const MIN = 60_000
 
@@ -152,6 +153,7 @@ export function playToday(world: World, state: HistoryState): void {
   playViaduct(day)
   playDam(day)
   playDepot(day)
+  workInShop(world, day.at(-215))
   placeOrder(world, {
     site: 'viaduct',
     supplier: 'marrowby',

@@ -26,7 +26,7 @@ export type Bottle = {
   rig: string | null
   /** As people on site believe. */
   believed: 'full' | 'partial' | 'empty'
-  arrivedDay: string
+  arrivedMs: number
   /** At the filler's until then. */
   backFrom: string
 }
