@@ -1,8 +1,8 @@
 import type { Metadata, Viewport } from 'next'
-import { NextIntlClientProvider } from 'next-intl'
-import { getTranslations } from 'next-intl/server'
 import localFont from 'next/font/local'
 import { connection } from 'next/server'
+import { NextIntlClientProvider } from 'next-intl'
+import { getTranslations } from 'next-intl/server'
 import type { ReactNode } from 'react'
 import { getViewer } from '@/lib/auth/viewer'
 import './globals.css'
@@ -26,7 +26,10 @@ const atkinsonMono = localFont({
 
 export async function generateMetadata(): Promise<Metadata> {
   const t = await getTranslations('app')
-  return { title: { default: t('name'), template: `%s. ${t('name')}` }, robots: { index: false, follow: false } }
+  return {
+    title: { default: t('name'), template: `%s. ${t('name')}` },
+    robots: { index: false, follow: false },
+  }
 }
 
 export const viewport: Viewport = {
@@ -43,9 +46,16 @@ export default async function RootLayout({ children }: Readonly<{ children: Reac
   // Prerendered pages would carry no nonce, and then no script of theirs may start.
   await connection()
   // Read once a request and shared with the page. Where it can't be read, the page itself says so.
-  const theme = await getViewer().then((viewer) => viewer?.theme ?? 'device', () => 'device' as const)
+  const theme = await getViewer().then(
+    (viewer) => viewer?.theme ?? 'device',
+    () => 'device' as const,
+  )
   return (
-    <html lang="en" className={`${archivo.variable} ${atkinsonMono.variable}`} data-theme={theme === 'device' ? undefined : theme}>
+    <html
+      lang="en"
+      className={`${archivo.variable} ${atkinsonMono.variable}`}
+      data-theme={theme === 'device' ? undefined : theme}
+    >
       <body>
         <NextIntlClientProvider>{children}</NextIntlClientProvider>
       </body>

@@ -8,8 +8,14 @@ export default function NotFound() {
   const t = useTranslations('states')
   return (
     <main className="app-main">
-      <p className="state"><Wordmark /></p>
-      <EmptyState title={t('notFound')} next={t('notFoundNext')} action={<ButtonLink href="/">{t('toStart')}</ButtonLink>} />
+      <p className="state">
+        <Wordmark />
+      </p>
+      <EmptyState
+        title={t('notFound')}
+        next={t('notFoundNext')}
+        action={<ButtonLink href="/">{t('toStart')}</ButtonLink>}
+      />
     </main>
   )
 }

@@ -21,7 +21,9 @@ export default async function AppLayout({ children }: Readonly<{ children: React
           <SkipLink />
           <OfflineStrip />
           <DeskHead personName={viewer.name} companyName={company.name} />
-          <main id="main" className="app-main">{children}</main>
+          <main id="main" className="app-main">
+            {children}
+          </main>
           <PhoneBar />
         </div>
         <LiveRefresh />
@@ -32,5 +34,9 @@ export default async function AppLayout({ children }: Readonly<{ children: React
 
 function SkipLink() {
   const t = useTranslations('nav')
-  return <a href="#main" className="skip-link">{t('skip')}</a>
+  return (
+    <a href="#main" className="skip-link">
+      {t('skip')}
+    </a>
+  )
 }

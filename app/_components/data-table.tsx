@@ -24,7 +24,12 @@ export function DataTable({ caption, head, children, className = '' }: DataTable
   )
 }
 
-type ColumnProps = Readonly<{ children?: ReactNode; isFigure?: boolean } & Pick<ThHTMLAttributes<HTMLTableCellElement>, 'colSpan' | 'aria-label'>>
+type ColumnProps = Readonly<
+  { children?: ReactNode; isFigure?: boolean } & Pick<
+    ThHTMLAttributes<HTMLTableCellElement>,
+    'colSpan' | 'aria-label'
+  >
+>
 
 export function Column({ children, isFigure = false, ...rest }: ColumnProps) {
   return (
@@ -35,10 +40,16 @@ export function Column({ children, isFigure = false, ...rest }: ColumnProps) {
 }
 
 /** A number, and its interval in the cell beside it. */
-export function FigureCells({ value, interval, isTrouble = false }: Readonly<{ value: ReactNode; interval?: ReactNode; isTrouble?: boolean }>) {
+export function FigureCells({
+  value,
+  interval,
+  isTrouble = false,
+}: Readonly<{ value: ReactNode; interval?: ReactNode; isTrouble?: boolean }>) {
   return (
     <>
-      <td className={`is-figure ${isTrouble ? 'is-trouble' : ''}`}><b>{value}</b></td>
+      <td className={`is-figure ${isTrouble ? 'is-trouble' : ''}`}>
+        <b>{value}</b>
+      </td>
       <td className="is-interval">{interval}</td>
     </>
   )

@@ -22,7 +22,11 @@ function useOpening(): OpeningState {
 export function Opening({ children }: Readonly<{ children: ReactNode }>) {
   const id = useId()
   const [isOpen, setIsOpen] = useState(false)
-  return <OpeningContext value={{ id, isOpen, toggle: () => setIsOpen((was) => !was) }}>{children}</OpeningContext>
+  return (
+    <OpeningContext value={{ id, isOpen, toggle: () => setIsOpen((was) => !was) }}>
+      {children}
+    </OpeningContext>
+  )
 }
 
 type OpeningNumberProps = Readonly<{
@@ -36,7 +40,14 @@ export function OpeningNumber({ children, spoken }: OpeningNumberProps) {
   const t = useTranslations('kit.opening')
   const { id, isOpen, toggle } = useOpening()
   return (
-    <button type="button" className="opening-number" aria-expanded={isOpen} aria-controls={id} onClick={toggle} aria-label={t(isOpen ? 'hide' : 'show', { spoken })}>
+    <button
+      type="button"
+      className="opening-number"
+      aria-expanded={isOpen}
+      aria-controls={id}
+      onClick={toggle}
+      aria-label={t(isOpen ? 'hide' : 'show', { spoken })}
+    >
       <span>{children}</span>
     </button>
   )
@@ -53,7 +64,10 @@ export function OpeningPanel({ children }: Readonly<{ children: ReactNode }>) {
 }
 
 /** The same under a table's row. */
-export function OpeningTableRow({ columns, children }: Readonly<{ columns: number; children: ReactNode }>) {
+export function OpeningTableRow({
+  columns,
+  children,
+}: Readonly<{ columns: number; children: ReactNode }>) {
   const { id, isOpen } = useOpening()
   return (
     <tr id={id} hidden={!isOpen} className="opening-row">

@@ -1,5 +1,5 @@
-import { useTranslations } from 'next-intl'
 import Link from 'next/link'
+import { useTranslations } from 'next-intl'
 import type { ReactNode } from 'react'
 import { BackIcon } from './marks/icons'
 

@@ -23,7 +23,9 @@ export function TimeRow({ href, mark, title, left, bar, note, aside, second }: T
     <li className="time-row">
       <div className="time-row-head">
         {mark}
-        <h3><Link href={href}>{title}</Link></h3>
+        <h3>
+          <Link href={href}>{title}</Link>
+        </h3>
         <span className="time-row-left">{left}</span>
       </div>
       <div className="time-row-bar">{bar}</div>
@@ -65,7 +67,9 @@ export function PlainRow({ mark, title, note, aside, href, isQuiet = false }: Pl
 }
 
 /** Facts as pairs: "Cutting  Luis Arce". */
-export function FactList({ facts }: Readonly<{ facts: readonly Readonly<{ name: string; value: ReactNode }>[] }>) {
+export function FactList({
+  facts,
+}: Readonly<{ facts: readonly Readonly<{ name: string; value: ReactNode }>[] }>) {
   return (
     <dl className="facts">
       {facts.map((fact) => (

@@ -26,7 +26,9 @@ export function TermsTable({ title, unit, terms, total, source }: TermsTableProp
       <table>
         <thead>
           <tr>
-            <th scope="col" colSpan={2}>{title}</th>
+            <th scope="col" colSpan={2}>
+              {title}
+            </th>
             <th scope="col">{unit}</th>
           </tr>
         </thead>

@@ -2,7 +2,9 @@
 export function Wordmark() {
   return (
     <span className="wordmark">
-      Kerf<i aria-hidden="true" />watch
+      Kerf
+      <i aria-hidden="true" />
+      watch
     </span>
   )
 }

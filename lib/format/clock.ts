@@ -8,7 +8,12 @@ type ZonePrefs = Pick<FormatPrefs, 'timeZone'>
 const toMs = (moment: Moment) => (typeof moment === 'number' ? moment : moment.getTime())
 
 function clockParts(moment: Moment, timeZone: string) {
-  const parts = partsOf(toMs(moment), { timeZone, hourCycle: 'h23', hour: '2-digit', minute: '2-digit' })
+  const parts = partsOf(toMs(moment), {
+    timeZone,
+    hourCycle: 'h23',
+    hour: '2-digit',
+    minute: '2-digit',
+  })
   return { hour: Number(parts.hour), minute: parts.minute ?? '00' }
 }
 
@@ -65,7 +70,8 @@ const DAY_MS = 86_400_000
 export function formatWhen(moment: Moment, now: Moment, prefs: ClockPrefs): string {
   const awayMs = toMs(moment) - toMs(now)
   if (formatDate(moment, prefs) === formatDate(now, prefs)) return formatClock(moment, prefs)
-  if (Math.abs(awayMs) < 2 * DAY_MS) return `${formatWeekday(moment, prefs)} ${formatClock(moment, prefs)}`
+  if (Math.abs(awayMs) < 2 * DAY_MS)
+    return `${formatWeekday(moment, prefs)} ${formatClock(moment, prefs)}`
   if (Math.abs(awayMs) < 7 * DAY_MS) return formatDay(moment, prefs)
   if (Math.abs(awayMs) < 180 * DAY_MS) return dayMonth(moment, prefs.timeZone)
   return formatDate(moment, prefs)

@@ -13,10 +13,14 @@ export interface DurationPart {
  */
 export function durationParts(ms: number): DurationPart[] {
   const leftMs = Math.max(0, ms)
-  if (leftMs > 0 && leftMs < MINUTE_MS) return [{ value: String(Math.ceil(leftMs / 1000)), unit: 's' }]
+  if (leftMs > 0 && leftMs < MINUTE_MS)
+    return [{ value: String(Math.ceil(leftMs / 1000)), unit: 's' }]
   const minutes = Math.ceil(leftMs / MINUTE_MS)
   if (minutes < 60) return [{ value: String(minutes), unit: 'min' }]
-  return [{ value: String(Math.floor(minutes / 60)), unit: 'h' }, { value: String(minutes % 60).padStart(2, '0') }]
+  return [
+    { value: String(Math.floor(minutes / 60)), unit: 'h' },
+    { value: String(minutes % 60).padStart(2, '0') },
+  ]
 }
 
 /** For what is not certain: minutes to 2 h, whole hours to 2 days, then days. Always said with "about". */
@@ -24,13 +28,19 @@ export function aboutDurationParts(ms: number): DurationPart[] {
   const leftMs = Math.max(0, ms)
   const minutes = Math.round(leftMs / MINUTE_MS)
   if (minutes < 60) return [{ value: String(minutes), unit: 'min' }]
-  if (leftMs < 10 * HOUR_MS) return [{ value: String(Math.floor(minutes / 60)), unit: 'h' }, { value: String(minutes % 60).padStart(2, '0') }]
+  if (leftMs < 10 * HOUR_MS)
+    return [
+      { value: String(Math.floor(minutes / 60)), unit: 'h' },
+      { value: String(minutes % 60).padStart(2, '0') },
+    ]
   if (leftMs < 2 * DAY_MS) return [{ value: String(Math.round(leftMs / HOUR_MS)), unit: 'h' }]
   return [{ value: String(Math.round(leftMs / DAY_MS)), unit: 'days' }]
 }
 
 export function joinDuration(parts: readonly DurationPart[]): string {
-  return parts.map((part) => (part.unit ? `${part.value}\u00a0${part.unit}` : part.value)).join('\u00a0')
+  return parts
+    .map((part) => (part.unit ? `${part.value}\u00a0${part.unit}` : part.value))
+    .join('\u00a0')
 }
 
 /** "1 h 23", "24 min". */

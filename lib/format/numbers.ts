@@ -3,7 +3,10 @@ const formatters = new Map<number, Intl.NumberFormat>()
 function formatterFor(decimals: number): Intl.NumberFormat {
   const known = formatters.get(decimals)
   if (known) return known
-  const made = new Intl.NumberFormat('en-US', { minimumFractionDigits: decimals, maximumFractionDigits: decimals })
+  const made = new Intl.NumberFormat('en-US', {
+    minimumFractionDigits: decimals,
+    maximumFractionDigits: decimals,
+  })
   formatters.set(decimals, made)
   return made
 }
@@ -18,7 +21,10 @@ export function formatNumber(value: number, decimals = 0): string {
 /** "80–92", the 9 in 10 of a number. Both ends rounded outwards, so that it never claims more than is known. */
 export function formatInterval(low: number, high: number, decimals = 0): string {
   const step = 10 ** decimals
-  const outwards = { low: Math.floor(low * step + 1e-9) / step, high: Math.ceil(high * step - 1e-9) / step }
+  const outwards = {
+    low: Math.floor(low * step + 1e-9) / step,
+    high: Math.ceil(high * step - 1e-9) / step,
+  }
   return `${formatNumber(outwards.low, decimals)}–${formatNumber(outwards.high, decimals)}`
 }
 
@@ -34,8 +40,13 @@ export function decimalsFor(value: number): number {
 export function formatMoney(minorUnits: number, currency: string): string {
   const isWhole = Number.isInteger(minorUnits / 100)
   return new Intl.NumberFormat('en-US', {
-    style: 'currency', currency, minimumFractionDigits: isWhole ? 0 : 2, maximumFractionDigits: isWhole ? 0 : 2,
-  }).format(minorUnits / 100).replace('-', '\u2212')
+    style: 'currency',
+    currency,
+    minimumFractionDigits: isWhole ? 0 : 2,
+    maximumFractionDigits: isWhole ? 0 : 2,
+  })
+    .format(minorUnits / 100)
+    .replace('-', '\u2212')
 }
 
 export function formatAboutMoney(units: number, currency: string): string {

@@ -25,22 +25,50 @@ interface Shown {
 
 /** What each kind of number is read in. @source reading habits: common practice, no source */
 const SHOWN = {
-  gasVolume: { us: { unit: 'ft3', label: 'ft³', decimals: 0 }, si: { unit: 'm3', label: 'm³', decimals: 2 } },
+  gasVolume: {
+    us: { unit: 'ft3', label: 'ft³', decimals: 0 },
+    si: { unit: 'm3', label: 'm³', decimals: 2 },
+  },
   gasFlow: { us: { unit: 'ft3/h', label: 'ft³/h' }, si: { unit: 'm3/h', label: 'm³/h' } },
-  gaugePressure: { us: { unit: 'psi', label: 'psi', decimals: 0 }, si: { unit: 'kPa', label: 'kPa', decimals: 0 } },
+  gaugePressure: {
+    us: { unit: 'psi', label: 'psi', decimals: 0 },
+    si: { unit: 'kPa', label: 'kPa', decimals: 0 },
+  },
   length: { us: { unit: 'ft', label: 'ft' }, si: { unit: 'm', label: 'm' } },
-  thickness: { us: { unit: 'in', label: 'in', decimals: 3 }, si: { unit: 'mm', label: 'mm', decimals: 1 } },
-  orifice: { us: { unit: 'in', label: 'in', decimals: 3 }, si: { unit: 'mm', label: 'mm', decimals: 2 } },
-  mass: { us: { unit: 'lb', label: 'lb', decimals: 0 }, si: { unit: 'kg', label: 'kg', decimals: 0 } },
-  smallMass: { us: { unit: 'lb', label: 'lb', decimals: 1 }, si: { unit: 'kg', label: 'kg', decimals: 2 } },
-  speed: { us: { unit: 'in/min', label: 'in/min' }, si: { unit: 'mm/min', label: 'mm/min', decimals: 0 } },
+  thickness: {
+    us: { unit: 'in', label: 'in', decimals: 3 },
+    si: { unit: 'mm', label: 'mm', decimals: 1 },
+  },
+  orifice: {
+    us: { unit: 'in', label: 'in', decimals: 3 },
+    si: { unit: 'mm', label: 'mm', decimals: 2 },
+  },
+  mass: {
+    us: { unit: 'lb', label: 'lb', decimals: 0 },
+    si: { unit: 'kg', label: 'kg', decimals: 0 },
+  },
+  smallMass: {
+    us: { unit: 'lb', label: 'lb', decimals: 1 },
+    si: { unit: 'kg', label: 'kg', decimals: 2 },
+  },
+  speed: {
+    us: { unit: 'in/min', label: 'in/min' },
+    si: { unit: 'mm/min', label: 'mm/min', decimals: 0 },
+  },
 } as const satisfies Record<string, Record<FormatPrefs['units'], Shown>>
 
 export type QuantityKind = keyof typeof SHOWN
 
 const BASE: Readonly<Record<QuantityKind, Unit>> = {
-  gasVolume: 'm3', gasFlow: 'm3/s', gaugePressure: 'kPa', length: 'm', thickness: 'm',
-  orifice: 'm', mass: 'kg', smallMass: 'kg', speed: 'm/s',
+  gasVolume: 'm3',
+  gasFlow: 'm3/s',
+  gaugePressure: 'kPa',
+  length: 'm',
+  thickness: 'm',
+  orifice: 'm',
+  mass: 'kg',
+  smallMass: 'kg',
+  speed: 'm/s',
 }
 
 /** The unit a person types and reads a kind of number in; FieldWithUnit starts from it. */
@@ -76,7 +104,10 @@ export function formatQuantityInterval(
 }
 
 /** Kilograms of a gas as cubic feet or cubic metres at 70 °F and 1 atm. */
-export function formatGas({ gas, kg }: Readonly<{ gas: GasCode; kg: number }>, prefs: UnitsPref): Quantity {
+export function formatGas(
+  { gas, kg }: Readonly<{ gas: GasCode; kg: number }>,
+  prefs: UnitsPref,
+): Quantity {
   return formatQuantity('gasVolume', gasM3FromKg(gas, kg), prefs)
 }
 
@@ -85,7 +116,11 @@ export function formatGasInterval(
   prefs: UnitsPref,
 ): QuantityInterval {
   const m3 = (amountKg: number) => gasM3FromKg(gas, amountKg)
-  return formatQuantityInterval('gasVolume', { value: m3(kg), low: m3(lowKg), high: m3(highKg) }, prefs)
+  return formatQuantityInterval(
+    'gasVolume',
+    { value: m3(kg), low: m3(lowKg), high: m3(highKg) },
+    prefs,
+  )
 }
 
 export function formatTemperature(temperatureK: number, { units }: UnitsPref): Quantity {

@@ -11,16 +11,33 @@ export function formatterFor(options: Intl.DateTimeFormatOptions): Intl.DateTime
 }
 
 export function partsOf(ms: number, options: Intl.DateTimeFormatOptions): Record<string, string> {
-  return Object.fromEntries(formatterFor(options).formatToParts(ms).map((part) => [part.type, part.value]))
+  return Object.fromEntries(
+    formatterFor(options)
+      .formatToParts(ms)
+      .map((part) => [part.type, part.value]),
+  )
 }
 
 /** The zone's offset from UTC at a moment, ms: New York in winter is -18,000,000. */
 export function zoneOffsetMs(ms: number, timeZone: string): number {
   const p = partsOf(ms, {
-    timeZone, hourCycle: 'h23', year: 'numeric', month: '2-digit', day: '2-digit',
-    hour: '2-digit', minute: '2-digit', second: '2-digit',
+    timeZone,
+    hourCycle: 'h23',
+    year: 'numeric',
+    month: '2-digit',
+    day: '2-digit',
+    hour: '2-digit',
+    minute: '2-digit',
+    second: '2-digit',
   })
-  const wallMs = Date.UTC(Number(p.year), Number(p.month) - 1, Number(p.day), Number(p.hour), Number(p.minute), Number(p.second))
+  const wallMs = Date.UTC(
+    Number(p.year),
+    Number(p.month) - 1,
+    Number(p.day),
+    Number(p.hour),
+    Number(p.minute),
+    Number(p.second),
+  )
   return wallMs - Math.floor(ms / 1000) * 1000
 }
 

@@ -1,6 +1,6 @@
 import { useId } from 'react'
-import type { LyingInput } from './lying-geometry'
 import { lyingShapes } from './lying-geometry'
+import type { LyingInput } from './lying-types'
 import { SvgShapes } from './svg-shapes'
 
 export const BAR_HEIGHTS_PX = { row: 20, permit: 22, desk: 14, small: 12 } as const
@@ -20,7 +20,13 @@ export function Bar({ size, sentence, ...input }: BarProps) {
   const heightPx = BAR_HEIGHTS_PX[size]
   return (
     <>
-      <svg className="bar" width={input.scale.widthPx} height={heightPx} aria-hidden="true" focusable="false">
+      <svg
+        className="bar"
+        width={input.scale.widthPx}
+        height={heightPx}
+        aria-hidden="true"
+        focusable="false"
+      >
         <SvgShapes shapes={lyingShapes({ ...input, heightPx })} id={id} />
       </svg>
       {sentence ? <span className="sr-only">{sentence}</span> : null}

@@ -18,13 +18,26 @@ type HeldBarsProps = Readonly<{
 }>
 
 /** A held permit: the owed watch above, validity below, on one axis. */
-export function HeldBars({ scale, now, watch, validity, upperNote, lowerNote, sentence, size = 'row' }: HeldBarsProps) {
+export function HeldBars({
+  scale,
+  now,
+  watch,
+  validity,
+  upperNote,
+  lowerNote,
+  sentence,
+  size = 'row',
+}: HeldBarsProps) {
   const watchEndPx = (watch.end - scale.start) * scale.pxPerUnit
   return (
     <div className="held-bars">
       <div className="held-bars-upper">
         <Bar bar={{ state: 'running', ...watch }} scale={scale} now={now} size={size} />
-        {upperNote ? <span className="held-bars-note" style={{ left: watchEndPx + 12 }}>{upperNote}</span> : null}
+        {upperNote ? (
+          <span className="held-bars-note" style={{ left: watchEndPx + 12 }}>
+            {upperNote}
+          </span>
+        ) : null}
       </div>
       <div className="held-bars-lower">
         <Bar bar={{ state: 'held', ...validity }} scale={scale} now={now} size="small" />

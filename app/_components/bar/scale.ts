@@ -18,13 +18,20 @@ export function xOf(scale: Scale, value: number): number {
 }
 
 /** Phone: now at 24 px, 60 px an hour. A wider axis shows more hours. */
-export function phoneScale({ nowMs, widthPx = PHONE_WIDTH_PX }: Readonly<{ nowMs: number; widthPx?: number }>): Scale {
+export function phoneScale({
+  nowMs,
+  widthPx = PHONE_WIDTH_PX,
+}: Readonly<{ nowMs: number; widthPx?: number }>): Scale {
   const pxPerUnit = PHONE_PX_PER_HOUR / HOUR_MS
   return { start: nowMs - PHONE_NOW_PX / pxPerUnit, pxPerUnit, widthPx }
 }
 
 /** Desk, open permit, gas audit: a fixed range over the whole width. */
-export function rangeScale({ from, to, widthPx }: Readonly<{ from: number; to: number; widthPx: number }>): Scale {
+export function rangeScale({
+  from,
+  to,
+  widthPx,
+}: Readonly<{ from: number; to: number; widthPx: number }>): Scale {
   if (!(to > from)) throw new RangeError('rangeScale needs to > from')
   return { start: from, pxPerUnit: widthPx / (to - from), widthPx }
 }
@@ -35,7 +42,10 @@ export interface Tick {
 }
 
 /** Ticks at every `step` from `first` on that fall on the axis. `first` carries the zone's offset. */
-export function ticksOn(scale: Scale, { first, step }: Readonly<{ first: number; step: number }>): Tick[] {
+export function ticksOn(
+  scale: Scale,
+  { first, step }: Readonly<{ first: number; step: number }>,
+): Tick[] {
   const end = scale.start + scale.widthPx / scale.pxPerUnit
   const skipped = Math.max(0, Math.ceil((scale.start - first) / step - 1e-9))
   const count = Math.max(0, Math.floor((end - first) / step + 1e-9) - skipped + 1)

@@ -3,8 +3,26 @@ export type Paint = 'bar' | 'ink' | 'spent' | 'flame' | 'heat' | 'edge'
 
 /** Which part of the bar a shape is; tests and the drawing's class names use it. */
 export type Part =
-  | 'past' | 'flame' | 'ink' | 'slice' | 'wall' | 'added' | 'added-ink' | 'tooth' | 'middle' | 'wedge'
-  | 'short' | 'over' | 'outline' | 'torn' | 'floor' | 'cap' | 'round-done' | 'neck' | 'mark' | 'band'
+  | 'past'
+  | 'flame'
+  | 'ink'
+  | 'slice'
+  | 'wall'
+  | 'added'
+  | 'added-ink'
+  | 'tooth'
+  | 'middle'
+  | 'wedge'
+  | 'short'
+  | 'over'
+  | 'outline'
+  | 'torn'
+  | 'floor'
+  | 'cap'
+  | 'round-done'
+  | 'neck'
+  | 'mark'
+  | 'band'
 
 export interface RectShape {
   readonly kind: 'rect'
@@ -46,7 +64,21 @@ export interface TextShape {
 export type Shape = RectShape | FrameShape | PolygonShape | TextShape
 
 /** A filled rectangle from one x to another; nothing when it would have no width. */
-export function span(part: Part, paint: Paint, box: Readonly<{ from: number; to: number; y: number; height: number }>): Shape[] {
+export function span(
+  part: Part,
+  paint: Paint,
+  box: Readonly<{ from: number; to: number; y: number; height: number }>,
+): Shape[] {
   if (box.to - box.from <= 0 || box.height <= 0) return []
-  return [{ kind: 'rect', part, paint, x: box.from, y: box.y, width: box.to - box.from, height: box.height }]
+  return [
+    {
+      kind: 'rect',
+      part,
+      paint,
+      x: box.from,
+      y: box.y,
+      width: box.to - box.from,
+      height: box.height,
+    },
+  ]
 }

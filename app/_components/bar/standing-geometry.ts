@@ -22,7 +22,10 @@ const LEAST_PIECE_PX = 4
 const LEAST_INK_PX = 2
 
 /** Where a moment stands on the watch, px from torch out. */
-export function watchY(input: Pick<StandingWatchInput, 'startMs' | 'endMs' | 'heightPx'>, ms: number): number {
+export function watchY(
+  input: Pick<StandingWatchInput, 'startMs' | 'endMs' | 'heightPx'>,
+  ms: number,
+): number {
   return ((ms - input.startMs) / (input.endMs - input.startMs)) * input.heightPx
 }
 
@@ -36,15 +39,32 @@ export function standingWatchShapes(input: StandingWatchInput): Shape[] {
     ...sides(nowY),
     ...rounds
       .filter((ms) => ms < nowMs)
-      .flatMap((ms) => span('round-done', 'spent', { from: 2, to: WATCH_WIDTH_PX - 2, y: watchY(input, ms) - 1, height: 2 })),
+      .flatMap((ms) =>
+        span('round-done', 'spent', {
+          from: 2,
+          to: WATCH_WIDTH_PX - 2,
+          y: watchY(input, ms) - 1,
+          height: 2,
+        }),
+      ),
   ]
   if (isOver) return [...shapes, ...floor(heightPx)]
-  if (!input.isPaused) shapes.push(...span('flame', 'flame', { from: -8, to: WATCH_WIDTH_PX + 8, y: nowY - FLAME_PX / 2, height: FLAME_PX }))
+  if (!input.isPaused)
+    shapes.push(
+      ...span('flame', 'flame', {
+        from: -8,
+        to: WATCH_WIDTH_PX + 8,
+        y: nowY - FLAME_PX / 2,
+        height: FLAME_PX,
+      }),
+    )
   return [...shapes, ...leftToWatch(input, nowY, rounds), ...floor(heightPx)]
 }
 
 function sides(toY: number): Shape[] {
-  return [0, WATCH_WIDTH_PX - 1.5].flatMap((x) => span('past', 'spent', { from: x, to: x + 1.5, y: 0, height: toY }))
+  return [0, WATCH_WIDTH_PX - 1.5].flatMap((x) =>
+    span('past', 'spent', { from: x, to: x + 1.5, y: 0, height: toY }),
+  )
 }
 
 function floor(y: number): Shape[] {
@@ -57,7 +77,9 @@ const block = (part: 'ink' | 'slice', from: number, to: number) =>
 function leftToWatch(input: StandingWatchInput, nowY: number, rounds: readonly number[]): Shape[] {
   const { heightPx, addedFromMs } = input
   const hasAdded = addedFromMs !== undefined && addedFromMs < input.endMs
-  const paused = input.isPaused ? [0, 7].flatMap((y) => block('slice', nowY + y, Math.min(nowY + y + 4, heightPx))) : []
+  const paused = input.isPaused
+    ? [0, 7].flatMap((y) => block('slice', nowY + y, Math.min(nowY + y + 4, heightPx)))
+    : []
   const fromY = nowY + (input.isPaused ? 14 : FLAME_PX / 2 + KERF_PX)
   const ownEnd = hasAdded ? Math.max(watchY(input, addedFromMs), nowY) : heightPx
   const ink: Shape[] = []
@@ -77,8 +99,22 @@ function added(fromY: number, toY: number): Shape[] {
   const height = toY - top
   if (height < 12) return span('added', 'heat', { from: 0, to: WATCH_WIDTH_PX, y: top, height })
   return [
-    { kind: 'frame', part: 'added', paint: 'heat', strokePx: 2, x: 0, y: top, width: WATCH_WIDTH_PX, height },
-    ...span('added-ink', 'bar', { from: 5, to: WATCH_WIDTH_PX - 5, y: top + 5, height: height - 10 }),
+    {
+      kind: 'frame',
+      part: 'added',
+      paint: 'heat',
+      strokePx: 2,
+      x: 0,
+      y: top,
+      width: WATCH_WIDTH_PX,
+      height,
+    },
+    ...span('added-ink', 'bar', {
+      from: 5,
+      to: WATCH_WIDTH_PX - 5,
+      y: top + 5,
+      height: height - 10,
+    }),
   ]
 }
 
@@ -100,10 +136,21 @@ const INSET_PX = 4
 export function standingVesselShapes(input: StandingVesselInput): Shape[] {
   const shell = vesselShell(input.heightPx)
   if (!input.contents) {
-    return [...shell, { kind: 'text', part: 'mark', paint: 'ink', text: '?', x: VESSEL_WIDTH_PX / 2, y: input.heightPx / 2 }]
+    return [
+      ...shell,
+      {
+        kind: 'text',
+        part: 'mark',
+        paint: 'ink',
+        text: '?',
+        x: VESSEL_WIDTH_PX / 2,
+        y: input.heightPx / 2,
+      },
+    ]
   }
   const room = input.heightPx - OUTLINE_PX
-  const px = (value: number) => input.heightPx - (Math.min(Math.max(value, 0), input.full) / input.full) * room
+  const px = (value: number) =>
+    input.heightPx - (Math.min(Math.max(value, 0), input.full) / input.full) * room
   const set = teeth({ end: input.contents, px, isStudied: false })
   const least = input.contents.p50 > 0 ? input.heightPx - LEAST_INK_PX : input.heightPx
   const top = Math.min(px(set.solidTo), least)
@@ -113,8 +160,16 @@ export function standingVesselShapes(input: StandingVesselInput): Shape[] {
   return [
     ...shell,
     ...span('ink', 'bar', { ...inside, y: top, height: input.heightPx - top }),
-    ...marks.flatMap((mark) => span(mark.isMiddle ? 'middle' : 'tooth', mark.isMiddle ? 'ink' : 'bar', { ...inside, y: px(mark.value) - 1, height: 2 })),
-    ...(input.isRunning ? span('flame', 'flame', { from: 0, to: VESSEL_WIDTH_PX, y: highest - 5, height: 3 }) : []),
+    ...marks.flatMap((mark) =>
+      span(mark.isMiddle ? 'middle' : 'tooth', mark.isMiddle ? 'ink' : 'bar', {
+        ...inside,
+        y: px(mark.value) - 1,
+        height: 2,
+      }),
+    ),
+    ...(input.isRunning
+      ? span('flame', 'flame', { from: 0, to: VESSEL_WIDTH_PX, y: highest - 5, height: 3 })
+      : []),
   ]
 }
 
@@ -122,10 +177,30 @@ function vesselShell(heightPx: number): Shape[] {
   const half = OUTLINE_PX / 2
   const right = VESSEL_WIDTH_PX - half
   return [
-    { kind: 'frame', part: 'neck', paint: 'spent', strokePx: OUTLINE_PX, x: (VESSEL_WIDTH_PX - 11.5) / 2, y: -VESSEL_NECK_PX, width: 11.5, height: 7.5 },
     {
-      kind: 'polygon', part: 'past', paint: 'spent', strokePx: OUTLINE_PX, isOpen: true,
-      points: [[half, heightPx], [half, 3], [3, half], [right + half - 3, half], [right, 3], [right, heightPx]],
+      kind: 'frame',
+      part: 'neck',
+      paint: 'spent',
+      strokePx: OUTLINE_PX,
+      x: (VESSEL_WIDTH_PX - 11.5) / 2,
+      y: -VESSEL_NECK_PX,
+      width: 11.5,
+      height: 7.5,
+    },
+    {
+      kind: 'polygon',
+      part: 'past',
+      paint: 'spent',
+      strokePx: OUTLINE_PX,
+      isOpen: true,
+      points: [
+        [half, heightPx],
+        [half, 3],
+        [3, half],
+        [right + half - 3, half],
+        [right, 3],
+        [right, heightPx],
+      ],
     },
     ...span('floor', 'ink', { from: -3, to: VESSEL_WIDTH_PX + 3, y: heightPx, height: 2 }),
   ]

@@ -4,7 +4,10 @@ import { standingVesselShapes, VESSEL_NECK_PX, VESSEL_WIDTH_PX } from './standin
 import { SvgShapes } from './svg-shapes'
 
 /** A cylinder on its floor. The svg's box includes the neck and the floor. */
-export function StandingVessel({ sentence, ...input }: Readonly<StandingVesselInput & { sentence?: string }>) {
+export function StandingVessel({
+  sentence,
+  ...input
+}: Readonly<StandingVesselInput & { sentence?: string }>) {
   const id = useId()
   return (
     <>

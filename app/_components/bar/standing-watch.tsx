@@ -7,7 +7,13 @@ import { SvgShapes } from './svg-shapes'
 export function StandingWatch(input: Readonly<StandingWatchInput>) {
   const id = useId()
   return (
-    <svg className="bar" width={WATCH_WIDTH_PX} height={input.heightPx} aria-hidden="true" focusable="false">
+    <svg
+      className="bar"
+      width={WATCH_WIDTH_PX}
+      height={input.heightPx}
+      aria-hidden="true"
+      focusable="false"
+    >
       <SvgShapes shapes={standingWatchShapes(input)} id={id} />
     </svg>
   )

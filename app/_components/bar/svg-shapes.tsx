@@ -23,13 +23,28 @@ function Drawn({ shape, hatchId }: Readonly<{ shape: Shape; hatchId: string }>) 
   switch (shape.kind) {
     case 'rect':
       return (
-        <rect x={shape.x} y={shape.y} width={shape.width} height={shape.height} fill={colour(shape.paint)} data-part={shape.part} />
+        <rect
+          x={shape.x}
+          y={shape.y}
+          width={shape.width}
+          height={shape.height}
+          fill={colour(shape.paint)}
+          data-part={shape.part}
+        />
       )
     case 'frame':
       return <Frame shape={shape} hatchId={hatchId} />
     case 'text':
       return (
-        <text x={shape.x} y={shape.y} fill={colour(shape.paint)} fontSize="14" fontWeight="650" textAnchor="middle" dominantBaseline="central">
+        <text
+          x={shape.x}
+          y={shape.y}
+          fill={colour(shape.paint)}
+          fontSize="14"
+          fontWeight="650"
+          textAnchor="middle"
+          dominantBaseline="central"
+        >
           {shape.text}
         </text>
       )
@@ -52,7 +67,13 @@ function Drawn({ shape, hatchId }: Readonly<{ shape: Shape; hatchId: string }>) 
 function Hatch({ id }: Readonly<{ id: string }>) {
   return (
     <defs>
-      <pattern id={id} width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(-45)">
+      <pattern
+        id={id}
+        width="5"
+        height="5"
+        patternUnits="userSpaceOnUse"
+        patternTransform="rotate(-45)"
+      >
         <rect width="2" height="5" fill="var(--heat)" />
       </pattern>
     </defs>

@@ -37,7 +37,8 @@ interface TeethInput {
  */
 export function teeth({ end, px, isStudied }: TeethInput): TeethSet {
   const widthPx = Math.abs(px(end.p95) - px(end.p05))
-  if (widthPx < SQUARE_BELOW_PX) return { solidTo: end.p50, isSquare: true, hasWedge: false, marks: [] }
+  if (widthPx < SQUARE_BELOW_PX)
+    return { solidTo: end.p50, isSquare: true, hasWedge: false, marks: [] }
   if (isStudied && widthPx > TENTHS_ABOVE_PX && end.tenths?.length === 10) {
     // The first of the ten is the end of the ink itself.
     const marks = end.tenths.slice(1).map((value) => ({ value, isMiddle: false }))
@@ -50,7 +51,9 @@ export function teeth({ end, px, isStudied }: TeethInput): TeethSet {
     { value: end.p95, isMiddle: false },
   ]
   const places = [end.p05, ...all.map((mark) => mark.value)].map(px)
-  const isCrowded = places.some((x, index) => index > 0 && Math.abs(x - (places[index - 1] ?? x)) < LEAST_APART_PX)
+  const isCrowded = places.some(
+    (x, index) => index > 0 && Math.abs(x - (places[index - 1] ?? x)) < LEAST_APART_PX,
+  )
   const marks = isCrowded ? all.filter((mark) => mark.isMiddle || mark.value === end.p95) : all
   return { solidTo: end.p05, isSquare: false, hasWedge: false, marks }
 }

@@ -7,7 +7,13 @@ import { ESTIMATE_BAR_PX, estimateShapes } from './estimate-geometry'
 export function EstimateBar(input: Readonly<EstimateBarInput>) {
   const id = useId()
   return (
-    <svg className="bar" width={input.scale.widthPx} height={ESTIMATE_BAR_PX.height} aria-hidden="true" focusable="false">
+    <svg
+      className="bar"
+      width={input.scale.widthPx}
+      height={ESTIMATE_BAR_PX.height}
+      aria-hidden="true"
+      focusable="false"
+    >
       <SvgShapes shapes={estimateShapes(input)} id={id} />
     </svg>
   )

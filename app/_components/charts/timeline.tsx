@@ -49,28 +49,50 @@ export function Timeline({ bands, events, labels, endMs, widthPx: drawnPx = 1272
     observer.observe(node)
     return () => observer.disconnect()
   }, [])
-  const moments = [...bands.flatMap((band) => [band.fromMs, band.toMs]), ...(endMs === undefined ? [] : [endMs])]
+  const moments = [
+    ...bands.flatMap((band) => [band.fromMs, band.toMs]),
+    ...(endMs === undefined ? [] : [endMs]),
+  ]
   const fromMs = startOfHour(Math.min(...moments), prefs.timeZone)
-  const scale = rangeScale({ from: fromMs, to: Math.max(Math.max(...moments) + HOUR_MS / 2, fromMs + HOUR_MS), widthPx })
-  const hours = Math.ceil((60 / scale.pxPerUnit) / HOUR_MS)
-  const placed = labelsThatFit(labels.map((label) => ({ ...label, x: labelX({ x: xOf(scale, label.atMs), text: label.text, widthPx }) })))
+  const scale = rangeScale({
+    from: fromMs,
+    to: Math.max(Math.max(...moments) + HOUR_MS / 2, fromMs + HOUR_MS),
+    widthPx,
+  })
+  const hours = Math.ceil(60 / scale.pxPerUnit / HOUR_MS)
+  const placed = labelsThatFit(
+    labels.map((label) => ({
+      ...label,
+      x: labelX({ x: xOf(scale, label.atMs), text: label.text, widthPx }),
+    })),
+  )
   return (
     <div className="timeline" ref={room}>
       <svg className="bar" width={widthPx} height={HEIGHT_PX} aria-hidden="true" focusable="false">
         {placed.map((label) => (
-          <text key={`${label.atMs}-${label.text}`} x={label.x} y={14} className={label.isTrouble ? 'is-trouble' : ''}>
+          <text
+            key={`${label.atMs}-${label.text}`}
+            x={label.x}
+            y={14}
+            className={label.isTrouble ? 'is-trouble' : ''}
+          >
             {label.text}
           </text>
         ))}
         <g transform={`translate(0 ${BAND_TOP_PX})`}>
-          <SvgShapes shapes={timelineShapes({ scale, bands, ...(endMs === undefined ? {} : { endMs }) })} id={id} />
+          <SvgShapes
+            shapes={timelineShapes({ scale, bands, ...(endMs === undefined ? {} : { endMs }) })}
+            id={id}
+          />
         </g>
         <Events events={events} x={(ms) => xOf(scale, ms)} />
         <path d={`M0 ${LINE_PX}H${widthPx}`} stroke="var(--ink)" strokeWidth="2" />
         {ticksOn(scale, { first: fromMs, step: hours * HOUR_MS }).map((tick) => (
           <g key={tick.value} className="timeline-hour">
             <path d={`M${tick.x} ${LINE_PX}v7`} stroke="var(--ink-2)" strokeWidth="1.5" />
-            <text x={tick.x} y={LINE_PX + 22} textAnchor={tick.x < 12 ? 'start' : 'middle'}>{formatAxisHour(tick.value, prefs)}</text>
+            <text x={tick.x} y={LINE_PX + 22} textAnchor={tick.x < 12 ? 'start' : 'middle'}>
+              {formatAxisHour(tick.value, prefs)}
+            </text>
           </g>
         ))}
       </svg>
@@ -79,12 +101,17 @@ export function Timeline({ bands, events, labels, endMs, widthPx: drawnPx = 1272
   )
 }
 
-function Events({ events, x }: Readonly<{ events: readonly TimelineEvent[]; x: (ms: number) => number }>) {
+function Events({
+  events,
+  x,
+}: Readonly<{ events: readonly TimelineEvent[]; x: (ms: number) => number }>) {
   return events.map((event) => {
     const at = x(event.atMs)
     const key = `${event.kind}-${event.atMs}`
-    if (event.kind === 'cut') return <path key={key} d={`M${at} ${LINE_PX - 9}v8`} stroke="var(--ink)" strokeWidth="2" />
-    if (event.kind === 'round') return <circle key={key} cx={at} cy={LINE_PX - 6} r="3.5" fill="var(--ink)" />
+    if (event.kind === 'cut')
+      return <path key={key} d={`M${at} ${LINE_PX - 9}v8`} stroke="var(--ink)" strokeWidth="2" />
+    if (event.kind === 'round')
+      return <circle key={key} cx={at} cy={LINE_PX - 6} r="3.5" fill="var(--ink)" />
     return (
       <g key={key} stroke="var(--heat)" strokeWidth="1.6" fill="none">
         <circle cx={at} cy={LINE_PX - 6} r="5" />

@@ -6,7 +6,9 @@ type ValueAxisHeadProps = Readonly<{ scale: Scale; step: number; unit?: string; 
 
 /** Head of a column of EstimateBars or whiskers: "0 ft³", "400", "800". */
 export function ValueAxisHead({ scale, step, unit, decimals = 0 }: ValueAxisHeadProps) {
-  const ticks = ticksOn(scale, { first: Math.ceil(scale.start / step) * step, step }).filter((tick) => tick.x <= scale.widthPx - 16)
+  const ticks = ticksOn(scale, { first: Math.ceil(scale.start / step) * step, step }).filter(
+    (tick) => tick.x <= scale.widthPx - 16,
+  )
   return (
     <span className="value-axis" style={{ width: scale.widthPx }} aria-hidden="true">
       {ticks.map((tick) => (

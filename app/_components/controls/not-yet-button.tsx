@@ -19,7 +19,9 @@ export function NotYetButton({ label, reasons, note }: NotYetButtonProps) {
   const [isOpen, setIsOpen] = useState(false)
   return (
     <div className="not-yet">
-      <div id={id} role="status">{isOpen ? reasons : null}</div>
+      <div id={id} role="status">
+        {isOpen ? reasons : null}
+      </div>
       <button
         type="button"
         className="btn btn-not-yet btn-wide"

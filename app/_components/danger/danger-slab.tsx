@@ -39,12 +39,24 @@ export function DangerSlab(props: DangerSlabProps) {
   const said = saidOf({ stop, offlineSince })
   return (
     <div className="slab-holder">
-      <p className={said ? 'slab-said' : 'sr-only'} role="alert">{said ? t(said) : null}</p>
-      <button type="button" className={`slab ${kind === 'smoke' ? 'slab-two-lines' : ''}`} onClick={press} aria-busy={stop.sending !== null || undefined}>
+      <p className={said ? 'slab-said' : 'sr-only'} role="alert">
+        {said ? t(said) : null}
+      </p>
+      <button
+        type="button"
+        className={`slab ${kind === 'smoke' ? 'slab-two-lines' : ''}`}
+        onClick={press}
+        aria-busy={stop.sending !== null || undefined}
+      >
         <SlabFace title={t(kind === 'stop' ? 'stop' : 'smoke')} lines={lines} />
       </button>
       {isSheetOpen && stop.answer ? (
-        <StopSheet answer={stop.answer} stop={stop} goBack={kind === 'stop' ? props.goBack : undefined} onLeave={() => setIsSheetOpen(false)} />
+        <StopSheet
+          answer={stop.answer}
+          stop={stop}
+          goBack={kind === 'stop' ? props.goBack : undefined}
+          onLeave={() => setIsSheetOpen(false)}
+        />
       ) : null}
     </div>
   )
@@ -52,7 +64,13 @@ export function DangerSlab(props: DangerSlabProps) {
 
 type Said = 'sending' | 'refused' | 'notSent' | 'rang' | 'offline'
 
-function saidOf({ stop, offlineSince }: { stop: ReturnType<typeof useStop>; offlineSince: number | null }): Said | null {
+function saidOf({
+  stop,
+  offlineSince,
+}: {
+  stop: ReturnType<typeof useStop>
+  offlineSince: number | null
+}): Said | null {
   if (stop.sending) return 'sending'
   if (stop.failed) return stop.failed.trouble === 'refused' ? 'refused' : 'notSent'
   if (stop.answer?.state === 'watch') return 'rang'

@@ -1,6 +1,8 @@
 /** What a press of the slab sends to POST /api/permits/[id]/stop. */
 export interface StopRequest {
-  readonly clientKey: string
+  readonly key: string
+  /** The device's own clock at the first press of this key, ISO. */
+  readonly deviceAt: string
   /** 'hold': the first press. 'stop': for good. 'smoke': smoke, glow or fire on a watch. */
   readonly step: 'hold' | 'stop' | 'smoke'
 }
@@ -21,12 +23,21 @@ export interface StopAnswer {
   readonly rang: readonly RungPerson[]
 }
 
-export type StopOutcome = { readonly ok: true; readonly answer: StopAnswer } | { readonly ok: false; readonly trouble: 'lost' | 'refused'; readonly code?: string }
+export type StopOutcome =
+  | { readonly ok: true; readonly answer: StopAnswer }
+  | { readonly ok: false; readonly trouble: 'lost' | 'refused'; readonly code?: string }
 
 const PATIENCE_MS = 8_000
 
 function isStopAnswer(value: unknown): value is StopAnswer {
-  return typeof value === 'object' && value !== null && 'state' in value && 'atMs' in value && 'rang' in value && Array.isArray(value.rang)
+  return (
+    typeof value === 'object' &&
+    value !== null &&
+    'state' in value &&
+    'atMs' in value &&
+    'rang' in value &&
+    Array.isArray(value.rang)
+  )
 }
 
 /** A plain route, so that nothing queues before it. It tells at once when it did not get through. */
@@ -41,7 +52,8 @@ export async function sendStop(permitId: string, request: StopRequest): Promise<
     })
     const body: unknown = await response.json()
     if (response.ok && isStopAnswer(body)) return { ok: true, answer: body }
-    const code = typeof body === 'object' && body !== null && 'code' in body ? String(body.code) : undefined
+    const code =
+      typeof body === 'object' && body !== null && 'code' in body ? String(body.code) : undefined
     return code ? { ok: false, trouble: 'refused', code } : { ok: false, trouble: 'lost' }
   } catch {
     return { ok: false, trouble: 'lost' }

@@ -36,20 +36,37 @@ export function StopSheet({ answer, stop, goBack, onLeave }: StopSheetProps) {
     if (outcome?.ok) onLeave()
   }
   return (
-    <dialog ref={dialog} className="stop-sheet" onClose={onLeave} aria-labelledby="stop-sheet-title">
+    <dialog
+      ref={dialog}
+      className="stop-sheet"
+      onClose={onLeave}
+      aria-labelledby="stop-sheet-title"
+    >
       <div className="stop-sheet-words">
         <SheetWords answer={answer} />
         {goBack && isGoingBack ? goBack : null}
         {goBack && !isGoingBack ? (
-          <button type="button" className="btn" onClick={() => setIsGoingBack(true)}>{t('goBack')}</button>
+          <button type="button" className="btn" onClick={() => setIsGoingBack(true)}>
+            {t('goBack')}
+          </button>
         ) : null}
         {goBack ? <p className="type-note text-ink-2">{t('goBackNote')}</p> : null}
         <p className="type-note text-ink-2">
-          {t('staysHeld')} <button type="button" className="text-link" onClick={() => dialog.current?.close()}>{t('leave')}</button>
+          {t('staysHeld')}{' '}
+          <button type="button" className="text-link" onClick={() => dialog.current?.close()}>
+            {t('leave')}
+          </button>
         </p>
-        <p role="alert" className="field-error">{stop.failed ? t(stop.failed.trouble === 'refused' ? 'refused' : 'notSent') : null}</p>
+        <p role="alert" className="field-error">
+          {stop.failed ? t(stop.failed.trouble === 'refused' ? 'refused' : 'notSent') : null}
+        </p>
       </div>
-      <button type="button" className="slab slab-second" onClick={stopForGood} aria-busy={stop.sending === 'stop' || undefined}>
+      <button
+        type="button"
+        className="slab slab-second"
+        onClick={stopForGood}
+        aria-busy={stop.sending === 'stop' || undefined}
+      >
         <SlabFace title={t('forGood')} lines={[t('forGoodLine')]} isSecond />
       </button>
     </dialog>
@@ -59,17 +76,31 @@ export function StopSheet({ answer, stop, goBack, onLeave }: StopSheetProps) {
 function SheetWords({ answer }: Readonly<{ answer: StopAnswer }>) {
   const t = useTranslations('kit.slab')
   const prefs = usePrefs()
-  const unseen = answer.rang.filter((person) => person.seenAtMs === null).map((person) => person.name)
+  const unseen = answer.rang
+    .filter((person) => person.seenAtMs === null)
+    .map((person) => person.name)
   const seen = answer.rang.filter((person) => person.seenAtMs !== null)
   return (
     <>
       <h2 id="stop-sheet-title">{t('held', { time: formatClock(answer.atMs, prefs) })}</h2>
-      <p className="type-row-title">{unseen.length > 0 ? t('shoutNotSeen', { names: unseen.join(', ') }) : t('shout')}</p>
+      <p className="type-row-title">
+        {unseen.length > 0 ? t('shoutNotSeen', { names: unseen.join(', ') }) : t('shout')}
+      </p>
       {answer.watchUntilMs === null || answer.watchMinutes === null ? null : (
-        <p className="text-ink-2">{t('watchStarted', { minutes: answer.watchMinutes, time: formatClock(answer.watchUntilMs, prefs) })}</p>
+        <p className="text-ink-2">
+          {t('watchStarted', {
+            minutes: answer.watchMinutes,
+            time: formatClock(answer.watchUntilMs, prefs),
+          })}
+        </p>
       )}
       {seen.map((person) => (
-        <p key={person.name} className="text-ink-2">{t('saw', { name: person.name, time: formatClock(person.seenAtMs ?? answer.atMs, prefs) })}</p>
+        <p key={person.name} className="text-ink-2">
+          {t('saw', {
+            name: person.name,
+            time: formatClock(person.seenAtMs ?? answer.atMs, prefs),
+          })}
+        </p>
       ))}
     </>
   )

@@ -15,7 +15,7 @@ interface StopState {
 /** One key a step until the server has answered: pressing again in doubt is one record. */
 export function useStop(permitId: string) {
   const router = useRouter()
-  const keys = useRef<Partial<Record<StopRequest['step'], string>>>({})
+  const requests = useRef<Partial<Record<StopRequest['step'], StopRequest>>>({})
   const isBusy = useRef(false)
   const [state, setState] = useState<StopState>({ sending: null, answer: null, failed: null })
 
@@ -23,12 +23,20 @@ export function useStop(permitId: string) {
     if (isBusy.current) return null
     isBusy.current = true
     setState((was) => ({ ...was, sending: step, failed: null }))
-    const clientKey = keys.current[step] ?? newKey()
-    keys.current[step] = clientKey
-    const outcome = await sendStop(permitId, { clientKey, step })
+    const request = requests.current[step] ?? {
+      key: newKey(),
+      step,
+      deviceAt: new Date().toISOString(),
+    }
+    requests.current[step] = request
+    const outcome = await sendStop(permitId, request)
     isBusy.current = false
-    if (outcome.ok) delete keys.current[step]
-    setState((was) => ({ sending: null, answer: outcome.ok ? outcome.answer : was.answer, failed: outcome.ok ? null : outcome }))
+    if (outcome.ok) delete requests.current[step]
+    setState((was) => ({
+      sending: null,
+      answer: outcome.ok ? outcome.answer : was.answer,
+      failed: outcome.ok ? null : outcome,
+    }))
     if (outcome.ok) router.refresh()
     return outcome
   }

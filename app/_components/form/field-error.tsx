@@ -18,7 +18,8 @@ export function FieldError({ id, errors, words }: FieldErrorProps) {
   const params = (first.params ?? {}) as never
   const keys = [`kit.field.${first.code}`, `reasons.${first.code}.what`]
   const known = keys.find((key) => t.has(key as never))
-  const text = words?.[first.code] ?? (known ? t(known as never, params) : t('kit.field.NOT_UNDERSTOOD'))
+  const text =
+    words?.[first.code] ?? (known ? t(known as never, params) : t('kit.field.NOT_UNDERSTOOD'))
   return (
     <p className="field-error" id={id}>
       {text}

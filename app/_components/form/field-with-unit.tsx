@@ -24,7 +24,16 @@ type FieldWithUnitProps = Readonly<{
 }>
 
 /** A number and its unit. Empty is empty, never 0. */
-export function FieldWithUnit({ name, label, units, defaultValue = '', meaning, note, errorWords, side }: FieldWithUnitProps) {
+export function FieldWithUnit({
+  name,
+  label,
+  units,
+  defaultValue = '',
+  meaning,
+  note,
+  errorWords,
+  side,
+}: FieldWithUnitProps) {
   const t = useTranslations('kit.field')
   const id = useId()
   const input = useRef<HTMLInputElement>(null)
@@ -44,25 +53,44 @@ export function FieldWithUnit({ name, label, units, defaultValue = '', meaning, 
   const said = value === null ? null : meaning?.({ value, unit: unit.unit })
   return (
     <div className={`field ${errors.length > 0 ? 'field-wrong' : ''}`}>
-      <label className="field-label" htmlFor={id}>{label}</label>
+      <label className="field-label" htmlFor={id}>
+        {label}
+      </label>
       <div className="field-box">
         {side ? <span className="field-side">{side}</span> : null}
         <input
-          ref={input} id={id} name={name} value={text} onChange={(event) => setText(event.target.value)}
-          className="field-number" inputMode="decimal" autoComplete="off"
-          aria-invalid={errors.length > 0 || undefined} aria-describedby={`${id}-unit ${id}-said ${id}-error`}
+          ref={input}
+          id={id}
+          name={name}
+          value={text}
+          onChange={(event) => setText(event.target.value)}
+          className="field-number"
+          inputMode="decimal"
+          autoComplete="off"
+          aria-invalid={errors.length > 0 || undefined}
+          aria-describedby={`${id}-unit ${id}-said ${id}-error`}
         />
         <input type="hidden" name={`${name}Unit`} value={unit.unit} />
         {units.length > 1 ? (
-          <button type="button" id={`${id}-unit`} className="field-unit" onClick={nextUnit} aria-label={t('changeUnit', { unit: unit.label })}>
+          <button
+            type="button"
+            id={`${id}-unit`}
+            className="field-unit"
+            onClick={nextUnit}
+            aria-label={t('changeUnit', { unit: unit.label })}
+          >
             {unit.label}
           </button>
         ) : (
-          <span id={`${id}-unit`} className="field-unit">{unit.label}</span>
+          <span id={`${id}-unit`} className="field-unit">
+            {unit.label}
+          </span>
         )}
       </div>
       <FieldError id={`${id}-error`} errors={errors} words={errorWords} />
-      <p className="field-note" id={`${id}-said`}>{said ?? note}</p>
+      <p className="field-note" id={`${id}-said`}>
+        {said ?? note}
+      </p>
     </div>
   )
 }

@@ -37,20 +37,32 @@ type KeptFormProps<T> = Readonly<
 /** Every form of the app: what was typed stays, what was refused is said, a lost sending can be tried again. */
 export function KeptForm<T>({ children, refusedTitle, className, ...options }: KeptFormProps<T>) {
   const t = useTranslations('kit.form')
-  const { formRef, onSubmit, onInput, onChange, isSending, failure, trouble, filling } = useKeptForm(options)
+  const { formRef, onSubmit, onInput, onChange, isSending, failure, trouble, filling } =
+    useKeptForm(options)
 
   useEffect(() => {
     if (!failure) return
-    const wrong = formRef.current?.querySelector<HTMLElement>('[aria-invalid="true"], [data-refusal]')
+    const wrong = formRef.current?.querySelector<HTMLElement>(
+      '[aria-invalid="true"], [data-refusal]',
+    )
     wrong?.focus()
   }, [failure, formRef])
 
   return (
-    <form ref={formRef} onSubmit={onSubmit} onInput={onInput} onChange={onChange} className={className} noValidate>
+    <form
+      ref={formRef}
+      onSubmit={onSubmit}
+      onInput={onInput}
+      onChange={onChange}
+      className={className}
+      noValidate
+    >
       <FormContext value={{ isSending, failure }}>
         {failure ? <ReasonsGiven failure={failure} title={refusedTitle} /> : null}
         <Fragment key={filling}>{children}</Fragment>
-        <p className="form-trouble" role="alert">{trouble ? t(trouble) : null}</p>
+        <p className="form-trouble" role="alert">
+          {trouble ? t(trouble) : null}
+        </p>
       </FormContext>
     </form>
   )

@@ -3,13 +3,21 @@ import { isSecretField } from '@/lib/action-result'
 export interface Kept {
   /** One key a filling-in: the server stores one record for it however often it arrives. */
   readonly clientKey: string
+  /** The device's clock at the first sending of this key; a repeat says the same. */
+  readonly sentAt: string | null
   readonly values: Readonly<Record<string, readonly string[]>>
 }
 
 const storageKey = (formId: string) => `kerfwatch-form-${formId}`
 
 function isKept(value: unknown): value is Kept {
-  return typeof value === 'object' && value !== null && 'clientKey' in value && 'values' in value
+  return (
+    typeof value === 'object' &&
+    value !== null &&
+    'clientKey' in value &&
+    'sentAt' in value &&
+    'values' in value
+  )
 }
 
 /** What was typed before a reload; null when nothing was, or storage is closed to us. */
@@ -47,7 +55,9 @@ type Control = HTMLInputElement | HTMLTextAreaElement | HTMLSelectElement
 function setControl(control: Control, value: string) {
   const prototype = Object.getPrototypeOf(control)
   Object.getOwnPropertyDescriptor(prototype, 'value')?.set?.call(control, value)
-  control.dispatchEvent(new Event(control instanceof HTMLSelectElement ? 'change' : 'input', { bubbles: true }))
+  control.dispatchEvent(
+    new Event(control instanceof HTMLSelectElement ? 'change' : 'input', { bubbles: true }),
+  )
 }
 
 /** Puts kept text back into a form's controls. */
@@ -55,10 +65,15 @@ export function restoreInto(form: HTMLFormElement, values: Kept['values']): void
   const seen: Record<string, number> = {}
   for (const control of form.elements) {
     const isControl =
-      control instanceof HTMLInputElement || control instanceof HTMLTextAreaElement || control instanceof HTMLSelectElement
+      control instanceof HTMLInputElement ||
+      control instanceof HTMLTextAreaElement ||
+      control instanceof HTMLSelectElement
     if (!isControl || control.type === 'file' || isSecretField(control.name)) continue
     const kept = values[control.name]
-    if (control instanceof HTMLInputElement && (control.type === 'radio' || control.type === 'checkbox')) {
+    if (
+      control instanceof HTMLInputElement &&
+      (control.type === 'radio' || control.type === 'checkbox')
+    ) {
       const isOn = kept?.includes(control.value) ?? false
       if (control.checked !== isOn && (isOn || control.type === 'checkbox')) control.click()
       continue
@@ -66,7 +81,11 @@ export function restoreInto(form: HTMLFormElement, values: Kept['values']): void
     const index = seen[control.name] ?? 0
     seen[control.name] = index + 1
     const value = kept?.[index]
-    if (value !== undefined && value !== control.value && !(control instanceof HTMLInputElement && control.type === 'hidden')) {
+    if (
+      value !== undefined &&
+      value !== control.value &&
+      !(control instanceof HTMLInputElement && control.type === 'hidden')
+    ) {
       setControl(control, value)
     }
   }

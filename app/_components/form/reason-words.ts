@@ -25,7 +25,10 @@ const FIRST_INSTANT_MS = 978_307_200_000
  * Parameters that are instants become clock times of the place: names that end in At or AtMs as
  * text, others as the moment at which UTC, which messages format in, shows the place's clock.
  */
-export function readableParams(params: Params | undefined, prefs: FormatPrefs): Record<string, string | number> {
+export function readableParams(
+  params: Params | undefined,
+  prefs: FormatPrefs,
+): Record<string, string | number> {
   return Object.fromEntries(
     Object.entries(params ?? {}).map(([name, value]) => {
       if (typeof value !== 'number' || value < FIRST_INSTANT_MS) return [name, value]

@@ -6,7 +6,10 @@ import { RefusalList } from '../refusal-list'
 import { useReasonWords } from './reason-words'
 
 /** What a form was refused for: every reason at once, counted. */
-export function ReasonsGiven({ failure, title }: Readonly<{ failure: ActionFailure; title?: string | undefined }>) {
+export function ReasonsGiven({
+  failure,
+  title,
+}: Readonly<{ failure: ActionFailure; title?: string | undefined }>) {
   const t = useTranslations('kit.refusal')
   const words = useReasonWords()
   const wrongFields = Object.keys(failure.fieldErrors).length
@@ -14,10 +17,21 @@ export function ReasonsGiven({ failure, title }: Readonly<{ failure: ActionFailu
     const ofForm = failure.fieldErrors.form
     return (
       <p className="form-refused" role="alert">
-        {ofForm ? ofForm.map((reason) => words(reason).what).join(' ') : t('fields', { count: wrongFields })}
+        {ofForm
+          ? ofForm.map((reason) => words(reason).what).join(' ')
+          : t('fields', { count: wrongFields })}
       </p>
     )
   }
-  const reasons = failure.reasons.length > 0 ? failure.reasons : [{ code: failure.code, params: failure.params }]
-  return <RefusalList title={title ?? t('title')} reasons={reasons.map((reason) => ({ id: `${reason.code}-${JSON.stringify(reason.params ?? {})}`, ...words(reason) }))} />
+  const reasons =
+    failure.reasons.length > 0 ? failure.reasons : [{ code: failure.code, params: failure.params }]
+  return (
+    <RefusalList
+      title={title ?? t('title')}
+      reasons={reasons.map((reason) => ({
+        id: `${reason.code}-${JSON.stringify(reason.params ?? {})}`,
+        ...words(reason),
+      }))}
+    />
+  )
 }

@@ -33,30 +33,70 @@ function useField(name: string, note: ReactNode) {
   const id = useId()
   const errors = useFieldErrors(name)
   const isWrong = errors.length > 0
-  const describedBy = [isWrong ? `${id}-error` : '', note ? `${id}-note` : ''].filter(Boolean).join(' ') || undefined
-  return { id, errors, isWrong, aria: { id, 'aria-invalid': isWrong || undefined, 'aria-describedby': describedBy } }
+  const describedBy =
+    [isWrong ? `${id}-error` : '', note ? `${id}-note` : ''].filter(Boolean).join(' ') || undefined
+  return {
+    id,
+    errors,
+    isWrong,
+    aria: { id, 'aria-invalid': isWrong || undefined, 'aria-describedby': describedBy },
+  }
 }
 
-function Framed({ field, label, note, errorWords, children }: Readonly<{
-  field: ReturnType<typeof useField>
-  children: ReactNode
-} & Pick<FieldProps, 'label' | 'note' | 'errorWords'>>) {
+function Framed({
+  field,
+  label,
+  note,
+  errorWords,
+  children,
+}: Readonly<
+  {
+    field: ReturnType<typeof useField>
+    children: ReactNode
+  } & Pick<FieldProps, 'label' | 'note' | 'errorWords'>
+>) {
   return (
     <div className={`field ${field.isWrong ? 'field-wrong' : ''}`}>
-      <label className="field-label" htmlFor={field.id}>{label}</label>
+      <label className="field-label" htmlFor={field.id}>
+        {label}
+      </label>
       <div className="field-box">{children}</div>
       <FieldError id={`${field.id}-error`} errors={field.errors} words={errorWords} />
-      {note ? <p className="field-note" id={`${field.id}-note`}>{note}</p> : null}
+      {note ? (
+        <p className="field-note" id={`${field.id}-note`}>
+          {note}
+        </p>
+      ) : null}
     </div>
   )
 }
 
-export function TextField({ name, label, note, errorWords, defaultValue, isRequired, rows = 1, isIdentity = false, ...rest }: TextFieldProps) {
+export function TextField({
+  name,
+  label,
+  note,
+  errorWords,
+  defaultValue,
+  isRequired,
+  rows = 1,
+  isIdentity = false,
+  ...rest
+}: TextFieldProps) {
   const field = useField(name, note)
-  const shared = { ...field.aria, name, defaultValue, required: isRequired, className: isIdentity ? 'type-ident' : undefined }
+  const shared = {
+    ...field.aria,
+    name,
+    defaultValue,
+    required: isRequired,
+    className: isIdentity ? 'type-ident' : undefined,
+  }
   return (
     <Framed field={field} label={label} note={note} {...(errorWords ? { errorWords } : {})}>
-      {rows > 1 ? <textarea {...shared} rows={rows} maxLength={rest.maxLength} /> : <input {...shared} type="text" {...rest} />}
+      {rows > 1 ? (
+        <textarea {...shared} rows={rows} maxLength={rest.maxLength} />
+      ) : (
+        <input {...shared} type="text" {...rest} />
+      )}
     </Framed>
   )
 }
@@ -75,14 +115,32 @@ type SelectFieldProps = Readonly<
   }
 >
 
-export function SelectField({ name, label, note, errorWords, defaultValue, isRequired, options, emptyLabel, onChosen }: SelectFieldProps) {
+export function SelectField({
+  name,
+  label,
+  note,
+  errorWords,
+  defaultValue,
+  isRequired,
+  options,
+  emptyLabel,
+  onChosen,
+}: SelectFieldProps) {
   const field = useField(name, note)
   return (
     <Framed field={field} label={label} note={note} {...(errorWords ? { errorWords } : {})}>
-      <select {...field.aria} name={name} defaultValue={defaultValue} required={isRequired} onChange={(event) => onChosen?.(event.target.value)}>
+      <select
+        {...field.aria}
+        name={name}
+        defaultValue={defaultValue}
+        required={isRequired}
+        onChange={(event) => onChosen?.(event.target.value)}
+      >
         {emptyLabel === undefined ? null : <option value="">{emptyLabel}</option>}
         {options.map((option) => (
-          <option key={option.value} value={option.value}>{option.label}</option>
+          <option key={option.value} value={option.value}>
+            {option.label}
+          </option>
         ))}
       </select>
     </Framed>
@@ -90,11 +148,26 @@ export function SelectField({ name, label, note, errorWords, defaultValue, isReq
 }
 
 /** A signing PIN: numbers only, never remembered by the browser or kept by the form. */
-export function PinField({ name = 'pin', label, note, errorWords }: Readonly<Pick<FieldProps, 'label' | 'note' | 'errorWords'> & { name?: string }>) {
+export function PinField({
+  name = 'pin',
+  label,
+  note,
+  errorWords,
+}: Readonly<Pick<FieldProps, 'label' | 'note' | 'errorWords'> & { name?: string }>) {
   const field = useField(name, note)
   return (
     <Framed field={field} label={label} note={note} {...(errorWords ? { errorWords } : {})}>
-      <input {...field.aria} name={name} type="password" inputMode="numeric" autoComplete="off" maxLength={12} required className="field-pin" data-1p-ignore="" />
+      <input
+        {...field.aria}
+        name={name}
+        type="password"
+        inputMode="numeric"
+        autoComplete="off"
+        maxLength={12}
+        required
+        className="field-pin"
+        data-1p-ignore=""
+      />
     </Framed>
   )
 }

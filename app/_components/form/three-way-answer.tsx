@@ -32,21 +32,40 @@ type ThreeWayAnswerProps = Readonly<{
 }>
 
 /** One strip; the chosen answer is filled and has its mark. It starts empty. */
-export function ThreeWayAnswer({ name, label, isLabelHidden = false, options, defaultValue, isSmall = false, onAnswered }: ThreeWayAnswerProps) {
+export function ThreeWayAnswer({
+  name,
+  label,
+  isLabelHidden = false,
+  options,
+  defaultValue,
+  isSmall = false,
+  onAnswered,
+}: ThreeWayAnswerProps) {
   const t = useTranslations('kit.field')
   const id = useId()
   const [chosen, setChosen] = useState(defaultValue)
   const errors = useFieldErrors(name)
   const answer = options.find((option) => option.value === chosen)
   return (
-    <fieldset className="answer" aria-describedby={`${id}-after ${id}-error`} aria-invalid={errors.length > 0 || undefined} tabIndex={-1}>
+    <fieldset
+      className="answer"
+      aria-describedby={`${id}-after ${id}-error`}
+      aria-invalid={errors.length > 0 || undefined}
+      tabIndex={-1}
+    >
       <legend className={isLabelHidden ? 'sr-only' : 'field-label'}>{label}</legend>
       <div className={`answer-strip ${isSmall ? 'answer-strip-small' : ''}`}>
         {options.map((option) => (
           <label key={option.value}>
             <input
-              type="radio" name={name} value={option.value} checked={option.value === chosen}
-              onChange={() => { setChosen(option.value); onAnswered?.(option.value) }}
+              type="radio"
+              name={name}
+              value={option.value}
+              checked={option.value === chosen}
+              onChange={() => {
+                setChosen(option.value)
+                onAnswered?.(option.value)
+              }}
             />
             {option.mark ? <AnswerMark name={option.mark} /> : null}
             <span>{option.label}</span>
@@ -55,7 +74,12 @@ export function ThreeWayAnswer({ name, label, isLabelHidden = false, options, de
       </div>
       <FieldError id={`${id}-error`} errors={errors} words={{ REQUIRED: t('answerIt') }} />
       <div id={`${id}-after`} role="status">
-        {answer?.consequence ? <p className="consequence"><TurnedArrow /><span>{answer.consequence}</span></p> : null}
+        {answer?.consequence ? (
+          <p className="consequence">
+            <TurnedArrow />
+            <span>{answer.consequence}</span>
+          </p>
+        ) : null}
       </div>
       {answer?.follows ?? null}
     </fieldset>

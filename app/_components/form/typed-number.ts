@@ -1,5 +1,11 @@
 import type { Unit } from '@/lib/calc/units'
-import { celsiusFromKelvin, convert, fahrenheitFromKelvin, kelvinFromCelsius, kelvinFromFahrenheit } from '@/lib/calc/units'
+import {
+  celsiusFromKelvin,
+  convert,
+  fahrenheitFromKelvin,
+  kelvinFromCelsius,
+  kelvinFromFahrenheit,
+} from '@/lib/calc/units'
 
 /** A unit a person may type in: calc's, or a temperature scale. */
 export interface FieldUnit {
@@ -18,7 +24,11 @@ export function parseTyped(text: string): number | null {
 }
 
 /** The same amount in another unit, to as many figures as anyone types. */
-export function convertTyped({ value, from, to }: Readonly<{ value: number; from: FieldUnit['unit']; to: FieldUnit['unit'] }>): string {
+export function convertTyped({
+  value,
+  from,
+  to,
+}: Readonly<{ value: number; from: FieldUnit['unit']; to: FieldUnit['unit'] }>): string {
   if (from === to || isPlain(from) || isPlain(to)) return trimmed(value)
   if (isTemperature(from) || isTemperature(to)) {
     const kelvin = from === 'degF' ? kelvinFromFahrenheit(value) : kelvinFromCelsius(value)

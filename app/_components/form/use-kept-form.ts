@@ -8,7 +8,10 @@ import type { ActionFailure, ActionResult } from '@/lib/action-result'
 import { readKept, restoreInto, valuesOf, writeKept } from './kept-values'
 
 /** A server action as useActionState would take it. */
-export type FormAction<T> = (previous: ActionResult<T> | null, formData: FormData) => Promise<ActionResult<T>>
+export type FormAction<T> = (
+  previous: ActionResult<T> | null,
+  formData: FormData,
+) => Promise<ActionResult<T>>
 
 export interface KeptFormOptions<T> {
   /** Names what is filled in: the same id finds the typed text again after a reload. */
@@ -31,7 +34,10 @@ const BUSY_TRIES = 3
 const BUSY_WAIT_MS = 600
 const wait = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms))
 
-async function sendWhileBusy<T>(action: FormAction<T>, formData: FormData): Promise<ActionResult<T>> {
+async function sendWhileBusy<T>(
+  action: FormAction<T>,
+  formData: FormData,
+): Promise<ActionResult<T>> {
   for (let attempt = 1; ; attempt += 1) {
     const result = await action(null, formData)
     if (result.ok || result.code !== 'BUSY' || attempt === BUSY_TRIES) return result
@@ -52,24 +58,36 @@ function troubleOf(error: unknown): 'lost' | 'broken' {
 export function useKeptForm<T>({ id, action, onDone }: KeptFormOptions<T>) {
   const formRef = useRef<HTMLFormElement>(null)
   const clientKey = useRef('')
+  const sentAt = useRef<string | null>(null)
   const isBusy = useRef(false)
   const [isSending, startSending] = useTransition()
-  const [state, setState] = useState<Omit<KeptFormState<T>, 'isSending'>>({ failure: null, trouble: null, data: null, filling: 0 })
+  const [state, setState] = useState<Omit<KeptFormState<T>, 'isSending'>>({
+    failure: null,
+    trouble: null,
+    data: null,
+    filling: 0,
+  })
 
   useEffect(() => {
     const kept = readKept(id)
     clientKey.current = kept?.clientKey ?? newKey()
+    sentAt.current = kept?.sentAt ?? null
     if (kept && formRef.current) restoreInto(formRef.current, kept.values)
   }, [id])
 
   const keep = useCallback(() => {
     if (!formRef.current) return
-    writeKept(id, { clientKey: clientKey.current, values: valuesOf(new FormData(formRef.current)) })
+    writeKept(id, {
+      clientKey: clientKey.current,
+      sentAt: sentAt.current,
+      values: valuesOf(new FormData(formRef.current)),
+    })
   }, [id])
 
   const startOver = useCallback(() => {
     writeKept(id, null)
     clientKey.current = newKey()
+    sentAt.current = null
   }, [id])
 
   const onSubmit = (event: SubmitEvent<HTMLFormElement>) => {
@@ -78,19 +96,28 @@ export function useKeptForm<T>({ id, action, onDone }: KeptFormOptions<T>) {
     isBusy.current = true
     const form = event.currentTarget
     const formData = new FormData(form, event.nativeEvent.submitter)
+    sentAt.current ??= new Date().toISOString()
     formData.set('key', clientKey.current)
+    if (!formData.has('deviceAt')) formData.set('deviceAt', sentAt.current)
     keep()
+    setState((was) => ({ ...was, trouble: null }))
     startSending(async () => {
       try {
         const result = await sendWhileBusy(action, formData)
         if (result.ok) {
           startOver()
-          setState((was) => ({ failure: null, trouble: null, data: result.data, filling: was.filling + 1 }))
+          setState((was) => ({
+            failure: null,
+            trouble: null,
+            data: result.data,
+            filling: was.filling + 1,
+          }))
           onDone?.(result.data)
           return
         }
         // Recorded before, with other values: what is typed now is a new filling-in.
         if (result.code === 'KEY_REUSED') clientKey.current = newKey()
+        sentAt.current = null // refused is not sent: the next press is an act of its own time
         setState((was) => ({ ...was, failure: result, trouble: null, data: null }))
       } catch (error) {
         if (isRedirect(error)) startOver() // the server said yes and sends us on
@@ -106,5 +133,10 @@ export function useKeptForm<T>({ id, action, onDone }: KeptFormOptions<T>) {
 }
 
 function isRedirect(error: unknown): boolean {
-  return typeof error === 'object' && error !== null && 'digest' in error && String(error.digest).startsWith('NEXT_REDIRECT')
+  return (
+    typeof error === 'object' &&
+    error !== null &&
+    'digest' in error &&
+    String(error.digest).startsWith('NEXT_REDIRECT')
+  )
 }

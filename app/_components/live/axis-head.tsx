@@ -14,7 +14,15 @@ const LABEL_ROOM_PX = 32
 
 function NowWedge({ x }: Readonly<{ x: number }>) {
   return (
-    <svg className="now-wedge" style={{ left: x - 8.5 }} width="14" height="9" viewBox="0 0 14 9" aria-hidden="true" focusable="false">
+    <svg
+      className="now-wedge"
+      style={{ left: x - 8.5 }}
+      width="14"
+      height="9"
+      viewBox="0 0 14 9"
+      aria-hidden="true"
+      focusable="false"
+    >
       <path d="M0 0h14L7 9z" fill="var(--flame)" />
     </svg>
   )
@@ -26,18 +34,26 @@ export function PhoneAxisHead() {
   const prefs = usePrefs()
   const { scale, nowMs } = useAxis()
   const ticks = ticksOn(scale, { first: startOfHour(nowMs, prefs.timeZone), step: HOUR_MS })
-  const isClear = (tick: Tick) => tick.x > PHONE_NOW_PX + LABEL_ROOM_PX - 2 && tick.x < scale.widthPx - 12
+  const isClear = (tick: Tick) =>
+    tick.x > PHONE_NOW_PX + LABEL_ROOM_PX - 2 && tick.x < scale.widthPx - 12
   return (
     <div className="axis-head axis-head-phone">
       <div className="axis-room" data-axis-width="">
         <span className="axis-now">{t('now')}</span>
         <span className="sr-only">{formatClock(nowMs, prefs)}</span>
         <NowWedge x={PHONE_NOW_PX} />
-        {ticks.filter((tick) => tick.x > PHONE_NOW_PX + 4).map((tick) => (
-          <span key={tick.value} className="axis-tick" style={{ left: tick.x }} aria-hidden="true">
-            {isClear(tick) ? <span>{formatAxisHour(tick.value, prefs)}</span> : null}
-          </span>
-        ))}
+        {ticks
+          .filter((tick) => tick.x > PHONE_NOW_PX + 4)
+          .map((tick) => (
+            <span
+              key={tick.value}
+              className="axis-tick"
+              style={{ left: tick.x }}
+              aria-hidden="true"
+            >
+              {isClear(tick) ? <span>{formatAxisHour(tick.value, prefs)}</span> : null}
+            </span>
+          ))}
       </div>
     </div>
   )
@@ -60,10 +76,16 @@ export function DeskAxisHead({ step, hasWedge = true }: DeskAxisHeadProps) {
   return (
     <div className="axis-head" data-axis-width="" aria-hidden="true">
       {ticksOn(scale, { first, step: stepMs }).map((tick) => (
-        <span key={tick.value} className={`axis-tick ${step === 'days' ? 'axis-tick-day' : ''}`} style={{ left: tick.x }}>
+        <span
+          key={tick.value}
+          className={`axis-tick ${step === 'days' ? 'axis-tick-day' : ''}`}
+          style={{ left: tick.x }}
+        >
           {tick.x < scale.widthPx - 24 ? (
             <span style={step === 'days' ? { left: (DAY_MS * scale.pxPerUnit) / 2 } : undefined}>
-              {step === 'days' ? formatWeekday(tick.value + HOUR_MS, prefs) : formatAxisHour(tick.value, prefs)}
+              {step === 'days'
+                ? formatWeekday(tick.value + HOUR_MS, prefs)
+                : formatAxisHour(tick.value, prefs)}
             </span>
           ) : null}
         </span>

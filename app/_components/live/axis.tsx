@@ -24,7 +24,9 @@ export function useAxis(): Axis {
 }
 
 function scaleOf(axis: AxisKind, nowMs: number, widthPx: number): Scale {
-  return axis.kind === 'phone' ? phoneScale({ nowMs, widthPx }) : rangeScale({ from: axis.fromMs, to: axis.toMs, widthPx })
+  return axis.kind === 'phone'
+    ? phoneScale({ nowMs, widthPx })
+    : rangeScale({ from: axis.fromMs, to: axis.toMs, widthPx })
 }
 
 interface Room {
@@ -66,7 +68,12 @@ type ClockAxisProps = Readonly<{
 }>
 
 /** One "now" for every bar inside it. The AxisHead (or AxisProbe) within gives the axis its width. */
-export function ClockAxis({ axis, widthPx = PHONE_WIDTH_PX, hasNowLine = false, children }: ClockAxisProps) {
+export function ClockAxis({
+  axis,
+  widthPx = PHONE_WIDTH_PX,
+  hasNowLine = false,
+  children,
+}: ClockAxisProps) {
   const nowMs = useServerNow()
   const { holder, room } = useRoom(widthPx)
   const scale = scaleOf(axis, nowMs, room.widthPx)
@@ -85,7 +92,11 @@ function NowLine({ room, nowPx }: Readonly<{ room: Room; nowPx: number }>) {
   const x = room.leftPx + nowPx
   return (
     <>
-      <span className="now-gap" style={{ left: x - 8, top: room.bottomPx + 2 }} aria-hidden="true" />
+      <span
+        className="now-gap"
+        style={{ left: x - 8, top: room.bottomPx + 2 }}
+        aria-hidden="true"
+      />
       <span className="now-line" style={{ left: x - 2.1, top: room.bottomPx }} aria-hidden="true" />
     </>
   )

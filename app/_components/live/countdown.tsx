@@ -21,14 +21,26 @@ type CountdownProps = Readonly<{
 }>
 
 /** What is left by the server's clock. Says 10, 5 and 1 minutes and the end, never each minute. */
-export function Countdown({ untilMs, what, size = 'row', after, isAbout = false, isAnnounced = false }: CountdownProps) {
+export function Countdown({
+  untilMs,
+  what,
+  size = 'row',
+  after,
+  isAbout = false,
+  isAnnounced = false,
+}: CountdownProps) {
   const t = useTranslations('kit.countdown')
   const nowMs = useServerNow(untilMs)
   const leftMs = Math.max(0, untilMs - nowMs)
   const parts = isAbout ? aboutDurationParts(leftMs) : durationParts(leftMs)
   return (
     <>
-      <NumberParts parts={parts} size={size} before={isAbout ? t('about') : undefined} after={after} />
+      <NumberParts
+        parts={parts}
+        size={size}
+        before={isAbout ? t('about') : undefined}
+        after={after}
+      />
       {isAnnounced ? <Announcement what={what} leftMs={leftMs} /> : null}
     </>
   )
@@ -41,7 +53,8 @@ function Announcement({ what, leftMs }: Readonly<{ what: string; leftMs: number 
   useEffect(() => {
     const mark = crossedMark({ wasLeftMs: wasLeftMs.current, leftMs })
     wasLeftMs.current = leftMs
-    if (mark !== null) setSaid(mark === 0 ? t('over', { what }) : t('left', { what, minutes: mark }))
+    if (mark !== null)
+      setSaid(mark === 0 ? t('over', { what }) : t('left', { what, minutes: mark }))
   }, [leftMs, what, t])
   return (
     <span className="sr-only" role="status">

@@ -3,10 +3,15 @@
 import type { BarSize } from '../bar/bar'
 import { Bar } from '../bar/bar'
 import { HeldBars } from '../bar/held-bars'
-import type { LyingBar } from '../bar/lying-geometry'
+import type { LyingBar } from '../bar/lying-types'
 import { useAxis } from './axis'
 
-type LiveBarProps = Readonly<{ bar: LyingBar; size: BarSize; sentence?: string; isStudied?: boolean }>
+type LiveBarProps = Readonly<{
+  bar: LyingBar
+  size: BarSize
+  sentence?: string
+  isStudied?: boolean
+}>
 
 /** A bar on the ClockAxis above it; it burns by the server's clock. Values are milliseconds. */
 export function LiveBar(props: LiveBarProps) {

@@ -9,8 +9,17 @@ interface Lease {
 }
 
 /** Whether this tab may hold the one stream: nobody does, or who did has gone quiet. */
-export function mayLead({ lease, tab, nowMs }: Readonly<{ lease: Lease | null; tab: string; nowMs: number }>): boolean {
-  return lease === null || lease.tab === tab || nowMs - lease.at > LEASE_MS || lease.at > nowMs + LEASE_MS
+export function mayLead({
+  lease,
+  tab,
+  nowMs,
+}: Readonly<{ lease: Lease | null; tab: string; nowMs: number }>): boolean {
+  return (
+    lease === null ||
+    lease.tab === tab ||
+    nowMs - lease.at > LEASE_MS ||
+    lease.at > nowMs + LEASE_MS
+  )
 }
 
 function readLease(): Lease | null {

@@ -17,7 +17,10 @@ const ServerClockContext = createContext<ServerClock | null>(null)
  * Countdowns follow the server's clock, whatever the phone's says. `serverNowMs` is read while the
  * page is drawn, so every refresh measures the offset anew.
  */
-export function ServerNow({ serverNowMs, children }: Readonly<{ serverNowMs: number; children: ReactNode }>) {
+export function ServerNow({
+  serverNowMs,
+  children,
+}: Readonly<{ serverNowMs: number; children: ReactNode }>) {
   const [offsetMs, setOffsetMs] = useState<number | null>(null)
   useEffect(() => setOffsetMs(serverNowMs - Date.now()), [serverNowMs])
   const clock = useMemo(() => ({ drawnMs: serverNowMs, offsetMs }), [serverNowMs, offsetMs])

@@ -1,7 +1,18 @@
 import type { ReactNode } from 'react'
 
 export type AnswerMarkName =
-  | 'done' | 'not-here' | 'protected' | 'to-answer' | 'warm' | 'due' | 'late' | 'short' | 'refused' | 'cylinder' | 'truck' | 'not-sent'
+  | 'done'
+  | 'not-here'
+  | 'protected'
+  | 'to-answer'
+  | 'warm'
+  | 'due'
+  | 'late'
+  | 'short'
+  | 'refused'
+  | 'cylinder'
+  | 'truck'
+  | 'not-sent'
 
 const line = { fill: 'none', stroke: 'currentColor', strokeWidth: 2 } as const
 
@@ -30,7 +41,10 @@ const DRAWINGS: Readonly<Record<AnswerMarkName, ReactNode>> = {
     </>
   ),
   short: (
-    <path d="M0.5 3.5h2v9h-2zM13.5 3.5h2v9h-2zM2.5 7h2.2v2h-2.2zM6.9 7h2.2v2h-2.2zM11.3 7h2.2v2h-2.2z" fill="currentColor" />
+    <path
+      d="M0.5 3.5h2v9h-2zM13.5 3.5h2v9h-2zM2.5 7h2.2v2h-2.2zM6.9 7h2.2v2h-2.2zM11.3 7h2.2v2h-2.2z"
+      fill="currentColor"
+    />
   ),
   refused: (
     <>
@@ -39,16 +53,30 @@ const DRAWINGS: Readonly<Record<AnswerMarkName, ReactNode>> = {
     </>
   ),
   cylinder: (
-    <path d="M6 0h4v2.2h1l2.5 2.6v11.2h-11V4.8L5 2.2h1zM6 4.2L4.5 5.8v6.5h7V5.8L10 4.2z" fillRule="evenodd" fill="currentColor" />
+    <path
+      d="M6 0h4v2.2h1l2.5 2.6v11.2h-11V4.8L5 2.2h1zM6 4.2L4.5 5.8v6.5h7V5.8L10 4.2z"
+      fillRule="evenodd"
+      fill="currentColor"
+    />
   ),
   truck: <path d="M2.5 4h11L8 11.5z" {...line} strokeWidth={1.6} />,
   'not-sent': <circle cx="8" cy="8" r="4.5" {...line} />,
 }
 
 /** A mark for an answer or an event; the word beside it says the same. */
-export function AnswerMark({ name, sizePx = 16 }: Readonly<{ name: AnswerMarkName; sizePx?: number }>) {
+export function AnswerMark({
+  name,
+  sizePx = 16,
+}: Readonly<{ name: AnswerMarkName; sizePx?: number }>) {
   return (
-    <svg className="mark" width={sizePx} height={sizePx} viewBox="0 0 16 16" aria-hidden="true" focusable="false">
+    <svg
+      className="mark"
+      width={sizePx}
+      height={sizePx}
+      viewBox="0 0 16 16"
+      aria-hidden="true"
+      focusable="false"
+    >
       {DRAWINGS[name]}
     </svg>
   )

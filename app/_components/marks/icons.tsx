@@ -1,9 +1,8 @@
 const line = { fill: 'none', stroke: 'currentColor', strokeWidth: 2.4 } as const
-const hidden = { 'aria-hidden': true, focusable: false } as const
 
 export function BackIcon() {
   return (
-    <svg width="12" height="16" viewBox="0 0 12 16" {...hidden}>
+    <svg width="12" height="16" viewBox="0 0 12 16" aria-hidden="true" focusable="false">
       <path d="M10 1.5L3.5 8l6.5 6.5" {...line} strokeWidth={2.6} />
     </svg>
   )
@@ -11,7 +10,7 @@ export function BackIcon() {
 
 export function OnwardIcon() {
   return (
-    <svg width="10" height="14" viewBox="0 0 10 14" {...hidden}>
+    <svg width="10" height="14" viewBox="0 0 10 14" aria-hidden="true" focusable="false">
       <path d="M1.5 1L8 7l-6.5 6" {...line} />
     </svg>
   )
@@ -19,7 +18,7 @@ export function OnwardIcon() {
 
 export function DownIcon() {
   return (
-    <svg width="14" height="10" viewBox="0 0 14 10" {...hidden}>
+    <svg width="14" height="10" viewBox="0 0 14 10" aria-hidden="true" focusable="false">
       <path d="M2 2l5 5 5-5" {...line} />
     </svg>
   )
@@ -28,7 +27,14 @@ export function DownIcon() {
 /** Stands before a consequence, under the answer that caused it. */
 export function TurnedArrow() {
   return (
-    <svg className="mark" width="16" height="16" viewBox="0 0 16 16" {...hidden}>
+    <svg
+      className="mark"
+      width="16"
+      height="16"
+      viewBox="0 0 16 16"
+      aria-hidden="true"
+      focusable="false"
+    >
       <path d="M2 1v9h11M8.6 5l5 5-5 5" {...line} strokeWidth={2.3} />
     </svg>
   )
@@ -37,7 +43,14 @@ export function TurnedArrow() {
 /** The cross on a danger slab. */
 export function CrossSquare({ sizePx = 34 }: Readonly<{ sizePx?: number }>) {
   return (
-    <svg className="cross-square" width={sizePx} height={sizePx} viewBox="0 0 34 34" {...hidden}>
+    <svg
+      className="cross-square"
+      width={sizePx}
+      height={sizePx}
+      viewBox="0 0 34 34"
+      aria-hidden="true"
+      focusable="false"
+    >
       <rect width="34" height="34" fill="#fff" />
       <path d="M9 9l16 16M25 9L9 25" stroke="var(--stop)" strokeWidth="5.6" />
     </svg>

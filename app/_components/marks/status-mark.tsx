@@ -1,14 +1,35 @@
 import { useTranslations } from 'next-intl'
 import type { ReactNode } from 'react'
 
-export type PermitStatus = 'preparing' | 'cleared' | 'open' | 'held' | 'watch' | 'monitored' | 'closed' | 'stopped' | 'withdrawn'
+export type PermitStatus =
+  | 'preparing'
+  | 'cleared'
+  | 'open'
+  | 'held'
+  | 'watch'
+  | 'monitored'
+  | 'closed'
+  | 'stopped'
+  | 'withdrawn'
 
 const ink = 'var(--ink)'
 const outline = <rect x="1" y="1" width="14" height="14" fill="none" stroke={ink} strokeWidth="2" />
 
 /** The square empties as the permit lives. */
 const DRAWINGS: Readonly<Record<PermitStatus, ReactNode>> = {
-  preparing: <rect x="1" y="1" width="14" height="14" fill="none" stroke={ink} strokeWidth="2" strokeDasharray="3.5 2.1" strokeDashoffset="1.75" />,
+  preparing: (
+    <rect
+      x="1"
+      y="1"
+      width="14"
+      height="14"
+      fill="none"
+      stroke={ink}
+      strokeWidth="2"
+      strokeDasharray="3.5 2.1"
+      strokeDashoffset="1.75"
+    />
+  ),
   cleared: outline,
   open: (
     <>
@@ -53,14 +74,24 @@ const DRAWINGS: Readonly<Record<PermitStatus, ReactNode>> = {
 /** The mark alone; never without its word somewhere beside it. */
 export function StatusMark({ status }: Readonly<{ status: PermitStatus }>) {
   return (
-    <svg className="mark" width="16" height="16" viewBox="0 0 16 16" aria-hidden="true" focusable="false">
+    <svg
+      className="mark"
+      width="16"
+      height="16"
+      viewBox="0 0 16 16"
+      aria-hidden="true"
+      focusable="false"
+    >
       {DRAWINGS[status]}
     </svg>
   )
 }
 
 /** Mark and word, always both. */
-export function Status({ status, size = 'phone' }: Readonly<{ status: PermitStatus; size?: 'phone' | 'desk' }>) {
+export function Status({
+  status,
+  size = 'phone',
+}: Readonly<{ status: PermitStatus; size?: 'phone' | 'desk' }>) {
   const t = useTranslations('kit.status')
   return (
     <span className={`status ${size === 'desk' ? 'status-desk' : ''}`}>

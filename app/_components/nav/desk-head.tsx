@@ -1,12 +1,15 @@
 'use client'
 
-import { useTranslations } from 'next-intl'
 import Link from 'next/link'
 import { usePathname } from 'next/navigation'
+import { useTranslations } from 'next-intl'
 import { Wordmark } from '../wordmark'
 import { DESK_DESTINATIONS, isCurrent } from './destinations'
 
-export function DeskHead({ personName, companyName }: Readonly<{ personName: string; companyName: string }>) {
+export function DeskHead({
+  personName,
+  companyName,
+}: Readonly<{ personName: string; companyName: string }>) {
   const t = useTranslations('nav')
   const pathname = usePathname()
   return (
@@ -16,7 +19,11 @@ export function DeskHead({ personName, companyName }: Readonly<{ personName: str
       </Link>
       <nav aria-label={t('main')}>
         {DESK_DESTINATIONS.map((place) => (
-          <Link key={place.href} href={place.href} aria-current={isCurrent(place.href, pathname) ? 'page' : undefined}>
+          <Link
+            key={place.href}
+            href={place.href}
+            aria-current={isCurrent(place.href, pathname) ? 'page' : undefined}
+          >
             {t(place.label)}
           </Link>
         ))}

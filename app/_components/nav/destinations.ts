@@ -1,7 +1,16 @@
 /** Every place the two navigations lead to; `label` is a key of `nav` in the messages. */
 export interface Destination {
   readonly href: string
-  readonly label: 'today' | 'cuts' | 'permits' | 'gas' | 'sites' | 'cylinders' | 'audit' | 'people' | 'records'
+  readonly label:
+    | 'today'
+    | 'cuts'
+    | 'permits'
+    | 'gas'
+    | 'sites'
+    | 'cylinders'
+    | 'audit'
+    | 'people'
+    | 'records'
 }
 
 export const PHONE_DESTINATIONS: readonly Destination[] = [

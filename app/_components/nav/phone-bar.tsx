@@ -1,8 +1,8 @@
 'use client'
 
-import { useTranslations } from 'next-intl'
 import Link from 'next/link'
 import { usePathname } from 'next/navigation'
+import { useTranslations } from 'next-intl'
 import { isCurrent, PHONE_DESTINATIONS } from './destinations'
 
 /** The four words at the bottom of the phone's top screens; deeper screens give that room to the thumb. */
@@ -13,7 +13,11 @@ export function PhoneBar() {
   return (
     <nav className="phone-bar" aria-label={t('main')}>
       {PHONE_DESTINATIONS.map((place) => (
-        <Link key={place.href} href={place.href} aria-current={isCurrent(place.href, pathname) ? 'page' : undefined}>
+        <Link
+          key={place.href}
+          href={place.href}
+          aria-current={isCurrent(place.href, pathname) ? 'page' : undefined}
+        >
           <span>{t(place.label)}</span>
         </Link>
       ))}

@@ -15,9 +15,14 @@ export function FailedState({ onTryAgain, asOf, reference }: FailedStateProps) {
   const t = useTranslations('states')
   return (
     <div className="state" role="alert">
-      <p className="state-failed"><AnswerMark name="refused" /><b>{t('didNotLoad')}</b></p>
+      <p className="state-failed">
+        <AnswerMark name="refused" />
+        <b>{t('didNotLoad')}</b>
+      </p>
       <p className="text-ink-2">{asOf ?? t('keptWhatWasTyped')}</p>
-      <button type="button" className="state-again" onClick={onTryAgain}>{t('tryAgain')}</button>
+      <button type="button" className="state-again" onClick={onTryAgain}>
+        {t('tryAgain')}
+      </button>
       {reference ? <p className="field-note">{t('reference', { reference })}</p> : null}
     </div>
   )

@@ -17,11 +17,18 @@ describe('estimate beside usage', () => {
   test('hatches what was used past the high end of the estimate', () => {
     const shapes = estimateShapes({ scale, estimate, used, isOverShown: true })
     expect(shapes.find((shape) => shape.part === 'ink')).toMatchObject({ width: 150 })
-    expect(shapes.find((shape) => shape.part === 'over')).toMatchObject({ x: 151, width: 29, isHatched: true })
+    expect(shapes.find((shape) => shape.part === 'over')).toMatchObject({
+      x: 151,
+      width: 29,
+      isHatched: true,
+    })
   })
 
   test('shows the estimate alone while nothing has been read', () => {
-    expect(estimateShapes({ scale, estimate, used: null }).map((shape) => shape.part)).toEqual(['outline', 'middle'])
+    expect(estimateShapes({ scale, estimate, used: null }).map((shape) => shape.part)).toEqual([
+      'outline',
+      'middle',
+    ])
   })
 })
 
@@ -32,21 +39,40 @@ describe('the timeline', () => {
   test('draws each stretch on the clock and a wall where the permit ended', () => {
     const shapes = timelineShapes({
       scale,
-      bands: [{ kind: 'open', fromMs: HOUR, toMs: 4 * HOUR }, { kind: 'watch', fromMs: 4 * HOUR, toMs: 5 * HOUR }],
+      bands: [
+        { kind: 'open', fromMs: HOUR, toMs: 4 * HOUR },
+        { kind: 'watch', fromMs: 4 * HOUR, toMs: 5 * HOUR },
+      ],
       endMs: 5 * HOUR,
     })
     expect(shapes.find((shape) => shape.part === 'band')).toMatchObject({ x: 100, width: 298 })
-    expect(shapes.find((shape) => shape.part === 'wedge')).toMatchObject({ points: [[400, 0], [498, 25], [498, 26], [400, 26]] })
+    expect(shapes.find((shape) => shape.part === 'wedge')).toMatchObject({
+      points: [
+        [400, 0],
+        [498, 25],
+        [498, 26],
+        [400, 26],
+      ],
+    })
     expect(shapes.at(-1)).toMatchObject({ part: 'wall', x: 500 })
   })
 
   test('leaves out a label that would run into the one before', () => {
-    const labels = [{ x: 0, text: 'Preparing' }, { x: 20, text: 'Cleared' }, { x: 200, text: 'Open 06:48' }]
+    const labels = [
+      { x: 0, text: 'Preparing' },
+      { x: 20, text: 'Cleared' },
+      { x: 200, text: 'Open 06:48' },
+    ]
     expect(labelsThatFit(labels).map((label) => label.text)).toEqual(['Preparing', 'Open 06:48'])
   })
 })
 
 test('ticks stand at every step from the first that fall on the axis', () => {
   const scale = rangeScale({ from: 90, to: 300, widthPx: 210 })
-  expect(ticksOn(scale, { first: 0, step: 60 })).toEqual([{ value: 120, x: 30 }, { value: 180, x: 90 }, { value: 240, x: 150 }, { value: 300, x: 210 }])
+  expect(ticksOn(scale, { first: 0, step: 60 })).toEqual([
+    { value: 120, x: 30 },
+    { value: 180, x: 90 },
+    { value: 240, x: 150 },
+    { value: 300, x: 210 },
+  ])
 })

@@ -11,11 +11,29 @@ const form = (entries: readonly (readonly [string, string])[]) => {
 
 describe('what a form keeps', () => {
   test('is the typed text by field, every one of several', () => {
-    expect(valuesOf(form([['where', 'deck 3'], ['who', 'a'], ['who', 'b']]))).toEqual({ where: ['deck 3'], who: ['a', 'b'] })
+    expect(
+      valuesOf(
+        form([
+          ['where', 'deck 3'],
+          ['who', 'a'],
+          ['who', 'b'],
+        ]),
+      ),
+    ).toEqual({ where: ['deck 3'], who: ['a', 'b'] })
   })
 
   test('is never a PIN, a password or what the framework adds', () => {
-    expect(valuesOf(form([['pin', '4711'], ['operatorPin', '4711'], ['password', 'x'], ['$ACTION_ID', 'x'], ['note', 'ok']]))).toEqual({ note: ['ok'] })
+    expect(
+      valuesOf(
+        form([
+          ['pin', '4711'],
+          ['operatorPin', '4711'],
+          ['password', 'x'],
+          ['$ACTION_ID', 'x'],
+          ['note', 'ok'],
+        ]),
+      ),
+    ).toEqual({ note: ['ok'] })
   })
 })
 
@@ -43,5 +61,9 @@ describe('a typed number', () => {
 test('instants among the values of a reason become clock times of the place', () => {
   const prefs = { units: 'us', clock: '24', timeZone: 'America/New_York' } as const
   const at = Date.UTC(2026, 3, 13, 17, 57)
-  expect(readableParams({ endsAt: at, minutes: 29, name: 'Mei' }, prefs)).toEqual({ endsAt: '13:57', minutes: 29, name: 'Mei' })
+  expect(readableParams({ endsAt: at, minutes: 29, name: 'Mei' }, prefs)).toEqual({
+    endsAt: '13:57',
+    minutes: 29,
+    name: 'Mei',
+  })
 })

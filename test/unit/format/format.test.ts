@@ -1,8 +1,26 @@
 import { describe, expect, test } from 'vitest'
-import { formatAxisHour, formatClock, formatClockRange, formatDate, formatDay, formatWhen } from '@/lib/format/clock'
+import {
+  formatAxisHour,
+  formatClock,
+  formatClockRange,
+  formatDate,
+  formatDay,
+  formatWhen,
+} from '@/lib/format/clock'
 import { formatAboutDuration, formatDuration } from '@/lib/format/duration'
-import { decimalsFor, formatAboutMoney, formatInterval, formatMoney, formatNumber } from '@/lib/format/numbers'
-import { formatGas, formatQuantity, formatQuantityInterval, formatTemperature } from '@/lib/format/quantity'
+import {
+  decimalsFor,
+  formatAboutMoney,
+  formatInterval,
+  formatMoney,
+  formatNumber,
+} from '@/lib/format/numbers'
+import {
+  formatGas,
+  formatQuantity,
+  formatQuantityInterval,
+  formatTemperature,
+} from '@/lib/format/quantity'
 import { atHourOfDay, startOfHour, zoneOffsetMs } from '@/lib/format/zone'
 
 const NEW_YORK = { clock: '24', timeZone: 'America/New_York', units: 'us' } as const
@@ -16,7 +34,9 @@ describe('clock times in the zone of the site', () => {
   test('follow the person: 24 or 12 hours', () => {
     expect(formatClock(moment, NEW_YORK)).toBe('13:28')
     expect(spaced(formatClock(moment, { ...NEW_YORK, clock: '12' }))).toBe('1:28 pm')
-    expect(spaced(formatClock(at('2026-04-13T04:05:00Z'), { ...NEW_YORK, clock: '12' }))).toBe('12:05 am')
+    expect(spaced(formatClock(at('2026-04-13T04:05:00Z'), { ...NEW_YORK, clock: '12' }))).toBe(
+      '12:05 am',
+    )
     expect(formatClock(at('2026-04-13T04:05:00Z'), NEW_YORK)).toBe('00:05')
   })
 
@@ -96,8 +116,14 @@ describe('numbers', () => {
 describe('quantities', () => {
   test('are read in the units of the person', () => {
     expect(formatQuantity('length', 0.3048 * 22, NEW_YORK)).toEqual({ value: '22.0', unit: 'ft' })
-    expect(formatQuantity('gaugePressure', 150 * 6.894757293168361, NEW_YORK)).toEqual({ value: '150', unit: 'psi' })
-    expect(formatQuantity('orifice', 0.0254 * 0.06, NEW_YORK)).toEqual({ value: '0.060', unit: 'in' })
+    expect(formatQuantity('gaugePressure', 150 * 6.894757293168361, NEW_YORK)).toEqual({
+      value: '150',
+      unit: 'psi',
+    })
+    expect(formatQuantity('orifice', 0.0254 * 0.06, NEW_YORK)).toEqual({
+      value: '0.060',
+      unit: 'in',
+    })
     expect(formatQuantity('mass', 610 * 0.45359237, SI)).toEqual({ value: '277', unit: 'kg' })
     expect(formatTemperature(289.261, NEW_YORK)).toEqual({ value: '61', unit: '°F' })
     expect(formatTemperature(289.261, SI)).toEqual({ value: '16', unit: '°C' })
@@ -105,8 +131,16 @@ describe('quantities', () => {
 
   test('carry an interval in the same unit', () => {
     const ft3 = 0.3048 ** 3
-    expect(formatQuantityInterval('gasVolume', { value: 86 * ft3, low: 80.2 * ft3, high: 91.5 * ft3 }, NEW_YORK)).toEqual({
-      value: '86', unit: 'ft³', interval: '80–92',
+    expect(
+      formatQuantityInterval(
+        'gasVolume',
+        { value: 86 * ft3, low: 80.2 * ft3, high: 91.5 * ft3 },
+        NEW_YORK,
+      ),
+    ).toEqual({
+      value: '86',
+      unit: 'ft³',
+      interval: '80–92',
     })
   })
 
