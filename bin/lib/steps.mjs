@@ -76,6 +76,7 @@ export async function step(name, cure, work) {
     process.stdout.write(`${seconds(performance.now() - from)}${said ? `  (${said})` : ''}\n`)
     return result
   } catch (error) {
+    if (ending) return new Promise(() => {}) // stopped on purpose: the signal's end is the end
     process.stdout.write(`failed after ${seconds(performance.now() - from)}\n\n`)
     console.error(explain(error))
     console.error(`\nWhat to do: ${error.cure ?? cure}\n`)
