@@ -118,6 +118,7 @@ export function useKeptForm<T>({ id, action, onDone }: KeptFormOptions<T>) {
         // Recorded before, with other values: what is typed now is a new filling-in.
         if (result.code === 'KEY_REUSED') clientKey.current = newKey()
         sentAt.current = null // refused is not sent: the next press is an act of its own time
+        keep()
         setState((was) => ({ ...was, failure: result, trouble: null, data: null }))
       } catch (error) {
         if (isRedirect(error)) startOver() // the server said yes and sends us on

@@ -29,6 +29,15 @@ export const DESK_DESTINATIONS: readonly Destination[] = [
   { href: '/records', label: 'records' },
 ]
 
+const TOP_SCREENS: ReadonlySet<string> = new Set(
+  [...PHONE_DESTINATIONS, ...DESK_DESTINATIONS, { href: '/me' }].map((place) => place.href),
+)
+
+/** Top screens have the phone's bar of words; deeper ones give that room to the thumb. */
+export function isTopScreen(pathname: string): boolean {
+  return TOP_SCREENS.has(pathname)
+}
+
 /** A page below a destination belongs to it. */
 export function isCurrent(href: string, pathname: string): boolean {
   return pathname === href || pathname.startsWith(`${href}/`)

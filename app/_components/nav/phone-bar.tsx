@@ -3,13 +3,13 @@
 import Link from 'next/link'
 import { usePathname } from 'next/navigation'
 import { useTranslations } from 'next-intl'
-import { isCurrent, PHONE_DESTINATIONS } from './destinations'
+import { isCurrent, isTopScreen, PHONE_DESTINATIONS } from './destinations'
 
 /** The four words at the bottom of the phone's top screens; deeper screens give that room to the thumb. */
 export function PhoneBar() {
   const t = useTranslations('nav')
   const pathname = usePathname()
-  if (!PHONE_DESTINATIONS.some((place) => place.href === pathname)) return null
+  if (!isTopScreen(pathname)) return null
   return (
     <nav className="phone-bar" aria-label={t('main')}>
       {PHONE_DESTINATIONS.map((place) => (

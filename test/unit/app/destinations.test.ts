@@ -1,0 +1,25 @@
+import { describe, expect, test } from 'vitest'
+import {
+  DESK_DESTINATIONS,
+  isCurrent,
+  isTopScreen,
+  PHONE_DESTINATIONS,
+} from '@/app/_components/nav/destinations'
+import messages from '@/messages/en.json'
+
+describe('the two navigations', () => {
+  test.each([...PHONE_DESTINATIONS, ...DESK_DESTINATIONS])(
+    '$href has a word and the bar',
+    (place) => {
+      expect(messages.nav[place.label]).toMatch(/\S/)
+      expect(isTopScreen(place.href)).toBe(true)
+    },
+  )
+
+  test('a page below a destination belongs to it, a longer name does not', () => {
+    expect(isCurrent('/permits', '/permits')).toBe(true)
+    expect(isCurrent('/permits', '/permits/0417-3')).toBe(true)
+    expect(isCurrent('/permits', '/permits-old')).toBe(false)
+    expect(isTopScreen('/permits/0417-3')).toBe(false)
+  })
+})
