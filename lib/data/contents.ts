@@ -1,8 +1,7 @@
 import 'server-only'
+import { type CatalogueSize, supplySizeOf } from '@/lib/calc/catalogue-size'
 import { contentsFromReading } from '@/lib/calc/contents'
 import type { Contents, ContentsOutcome, CylinderReading } from '@/lib/calc/contents-types'
-import type { SupplySize } from '@/lib/calc/estimate-types'
-import { isGasCode } from '@/lib/calc/gas-data'
 import { gaugeKpaFromPsig, STANDARD_TEMPERATURE_K } from '@/lib/calc/units'
 import { AppError } from '@/lib/errors'
 import type { Reading } from '@/lib/schemas/cylinder'
@@ -10,17 +9,7 @@ import type { Reading } from '@/lib/schemas/cylinder'
 /** Nobody cuts an oxygen cylinder to zero. Common practice, no source; a size may say otherwise. */
 const CHANGE_OXYGEN_AT_KPA = gaugeKpaFromPsig(150)
 
-export type SizeRow = Readonly<{
-  id: string
-  gasId: string
-  name: string
-  nominalKg: number
-  waterVolumeL: number | null
-  fullGaugeKpa: number | null
-  tareKg: number | null
-  heelKg: number
-  changeAtGaugeKpa: number | null
-}>
+export type SizeRow = CatalogueSize & Readonly<{ name: string; tareKg: number | null }>
 
 export const SIZE_COLUMNS = {
   id: true,
@@ -34,25 +23,11 @@ export const SIZE_COLUMNS = {
   changeAtGaugeKpa: true,
 } as const
 
-/** A size as lib/calc takes it; null for a gas that it has no numbers for (a shielding gas). */
-export function toCalcSize(size: SizeRow): SupplySize | null {
-  if (!isGasCode(size.gasId)) return null
-  return {
-    gas: size.gasId,
-    sizeCode: size.id,
-    nominalKg: size.nominalKg,
-    heelKg: size.heelKg,
-    ...(size.fullGaugeKpa === null ? {} : { ratedGaugePressureKpa: size.fullGaugeKpa }),
-    ...(size.waterVolumeL === null ? {} : { waterVolumeL: size.waterVolumeL }),
-    ...(size.changeAtGaugeKpa === null ? {} : { changeAtGaugePressureKpa: size.changeAtGaugeKpa }),
-  }
-}
-
 export type ReserveOfSize = Readonly<{ reserveKg: number; changeAtGaugeKpa: number | null }>
 
 /** What is left in a cylinder of this size when it is changed. */
 export function reserveOf(size: SizeRow): ReserveOfSize {
-  const calcSize = toCalcSize(size)
+  const calcSize = supplySizeOf(size)
   if (size.gasId !== 'oxygen' || !calcSize)
     return { reserveKg: size.heelKg, changeAtGaugeKpa: size.changeAtGaugeKpa }
   const changeAtGaugeKpa = size.changeAtGaugeKpa ?? CHANGE_OXYGEN_AT_KPA
@@ -65,7 +40,7 @@ export function reserveOf(size: SizeRow): ReserveOfSize {
 
 /** Contents that nobody read: full as delivered, with the filler's tolerance. */
 export function deliveredUKg(size: SizeRow): number {
-  const calcSize = toCalcSize(size)
+  const calcSize = supplySizeOf(size)
   const outcome = calcSize ? contentsFromReading({ kind: 'asDelivered' }, calcSize) : null
   return outcome?.ok ? outcome.standardUncertaintyKg : 0
 }
@@ -76,7 +51,7 @@ export function contentsOf(
   size: SizeRow,
   ownTareKg: number | null,
 ): ContentsOutcome {
-  const calcSize = toCalcSize(size)
+  const calcSize = supplySizeOf(size)
   if (!calcSize) throw new AppError('GAS_NOT_COUNTED', { gas: size.gasId })
   return contentsFromReading(toCalcReading(reading, ownTareKg ?? size.tareKg), calcSize)
 }

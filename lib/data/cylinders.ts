@@ -1,24 +1,26 @@
 import 'server-only'
+import normalQuantile from '@stdlib/stats-base-dists-normal-quantile'
 import { assertCan, can, sitesWhere } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
+import { supplySizeOf } from '@/lib/calc/catalogue-size'
 import { contentsFromReading } from '@/lib/calc/contents'
 import type { Contents } from '@/lib/calc/contents-types'
 import { normalInterval } from '@/lib/calc/stats'
 import { AppError } from '@/lib/errors'
 import type { CylinderFilter, CylinderStatus } from '@/lib/schemas/cylinder'
 import { db } from './client'
-import {
-  contentsOf,
-  deliveredUKg,
-  reserveOf,
-  SIZE_COLUMNS,
-  type SizeRow,
-  toCalcSize,
-} from './contents'
+import { contentsOf, deliveredUKg, reserveOf, SIZE_COLUMNS, type SizeRow } from './contents'
 
 const PAGE = 50
 
-export type Amount90 = Readonly<{ kg: number; low90Kg: number; high90Kg: number }>
+export type Amount90 = Readonly<{
+  kg: number
+  low90Kg: number
+  high90Kg: number
+  /** Quantiles between them, for the teeth of a vessel. */
+  p275Kg: number
+  p725Kg: number
+}>
 
 /** Contents as the page shows them: never below nothing, never a bare number. */
 export function amount90(contentsKg: number | null, contentsUKg: number): Amount90 | null {
@@ -28,7 +30,14 @@ export function amount90(contentsKg: number | null, contentsUKg: number): Amount
     standardUncertainty: contentsUKg,
     min: 0,
   })
-  return { kg: mean, low90Kg: low90, high90Kg: high90 }
+  const inner = normalQuantile(0.725, 0, 1) * contentsUKg
+  return {
+    kg: mean,
+    low90Kg: low90,
+    high90Kg: high90,
+    p275Kg: Math.max(low90, mean - inner),
+    p725Kg: mean + inner,
+  }
 }
 
 export type CylinderRow = Readonly<{
@@ -47,7 +56,11 @@ export type CylinderRow = Readonly<{
   side: 'oxygen' | 'fuel' | null
 }>
 
-export type CylinderPage = Readonly<{ cylinders: readonly CylinderRow[]; next: string | null }>
+export type CylinderPage = Readonly<{
+  cylinders: readonly CylinderRow[]
+  next: string | null
+  now: Date
+}>
 
 const ROW_COLUMNS = {
   id: true,
@@ -139,6 +152,7 @@ export async function listCylinders(
       }),
     ),
     next: rows.length > PAGE ? (shown.at(-1)?.serial ?? null) : null,
+    now,
   }
 }
 
@@ -218,7 +232,7 @@ function chainOf(last: LastReading | null, size: SizeRow, tareKg: number | null)
     const outcome = contentsOf({ kind: 'weight', grossKg: last.weightKg }, size, tareKg)
     return outcome.ok ? outcome : null
   }
-  const calcSize = toCalcSize(size)
+  const calcSize = supplySizeOf(size)
   const outcome = calcSize ? contentsFromReading({ kind: 'asDelivered' }, calcSize) : null
   return outcome?.ok ? outcome : null
 }

@@ -1,14 +1,8 @@
 import 'server-only'
+import { supplySizeOf } from '@/lib/calc/catalogue-size'
 import type { SupplySize } from '@/lib/calc/estimate-types'
 import { db } from './client'
-import {
-  deliveredUKg,
-  type ReserveOfSize,
-  reserveOf,
-  SIZE_COLUMNS,
-  type SizeRow,
-  toCalcSize,
-} from './contents'
+import { deliveredUKg, type ReserveOfSize, reserveOf, SIZE_COLUMNS, type SizeRow } from './contents'
 import type { Tx } from './tx'
 
 type PriceRow = Readonly<{ sizeId: string; fillMinor: number; currency: string }>
@@ -103,7 +97,7 @@ export type SupplyChoice = Readonly<{
 /** The size that is counted with for a gas, or null when the company has none. */
 export function supplyChoice(supply: SiteSupply, gasId: string): SupplyChoice | null {
   const row = supply.sizeFor(gasId)
-  const size = row ? toCalcSize(row) : null
+  const size = row ? supplySizeOf(row) : null
   if (!row || !size) return null
   const price = supply.priceOf(row.id)
   return {

@@ -13,20 +13,9 @@ export const deliveryRowSchema = z.object({
 })
 export type DeliveryRow = z.output<typeof deliveryRowSchema>
 
-export const MOST_DELIVERY_ROWS = 60
+const MOST_DELIVERY_ROWS = 60
 
-/** The rows come as one JSON field, so that what was typed is kept whole through a refusal. */
-const rowsField = z
-  .string({ error: 'SAY_IT' })
-  .transform((text, context): unknown => {
-    try {
-      return JSON.parse(text)
-    } catch {
-      context.addIssue({ code: 'custom', message: 'NOT_ROWS' })
-      return z.NEVER
-    }
-  })
-  .pipe(z.array(deliveryRowSchema).min(1, 'NO_ROWS').max(MOST_DELIVERY_ROWS, 'TOO_MANY'))
+const rows = z.array(deliveryRowSchema).min(1, 'NO_ROWS').max(MOST_DELIVERY_ROWS, 'TOO_MANY')
 
 export const deliverySchema = z.object({
   key: clientKey,
@@ -34,6 +23,6 @@ export const deliverySchema = z.object({
   orderId: optionalId,
   supplierId: optionalId,
   note: optionalText(300),
-  rows: rowsField,
+  rows,
 })
 export type DeliveryInput = z.output<typeof deliverySchema>

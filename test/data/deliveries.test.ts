@@ -34,7 +34,7 @@ const delivery = (rows: readonly TypedRow[], over: Record<string, string> = {}) 
     key: uuidv7(),
     siteId,
     supplierId,
-    rows: JSON.stringify(rows.map((row) => ({ sizeId: 'oxygen-244', ...row }))),
+    rows: rows.map((row) => ({ sizeId: 'oxygen-244', ...row })),
     ...over,
   })
 
