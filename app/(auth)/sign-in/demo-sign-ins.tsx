@@ -22,25 +22,27 @@ function DemoRow({ person, next }: Readonly<{ person: DemoPerson; next: string }
         id={`demo-${person.email}`}
         action={submitSignIn}
         onDone={() => window.location.assign(next)}
-        className="flex items-center gap-3"
+        className="grid grid-cols-[minmax(0,1fr)_auto] items-center gap-x-3"
       >
         <input type="hidden" name="email" value={person.email} />
         <input type="hidden" name="password" value={person.password} />
-        <div className="min-w-0 flex-1">
+        <div>
           <p className="type-row-title">{t(`roles.${person.role}`)}</p>
           <p className="type-note text-ink-2">
             {person.siteName
               ? t('personAt', { name: person.name, site: person.siteName })
               : t('personEverywhere', { name: person.name })}
           </p>
-          <p className="type-small text-ink-2 [overflow-wrap:anywhere]">{person.email}</p>
-          <p className="type-small text-ink-2">
-            {t('pin')} <span className="type-ident">{person.pin}</span>
-          </p>
         </div>
         <SubmitButton kind="plain" isWide={false}>
           {t('signInAs')} <span className="sr-only">{person.name}</span>
         </SubmitButton>
+        <p className="type-small text-ink-2 col-span-2 mt-1 flex flex-wrap gap-x-4">
+          <span>{person.email}</span>
+          <span>
+            {t('pin')} <span className="type-ident">{person.pin}</span>
+          </span>
+        </p>
       </KeptForm>
     </li>
   )
