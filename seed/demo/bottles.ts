@@ -7,12 +7,12 @@ import { supplierOf } from './suppliers'
 import type { Bottle } from './world'
 
 const FLEET: readonly Readonly<{ size: SizeId; count: number; prefix: string; first: number }>[] = [
-  { size: 'oxygen-244', count: 86, prefix: 'OX', first: 20_388 },
+  { size: 'oxygen-244', count: 92, prefix: 'OX', first: 20_388 },
   { size: 'oxygen-330', count: 20, prefix: 'OX', first: 33_012 },
   { size: 'oxygen-122', count: 10, prefix: 'OX', first: 12_204 },
-  { size: 'acetylene-225', count: 26, prefix: 'AC', first: 11_835 },
+  { size: 'acetylene-225', count: 30, prefix: 'AC', first: 11_835 },
   { size: 'acetylene-130', count: 14, prefix: 'AC', first: 13_401 },
-  { size: 'propane-100', count: 24, prefix: 'PR', first: 10_056 },
+  { size: 'propane-100', count: 14, prefix: 'PR', first: 10_056 },
 ]
 
 /** Stamped where the size's own source gives no tare; invented, in the usual range. */

@@ -32,7 +32,7 @@ export function openFaults(): Faults {
     choose: (slots) => {
       const past = (site: string) => slots.filter((slot) => slot.site === site && !slot.isCurrent)
       const nth = (site: string, n: number) => past(site)[n]?.number ?? ''
-      faults.unloggedOn.set(`${nth('viaduct', 6)}/2`, 2)
+      faults.unloggedOn.set(`${nth('viaduct', 6)}/1`, 2)
       faults.unloggedOn.set(`${nth('harbor', 7)}/1`, 1)
       faults.stopsOn.add(`${nth('mill', 3)}/1`).add(`${nth('dam', 2)}/2`).add(`${nth('viaduct', 8)}/1`)
       faults.outsideOn = `${nth('depot', 5)}/2`

@@ -66,14 +66,18 @@ export function swapSide(world: World, side: Side, drawing: Drawing): boolean {
 }
 
 /** A swap that nobody writes down: the records go on naming the one that came off. */
-export function swapUnlogged(world: World, side: Side, rig: Rig, atMs: number): readonly [Bottle, Bottle] | null {
-  const next = fullAt(world, rig.site, rig.sizes[side], atMs)[0]
+function swapUnlogged(world: World, side: Side, drawing: Drawing): boolean {
+  const { rig, doing } = drawing
+  const next = fullAt(world, rig.site, rig.sizes[side], doing.atMs)[0]
   const off = rig.on[side]
-  if (!next || !off || rig.truly[side]) return null
+  if (!next || !off || rig.truly[side]) return false
   rig.truly[side] = next
+  rig.forgetsNext = false
   // On paper it stands full in the rack; in truth it hangs on the outfit, and the empty one stands in its place.
   next.rig = `${rig.number}, unlogged`
-  return [off, next]
+  const serials = [off.serial, next.serial]
+  world.planted.push({ kind: 'unlogged_swap', atMs: doing.atMs, serials, ...(drawing.job ? { jobNumber: drawing.job.number } : {}) })
+  return true
 }
 
 /** Draws gas for one log; swaps as often as it takes. False when the site ran out. */
@@ -91,7 +95,9 @@ export function draw(
     wanted.left -= taken
     if (wanted.left <= 1e-9) return true
     const atMs = drawing.atMs(1 - wanted.left / kg)
-    if (!swapSide(world, side, { ...drawing.from, doing: { ...drawing.from.doing, atMs } })) return false
+    const from = { ...drawing.from, doing: { ...drawing.from.doing, atMs } }
+    const isForgotten = side === 'oxygen' && from.rig.forgetsNext
+    if (!(isForgotten ? swapUnlogged : swapSide)(world, side, from)) return false
   }
   return false
 }

@@ -6,7 +6,8 @@ import { TEAMS } from './people'
 import { playPermitDay } from './permit-day'
 import type { PermitRun } from './permit-life'
 import { SITES, type SiteKey, siteOf } from './places'
-import { deliveryMs, type OpenOrder, placeOrder, receiveDelivery, shortfall } from './stock'
+import type { SizeId } from '../reference'
+import { deliveryMs, type OpenOrder, placeOrder, receiveDelivery, sendBack, shortfall } from './stock'
 import { type JobSlot, planJobs } from './schedule'
 import { PLANNED } from './work'
 import { tendYard, takeStock, writeShopJob } from './yard'
@@ -14,10 +15,16 @@ import { HISTORY_DAYS, personId, type World } from './world'
 
 const COMPANY_ZONE = 'America/New_York'
 const HOUR = 3_600_000
-/** From then on less is ordered, so that some sites run short within days. */
-const LAST_WEEKS = -40
 /** Late enough for the harbor's long job, early enough that every truck has been before today. */
 const lastOrdered = (site: SiteKey) => (site === 'harbor' ? -7 : -10)
+
+/** What is left on site before today, so that some run short within days. */
+const KEPT: readonly Readonly<{ site: SiteKey; size: SizeId; keep: number }>[] = [
+  { site: 'mill', size: 'oxygen-244', keep: 4 },
+  { site: 'viaduct', size: 'oxygen-244', keep: 8 },
+  { site: 'dam', size: 'oxygen-244', keep: 3 },
+  { site: 'depot', size: 'oxygen-330', keep: 2 },
+]
 
 export type HistoryState = {
   readonly orders: OpenOrder[]
@@ -106,7 +113,7 @@ function tendStock(world: World, state: HistoryState, day: string, offset: numbe
     }
     if (offset > lastOrdered(key) || weekdayOf(day) > 5 || state.orders.some((open) => open.site === key)) continue
     const atMs = atLocal(COMPANY_ZONE, day, 16 * 60 + 10) + SITES.findIndex((site) => site.key === key) * 60_000
-    for (const [supplier, lines] of shortfall(world, key, offset > LAST_WEEKS ? 'last' : 'usual')) {
+    for (const [supplier, lines] of shortfall(world, key, false)) {
       state.orders.push(placeOrder(world, { site: key, supplier, lines, atMs, day, number: nextOrderNumber(state) }))
     }
   }
@@ -120,7 +127,7 @@ export function nextOrderNumber(state: HistoryState): string {
 /** The first stock, brought before anybody works. */
 function stockUp(world: World, state: HistoryState, day: string): void {
   for (const { key } of SITES) {
-    for (const [supplier, lines] of shortfall(world, key, 'first')) {
+    for (const [supplier, lines] of shortfall(world, key, true)) {
       const atMs = world.startMs + HOUR
       const order = placeOrder(world, { site: key, supplier, lines, atMs, day, number: nextOrderNumber(state) })
       receiveDelivery(world, order, world.startMs + 26 * HOUR, addDays(day, 1))
@@ -157,6 +164,7 @@ export function playHistory(world: World, faults: Faults): HistoryState {
     tendYard(world, day, offset)
     if (weekdayOf(day) === 5) takeStock(world, day)
   }
+  for (const { site, size, keep } of KEPT) sendBack(world, site, size, keep, addDays(today, -2))
   tendStock(world, state, addDays(today, -1), -1)
   for (const slot of slots.filter((candidate) => candidate.isCurrent && candidate.days.length === 0)) {
     state.jobs.set(slot.number, beginJob(world, slot))

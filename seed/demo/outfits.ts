@@ -32,6 +32,7 @@ export function openRigs(startMs: number): Rig[] {
     sizes: { oxygen: plan.oxygen, fuel: plan.fuelSize },
     on: { oxygen: null, fuel: null },
     truly: { oxygen: null, fuel: null },
+    forgetsNext: false,
   }))
 }
 

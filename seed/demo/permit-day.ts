@@ -1,6 +1,6 @@
 import { writeLog, writePermitEvent } from '../records/permit'
 import { atLocal } from '../zones'
-import { draw, leftAbove, readRig, swapSide, swapUnlogged } from './gas-use'
+import { draw, leftAbove, readRig, swapSide } from './gas-use'
 import { type RunningCut, TORCH_S_PER_DAY } from './jobs'
 import { as, castPermit, closeAt, holdAndResume, openFrom, type PermitCast, type PermitRun, testGas, writeRoundOf } from './permit-life'
 import { siteOf } from './places'
@@ -34,10 +34,21 @@ export function workStretch(run: PermitRun, stretch: Stretch, budgetS: number, t
   const from = { rig, job, permitId: run.sheet.id, temperatureK, doing: as(run, 'operator', fromMs) }
   const hasOxygen = draw(world, 'oxygen', cut.each.oxygenKg * pieces * use, { from, atMs })
   const hasFuel = hasOxygen && draw(world, 'fuel', cut.each.fuelKg * pieces * use, { from, atMs: (share) => atMs(share) + 30_000 })
-  const recordedMs = toMs + (world.chance.happens(0.05) ? world.chance.whole(35, 50) : world.chance.whole(1, 6)) * MIN
+  const delayMin = world.chance.happens(0.05) ? world.chance.whole(35, 50) : world.chance.whole(1, 6)
+  const recordedMs = Math.min(toMs + delayMin * MIN, world.nowMs)
   writeLog(world.scribe, run.sheet, as(run, 'operator', recordedMs), { fromMs, toMs, cutId: cut.id, pieces })
   cut.done += pieces
   return hasOxygen && hasFuel
+}
+
+/** What is left of every cut is done in the last stretch of the last day. */
+function finishCuts(run: PermitRun, stretch: Stretch, temperatureK: number): boolean {
+  const left = run.job.cuts.filter((cut) => cut.done < cut.count)
+  const eachMs = Math.floor((stretch.toMs - stretch.fromMs) / Math.max(1, left.length))
+  return left.every((cut, i) => {
+    const fromMs = stretch.fromMs + i * eachMs
+    return workStretch(run, { fromMs, toMs: fromMs + eachMs }, cut.each.torchS * cut.count, temperatureK)
+  })
 }
 
 /** Hourly, so that no gas test is ever older than it may be while the torch burns. */
@@ -113,11 +124,10 @@ function playStretches(run: PermitRun, plan: DayPlan, day: Readonly<{ issueMs: n
   const stopsAfter = plan.isStopped ? chance.whole(1, 3) : -1
   const clock = { ms: day.issueMs + 14 * MIN, burningSinceMs: day.issueMs }
   for (let i = 0; i < STRETCHES; i += 1) {
+    if (plan.unloggedSwapIn === i) run.rig.forgetsNext = true
     const stretch = { fromMs: clock.ms, toMs: clock.ms + chance.whole(58, 68) * MIN }
-    // What rounding left over is cut in the last stretch of the last day.
     const isLast = plan.daysLeft <= 1 && i === STRETCHES - 1
-    const goesOn = workStretch(run, stretch, isLast ? most : budgetS, day.temperatureK)
-    if (plan.unloggedSwapIn === i) plantUnlogged(run, stretch.toMs)
+    const goesOn = isLast ? finishCuts(run, stretch, day.temperatureK) : workStretch(run, stretch, budgetS, day.temperatureK)
     clock.ms = stretch.toMs + chance.whole(8, 12) * MIN
     if (i === stopsAfter) {
       testGasBetween(run, clock.burningSinceMs - 7 * MIN, clock.ms)
@@ -137,11 +147,4 @@ function playStretches(run: PermitRun, plan: DayPlan, day: Readonly<{ issueMs: n
   testGasBetween(run, clock.burningSinceMs - 7 * MIN, clock.ms)
   writePermitEvent(world.scribe, run.sheet, as(run, 'operator', clock.ms), 'work_ended')
   return clock.ms
-}
-
-function plantUnlogged(run: PermitRun, atMs: number): void {
-  const swapped = swapUnlogged(run.world, 'oxygen', run.rig, atMs)
-  if (!swapped) return
-  const serials = swapped.map((bottle) => bottle.serial)
-  run.world.planted.push({ kind: 'unlogged_swap', atMs, serials, jobNumber: run.job.number })
 }

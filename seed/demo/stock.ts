@@ -10,18 +10,18 @@ import { asDelivered, observedColumns } from './readings'
 import { fillMinorOf, leadDaysOf, supplierIdOf, supplierOf } from './suppliers'
 import { type Bottle, personId, type SupplierKey, type World } from './world'
 
-/** At `low` full ones the manager orders up to `upTo`; in the last weeks, when sites are let run down, to `lastUpTo`. */
-export const STOCK_POLICY: readonly Readonly<{ site: SiteKey; size: SizeId; low: number; upTo: number; lastUpTo?: number }>[] = [
-  { site: 'mill', size: 'oxygen-244', low: 7, upTo: 14, lastUpTo: 6 },
-  { site: 'mill', size: 'acetylene-225', low: 2, upTo: 5, lastUpTo: 3 },
-  { site: 'harbor', size: 'oxygen-244', low: 7, upTo: 12, lastUpTo: 7 },
-  { site: 'harbor', size: 'propane-100', low: 2, upTo: 4, lastUpTo: 3 },
-  { site: 'viaduct', size: 'oxygen-244', low: 8, upTo: 14, lastUpTo: 9 },
-  { site: 'viaduct', size: 'acetylene-225', low: 2, upTo: 5, lastUpTo: 3 },
-  { site: 'dam', size: 'oxygen-244', low: 5, upTo: 9, lastUpTo: 5 },
-  { site: 'dam', size: 'propane-100', low: 1, upTo: 3, lastUpTo: 2 },
-  { site: 'depot', size: 'oxygen-330', low: 5, upTo: 9, lastUpTo: 3 },
-  { site: 'depot', size: 'acetylene-130', low: 2, upTo: 4, lastUpTo: 2 },
+/** At `low` full ones or fewer, the manager orders up to `upTo`. */
+export const STOCK_POLICY: readonly Readonly<{ site: SiteKey; size: SizeId; low: number; upTo: number }>[] = [
+  { site: 'mill', size: 'oxygen-244', low: 7, upTo: 14 },
+  { site: 'mill', size: 'acetylene-225', low: 2, upTo: 5 },
+  { site: 'harbor', size: 'oxygen-244', low: 7, upTo: 12 },
+  { site: 'harbor', size: 'propane-100', low: 2, upTo: 4 },
+  { site: 'viaduct', size: 'oxygen-244', low: 8, upTo: 14 },
+  { site: 'viaduct', size: 'acetylene-225', low: 2, upTo: 5 },
+  { site: 'dam', size: 'oxygen-244', low: 5, upTo: 9 },
+  { site: 'dam', size: 'propane-100', low: 1, upTo: 3 },
+  { site: 'depot', size: 'oxygen-330', low: 5, upTo: 9 },
+  { site: 'depot', size: 'acetylene-130', low: 2, upTo: 4 },
   { site: 'yard', size: 'oxygen-244', low: 6, upTo: 14 },
   { site: 'yard', size: 'oxygen-122', low: 2, upTo: 4 },
   { site: 'yard', size: 'acetylene-225', low: 3, upTo: 6 },
@@ -50,15 +50,13 @@ export function nextDeliveryDay(site: SiteKey, fromDay: string): string {
 }
 
 /** What a site is short of by its policy, one list a supplier. */
-export function shortfall(world: World, site: SiteKey, when: 'first' | 'usual' | 'last'): Map<SupplierKey, { size: SizeId; quantity: number }[]> {
+export function shortfall(world: World, site: SiteKey, isFirst: boolean): Map<SupplierKey, { size: SizeId; quantity: number }[]> {
   const bySupplier = new Map<SupplierKey, { size: SizeId; quantity: number }[]>()
   for (const policy of STOCK_POLICY.filter((row) => row.site === site)) {
     const full = fullAt(world, site, policy.size).length
-    const upTo = when === 'last' ? (policy.lastUpTo ?? policy.upTo) : policy.upTo
-    const low = when === 'first' ? upTo - 1 : Math.min(policy.low, upTo - 1)
-    if (full > low) continue
+    if (full > (isFirst ? policy.upTo - 1 : policy.low)) continue
     const supplier = supplierOf(policy.size)
-    bySupplier.set(supplier, [...(bySupplier.get(supplier) ?? []), { size: policy.size, quantity: upTo - full }])
+    bySupplier.set(supplier, [...(bySupplier.get(supplier) ?? []), { size: policy.size, quantity: policy.upTo - full }])
   }
   return bySupplier
 }
@@ -152,3 +150,19 @@ function returnEmpties(world: World, trip: Readonly<{ site: SiteKey; supplier: S
 }
 
 export const deliveryMs = (site: SiteKey, day: string): number => atLocal(siteOf(site).zone, day, 9 * 60 + 20)
+
+/** What a site keeps of its full ones before a lull; the rest goes back, so that no rent is paid on it. */
+export function sendBack(world: World, site: SiteKey, size: SizeId, keep: number, day: string): void {
+  const spare = fullAt(world, site, size).slice(keep)
+  const doing: Doing = { atMs: atLocal(siteOf(site).zone, day, 19 * 60 + 30), personId: personId(world, keeperOf(site).key), role: 'yard_hand' }
+  const siteId = world.siteIds[site]
+  writeCylinderEvents(
+    world.scribe,
+    doing,
+    spare.map((bottle) => ({ kind: 'returned', cylinderId: bottle.id, siteId, columns: { reason: 'Not needed before the next job' } })),
+  )
+  for (const bottle of spare) {
+    bottle.site = null
+    bottle.backFrom = addDays(day, 4)
+  }
+}

@@ -43,6 +43,8 @@ export type Rig = {
   readonly sizes: Readonly<Record<Side, SizeId>>
   on: Record<Side, Bottle | null>
   truly: Record<Side, Bottle | null>
+  /** The next swap of its oxygen will not be written down. */
+  forgetsNext: boolean
 }
 
 export type World = {

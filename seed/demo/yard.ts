@@ -1,6 +1,7 @@
 import { namedUuid } from '../ids'
 import { type CylinderEvent, writeCylinderEvents } from '../records/cylinder'
 import { type Doing, writeRow } from '../records/scribe'
+import { sizeOf } from '../reference'
 import { addDays, atLocal, localDay, weekdayOf } from '../zones'
 import { draw, swapSide } from './gas-use'
 import { SITES, siteOf } from './places'
@@ -92,8 +93,11 @@ export function takeStock(world: World, day: string): void {
     const temperatureK = airTemperatureK(zone, day, world.chance)
     const doing: Doing = { atMs: atLocal(zone, day, 18 * 60 + 40), personId: personId(world, keeperOf(key).key), role: 'yard_hand' }
     const events = standing.map((bottle): CylinderEvent => {
-      const columns = observedColumns(observe(bottle, { temperatureK, byGauge: key === 'viaduct' }, world.chance))
-      return { kind: 'read', cylinderId: bottle.id, siteId: world.siteIds[key], columns }
+      const observed = observe(bottle, { temperatureK, byGauge: key === 'viaduct' }, world.chance)
+      // What was thought full and is not is now known to be so.
+      const { heelKg, nominalKg } = sizeOf(bottle.sizeId)
+      if (observed.contentsKg < 0.9 * nominalKg) bottle.believed = observed.contentsKg <= heelKg ? 'empty' : 'partial'
+      return { kind: 'read', cylinderId: bottle.id, siteId: world.siteIds[key], columns: observedColumns(observed) }
     })
     writeCylinderEvents(world.scribe, doing, events)
   }
