@@ -116,3 +116,7 @@ export type HandOverInput = z.infer<typeof handOverSchema>
 
 export const withdrawPermitSchema = z.object({ ...onPermit, reason: requiredText() })
 export type WithdrawPermitInput = z.infer<typeof withdrawPermitSchema>
+
+/** "Not stopped, go back": the operator or a foreman, with their PIN. */
+export const withdrawStopSchema = z.object({ key: clientKey, permitId: idField, deviceAt: deviceAtField, personId: idField, pin: pinField })
+export type WithdrawStopInput = z.infer<typeof withdrawStopSchema>

@@ -131,11 +131,14 @@ export interface PermitBundle {
   company_layer_no: number
 }
 
+const UUID = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/i
+
 /**
  * One permit with all that lib/permit asks about, in one query, so that every check and every
  * screen reads the same moment. Rows come oldest first.
  */
 export async function loadBundle(tx: Tx, permitId: string): Promise<PermitBundle> {
+  if (!UUID.test(permitId)) throw new AppError('NOT_FOUND') // an address that somebody typed
   const rows = await tx.$queryRaw<{ bundle: PermitBundle }[]>`
     WITH p AS (SELECT * FROM permits WHERE id = ${permitId}::uuid),
     involved AS (

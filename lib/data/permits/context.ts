@@ -6,7 +6,7 @@ import { localDay } from '@/lib/format/local-time'
 import { freezeDuties } from '@/lib/permit/duties'
 import { permitWatch } from '@/lib/permit/after-work'
 import type { AreaFacts, SurveyItemId } from '@/lib/permit/survey'
-import { conditionsFrom, type StoredAreaClass, type SurveyAnswers, surveyProgress, type SurveyProgress } from '@/lib/permit/survey-answers'
+import { conditionsFrom, type StoredAreaClass, type SurveyAnswers, type SurveyInput, surveyProgress, type SurveyProgress } from '@/lib/permit/survey-answers'
 import type { FrozenDuties, PermitFacts, PersonFact, Verdict, WatchProgress } from '@/lib/permit/types'
 import type { Conditions } from '@/lib/rules/conditions'
 import { evaluate } from '@/lib/rules/evaluate'
@@ -35,6 +35,8 @@ export type PermitContext = Readonly<{
   /** The same answers with who gave them and when. */
   answered: ReadonlyMap<SurveyItemId, AnswerRow>
   progress: SurveyProgress
+  /** What the conditions are made of, so that a page may ask what another answer would bring. */
+  survey: SurveyInput
   conditions: Conditions
   layers: readonly Layer[]
   evaluation: Evaluation
@@ -84,7 +86,7 @@ export function toContext(bundle: PermitBundle, authoriserId: string | null = bu
   const { rulesets, company, layers } = layersOf(bundle, day)
   const isEnclosed = area.enclosed || area.confinedSpace
   const facts = toFacts(bundle, frozen, isEnclosed)
-  const conditions = conditionsFrom({
+  const survey: SurveyInput = {
     area,
     areaClass: bundle.area.area_class as StoredAreaClass, // a CHECK holds the column to these
     answers,
@@ -92,7 +94,8 @@ export function toContext(bundle: PermitBundle, authoriserId: string | null = bu
     process: process as Conditions['process'],
     roles: { operator: operator_id, authoriser: authoriserId, fireWatch: fire_watch_id },
     isFireWatchTrained: isTrained(people, fire_watch_id, day),
-  })
+  }
+  const conditions = conditionsFrom(survey)
   const evaluation = evaluate(layers, conditions)
   const parameters = resolveParameters(rulesets, company)
   const posts = frozen && frozen.posts.length > 0 ? frozen.posts : readPosts(bundle.area.posts)
@@ -100,7 +103,7 @@ export function toContext(bundle: PermitBundle, authoriserId: string | null = bu
   const duties =
     frozen?.duties ?? freezeDuties({ evaluation, parameters, isEnclosed, watchJudgement: null, monitoringMin: 0, posts: postNames })
   return {
-    bundle, now, zone, day, facts, frozen, area, posts, answers, answered, conditions, layers, evaluation, parameters, duties, people,
+    bundle, now, zone, day, facts, frozen, area, posts, answers, answered, survey, conditions, layers, evaluation, parameters, duties, people,
     progress: surveyProgress(area, answers),
     watch: permitWatch(facts, now),
   }

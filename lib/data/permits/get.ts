@@ -46,6 +46,11 @@ export type PermitView = Readonly<{
   stoppedAt: Date | null
   clearedAt: Date | null
   withdrawnAt: Date | null
+  /** When the present span of work began; null while none is open. */
+  openSince: Date | null
+  isEnclosed: boolean
+  /** Whoever has cut under this permit, the latest first. */
+  operators: readonly Readonly<{ id: string; name: string }>[]
   people: Readonly<{ operatorId: string; operator: string; watcher: string; issuedBy: string | null; preparedBy: string }>
   survey: Readonly<{ answered: number; total: number; left: number }>
   gasTest: Readonly<{ at: Date; oxygenPct: number; lelPct: number; coPpm: number | null; h2sPpm: number | null; instrument: string }> | null
@@ -162,6 +167,11 @@ function peopleOf(context: PermitContext): PermitView['people'] {
   }
 }
 
+function operatorsOf(context: PermitContext): PermitView['operators'] {
+  const ids = new Set(context.facts.operatorStints.toReversed().map((stint) => stint.personId))
+  return [...ids].map((id) => ({ id, name: personName(context, id) }))
+}
+
 interface Words {
   why?: string
   inside?: string
@@ -200,6 +210,9 @@ export async function getPermit(viewer: Viewer, permitId: string): Promise<Permi
     stoppedAt: facts.stoppedAt,
     clearedAt: facts.clearedAt,
     withdrawnAt: instant(permit.withdrawn_at),
+    openSince: facts.openSpans.findLast((span) => span.to === null)?.from ?? null,
+    isEnclosed: facts.isEnclosed,
+    operators: operatorsOf(context),
     people: peopleOf(context),
     survey: context.progress,
     ...gasOf(context),

@@ -23,7 +23,7 @@ const MS_PER_MIN = 60_000
 type Busy = Issuing['busy'][number]
 
 /** What these people are doing elsewhere at this moment, each with the area's name. */
-async function readBusy(tx: Tx, context: PermitContext): Promise<Busy[]> {
+export async function readBusy(tx: Tx, context: PermitContext): Promise<Busy[]> {
   const ids = [context.facts.operatorId, context.facts.fireWatchId].filter((id) => id !== null)
   const rows = await tx.$queryRaw<{ person_id: string; role: 'operator' | 'fire_watch'; area: string }[]>`
     SELECT s.person_id, s.role, a.name AS area
@@ -41,7 +41,10 @@ function arrivedAt(context: PermitContext, clock: string): Date {
   return instantOfLocal({ day: yesterday, clock, timeZone: context.zone })
 }
 
-function issuingOf(context: PermitContext, input: IssuePermitInput, read: { issuer: PersonFact; busy: Issuing['busy'] }): Issuing {
+type Typed = Pick<IssuePermitInput, 'personId' | 'arrivedAt' | 'validUntilDay' | 'validUntil' | 'watchJudgement'>
+
+/** What issuing with this input would be, as lib/permit asks for it. */
+export function issuingOf(context: PermitContext, input: Typed, read: { issuer: PersonFact; busy: Issuing['busy'] }): Issuing {
   const { bundle, evaluation, parameters, day, zone } = context
   const watchJudgement = input.watchJudgement === '' ? null : input.watchJudgement
   const { outfit } = bundle
@@ -66,8 +69,7 @@ function issuingOf(context: PermitContext, input: IssuePermitInput, read: { issu
   }
 }
 
-/** The permit and the issuing that this input would be, at the moment of reading. */
-export async function loadIssuing(tx: Tx, input: IssuePermitInput) {
+async function loadIssuing(tx: Tx, input: IssuePermitInput) {
   const context = await loadPermitContext(tx, input.permitId, input.personId)
   const issuing = issuingOf(context, input, { issuer: await readPersonFact(tx, context, input.personId), busy: await readBusy(tx, context) })
   return { context, issuing }

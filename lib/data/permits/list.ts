@@ -2,10 +2,11 @@ import 'server-only'
 import { can } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import { AppError } from '@/lib/errors'
-import { type PermitState } from '@/lib/permit/types'
+import type { PermitState } from '@/lib/permit/types'
 import { watchProgress } from '@/lib/permit/watch'
 import type { PermitFilter } from '@/lib/schemas/permit'
 import { db } from '../client'
+import { readNow } from '../cylinders'
 
 const PAGE = 50
 
@@ -121,16 +122,15 @@ export async function listPermits(
   if (!can(viewer, 'permit:read', siteId)) throw new AppError('NOT_FOUND')
   const cursor = readCursor(after)
   const older = cursor ? { OR: [{ createdAt: { lt: cursor.createdAt } }, { createdAt: cursor.createdAt, id: { lt: cursor.id } }] } : {}
-  const [found, clock] = await Promise.all([
+  const [found, now] = await Promise.all([
     db.permit.findMany({
       where: { siteId, state: { in: [...STATES_OF[filter]] }, ...older },
       orderBy: [{ createdAt: 'desc' }, { id: 'desc' }],
       take: PAGE + 1,
       select: ROW_COLUMNS,
     }),
-    db.$queryRaw<{ now: Date }[]>`SELECT kerf_now() AS now`,
+    readNow(),
   ])
-  const now = clock[0]?.now ?? new Date()
   const shown = found.slice(0, PAGE)
   const burning = shown.filter((row) => row.state === 'held' || row.state === 'watch').map((row) => row.id)
   const duties = await readDuties(burning)

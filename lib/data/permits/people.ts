@@ -1,4 +1,7 @@
 import 'server-only'
+import { can } from '@/lib/access/access'
+import type { Viewer } from '@/lib/access/viewer'
+import { AppError } from '@/lib/errors'
 import { db } from '../client'
 import type { Tx } from '../tx'
 
@@ -30,4 +33,10 @@ export async function listSiteHands(siteId: string, day: string, client: Tx = db
     ORDER BY p.name, p.id
     LIMIT 200`
   return rows.map((row) => ({ id: row.id, name: row.name, roles: row.roles, qualifiedAs: row.qualified_as }))
+}
+
+/** The same for somebody who looks at a permit of that site. */
+export async function listPermitHands(viewer: Viewer, siteId: string, day: string): Promise<SiteHand[]> {
+  if (!can(viewer, 'permit:read', siteId)) throw new AppError('NOT_FOUND')
+  return listSiteHands(siteId, day)
 }

@@ -7,6 +7,7 @@ import { instantOfLocal, localDay, nextDay } from '@/lib/format/local-time'
 import type { PreparePermitInput } from '@/lib/schemas/permit-prepare'
 import { once } from '../client-keys'
 import { db } from '../client'
+import { readNow } from '../cylinders'
 import { roleThen } from '../role-then'
 import { inTransaction, type Tx } from '../tx'
 import { listSiteHands, type SiteHand } from './people'
@@ -21,11 +22,6 @@ export type PrepareChoices = Readonly<{
   outfits: readonly Readonly<{ id: string; number: string; isInService: boolean; fuelGasId: string }>[]
   hands: readonly SiteHand[]
 }>
-
-async function readNow(): Promise<Date> {
-  const rows = await db.$queryRaw<{ now: Date }[]>`SELECT kerf_now() AS now`
-  return rows[0]?.now ?? new Date()
-}
 
 /** What a permit for this job may name. */
 export async function prepareChoices(viewer: Viewer, jobId: string): Promise<PrepareChoices> {

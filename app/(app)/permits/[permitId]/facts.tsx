@@ -1,0 +1,50 @@
+import { useTranslations } from 'next-intl'
+import Link from 'next/link'
+import { FactList } from '@/app/_components/row'
+import type { PermitView } from '@/lib/data/permits/get'
+import { formatClock } from '@/lib/format/clock'
+import { formatNumber } from '@/lib/format/numbers'
+import type { FormatPrefs } from '@/lib/format/prefs'
+
+/** Who cuts, who issued, how far it is cleared, and the last gas test in the order it is taken. */
+export function PermitFacts({ view, prefs }: Readonly<{ view: PermitView; prefs: FormatPrefs }>) {
+  const t = useTranslations('permit.facts')
+  const { people, issuedAt, clearedAt, survey, head } = view
+  const cleared = t('answered', { answered: survey.answered, total: survey.total })
+  const facts = [
+    { name: t('cutting'), value: <b className="font-[650]">{people.operator}</b> },
+    { name: t('watch'), value: people.watcher || t('nobody') },
+    ...(people.issuedBy && issuedAt ? [{ name: t('issuedBy'), value: t('nameAt', { name: people.issuedBy, time: formatClock(issuedAt, prefs) }) }] : []),
+    {
+      name: t('cleared'),
+      value: (
+        <>
+          <Link href={`/permits/${head.id}/clearance`} className="border-b-2 border-dotted border-cobalt text-ink-2">{cleared}</Link>
+          {clearedAt ? `, ${formatClock(clearedAt, prefs)}` : ''}
+        </>
+      ),
+    },
+    { name: view.gasTest ? t('gasAt', { time: formatClock(view.gasTest.at, prefs) }) : t('gas'), value: <GasWords view={view} prefs={prefs} /> },
+  ]
+  return <div className="border-b border-rule desk:[&_.facts]:px-0"><FactList facts={facts} /></div>
+}
+
+function GasWords({ view, prefs }: Readonly<{ view: PermitView; prefs: FormatPrefs }>) {
+  const t = useTranslations('permit.facts')
+  const { gas, gasTest } = view
+  if (!gasTest) return t(gas.status === 'not_needed' ? 'gasNotNeeded' : 'gasNotTaken')
+  const { oxygenPct, lelPct, coPpm, h2sPpm } = gasTest
+  const toxic = [
+    ...(coPpm === null ? [] : [t('co', { value: formatNumber(coPpm) })]),
+    ...(h2sPpm === null ? [] : [t('h2s', { value: formatNumber(h2sPpm) })]),
+  ]
+  const words = [t('oxygen', { value: formatNumber(oxygenPct, 1) }), t('lel', { value: formatNumber(lelPct) }), ...toxic].join(', ')
+  const isStale = gas.status === 'expired' || gas.status === 'out_of_limits'
+  return (
+    <>
+      {words}
+      {gas.expiresAt ? <span className="text-ink-2">{` ${t('lastsTo', { time: formatClock(gas.expiresAt, prefs) })}`}</span> : null}
+      {isStale ? <b className="font-semibold text-heat">{` ${t(gas.status)}`}</b> : null}
+    </>
+  )
+}

@@ -1,0 +1,57 @@
+'use client'
+
+import { useTranslations } from 'next-intl'
+import { useRouter } from 'next/navigation'
+import { useState } from 'react'
+import { useReasonWords } from '@/app/_components/form/reason-words'
+import { FieldWithUnit } from '@/app/_components/form/field-with-unit'
+import { KeptForm } from '@/app/_components/form/kept-form'
+import { SubmitButton } from '@/app/_components/form/submit-button'
+import { TextField } from '@/app/_components/form/text-field'
+import { RefusalList } from '@/app/_components/refusal-list'
+import type { GasTested } from '@/lib/data/permits/gas-tests'
+import { recordGasTestAction } from '../clearance/actions'
+import { PermitFields } from '../permit-fields'
+
+const PERCENT = [{ unit: 'percent', label: '%' }] as const
+const PPM = [{ unit: 'ppm', label: 'ppm' }] as const
+
+type GasTestFormProps = Readonly<{ permitId: string; version: number; today: string; instrument: string; backHref: string }>
+
+/** Oxygen, then LEL, then toxic: a low oxygen reading makes the flammable one unreliable. */
+export function GasTestForm({ permitId, version, today, instrument, backHref }: GasTestFormProps) {
+  const t = useTranslations('permit.gasTest')
+  const words = useReasonWords()
+  const router = useRouter()
+  const [tested, setTested] = useState<GasTested | null>(null)
+  const done = (data: GasTested) => {
+    if (data.against.length === 0) router.push(backHref)
+    setTested(data)
+    router.refresh()
+  }
+  return (
+    <KeptForm id={`gas-test-${permitId}`} action={recordGasTestAction} refusedTitle={t('notKept')} onDone={done} className="grid gap-3 px-4 py-3 desk:max-w-[480px] desk:px-0">
+      {tested && tested.against.length > 0 ? (
+        <RefusalList
+          title={t(tested.isHeld ? 'badHeld' : 'bad')}
+          note={t('badNote')}
+          reasons={tested.against.map((reason) => ({ id: reason.code, ...words(reason) }))}
+        />
+      ) : null}
+      <PermitFields permitId={permitId} version={version} />
+      <FieldWithUnit name="oxygenPct" label={t('oxygen')} units={PERCENT} />
+      <FieldWithUnit name="lelPct" label={t('lel')} units={PERCENT} />
+      <div className="grid grid-cols-2 gap-3">
+        <FieldWithUnit name="coPpm" label={t('co')} units={PPM} />
+        <FieldWithUnit name="h2sPpm" label={t('h2s')} units={PPM} />
+      </div>
+      <TextField name="instrument" label={t('instrument')} defaultValue={instrument} isIdentity note={t('instrumentNote')} />
+      <div className="grid grid-cols-2 gap-3">
+        <TextField name="bumpTestedOn" type="date" label={t('bumpTested')} defaultValue="" />
+        <TextField name="calibratedUntil" type="date" label={t('calibrated')} defaultValue="" />
+      </div>
+      <p className="type-note text-ink-2">{t('today', { day: today })}</p>
+      <SubmitButton>{t('keep')}</SubmitButton>
+    </KeptForm>
+  )
+}

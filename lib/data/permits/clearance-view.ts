@@ -1,0 +1,126 @@
+import 'server-only'
+import { can } from '@/lib/access/access'
+import type { Viewer } from '@/lib/access/viewer'
+import type { Reason } from '@/lib/errors'
+import { mayClear, ruleReasons } from '@/lib/permit/issue'
+import { choiceOf, type SurveyAnswer, type SurveyDetail, type SurveyGroup, type SurveyItem, type SurveyItemId, type SurveyMark, surveyItems } from '@/lib/permit/survey'
+import { conditionsFrom } from '@/lib/permit/survey-answers'
+import { evaluate } from '@/lib/rules/evaluate'
+import type { Evaluation, PrecautionId, WatchNeed } from '@/lib/rules/types'
+import { type PermitContext, personName, readPermitContext } from './context'
+import { readAnswer } from './frozen'
+import { type PermitHead, toHead } from './get'
+
+/** What an answer brings with it: what it forbids, what it asks for on top of the rest. */
+export type Consequence = Readonly<{ forbids: readonly Reason[]; asks: readonly PrecautionId[]; bringsWatch: boolean }>
+
+export type ClearanceChoice = Readonly<{ id: string; mark: SurveyMark; needs: readonly SurveyDetail[]; brings: Consequence }>
+
+export type ClearanceItem = Readonly<{
+  id: SurveyItemId
+  group: SurveyGroup
+  choices: readonly ClearanceChoice[]
+  /** The area's standing fact that is confirmed here, as a value; null: it can change, and is never prefilled. */
+  siteFact: string | null
+  answer: Readonly<{ choice: string; mark: SurveyMark; what: string | null; distanceFt: number | null; cover: string | null; sparksReachFt: number | null; at: Date; by: string }> | null
+}>
+
+export type ClearanceView = Readonly<{
+  head: PermitHead
+  now: Date
+  items: readonly ClearanceItem[]
+  answered: number
+  total: number
+  left: number
+  next: SurveyItemId | null
+  gasTestAt: Date | null
+  isGasTestNeeded: boolean
+  watchMin: number
+  watchNeed: WatchNeed
+  precautions: readonly Readonly<{ id: PrecautionId; rules: readonly string[] }>[]
+  waits: readonly Reason[]
+  canAnswer: boolean
+  canClear: boolean
+  canReopen: boolean
+}>
+
+/** An answer that only names its choice; a distance nobody gave counts as at the work. */
+const bare = (choice: string): SurveyAnswer => ({ choice, what: '', distanceFt: 0 })
+
+const keyOf = (reason: Reason) => `${reason.code} ${reason.params?.why ?? ''} ${reason.ruleId ?? ''}`
+
+/** Compares the rules' answer with and without one answer of the survey. */
+function consequence(context: PermitContext, item: SurveyItem, answer: SurveyAnswer, without: Evaluation): Consequence {
+  const answers = { ...context.answers, [item.id]: answer }
+  const evaluation = evaluate(context.layers, conditionsFrom({ ...context.survey, answers }))
+  const known = new Set(ruleReasons(without).map(keyOf))
+  const due = new Set(without.precautions.map((one) => one.id))
+  const forbids = ruleReasons(evaluation).filter((reason) => !known.has(keyOf(reason)))
+  // Several layers may forbid the same thing; it is said once, with the first rule.
+  const once = forbids.filter((reason, i) => forbids.findIndex((other) => other.params.why === reason.params.why) === i)
+  return {
+    forbids: once,
+    asks: evaluation.precautions.map((one) => one.id).filter((id) => !due.has(id)),
+    bringsWatch: evaluation.required === 'yes' && evaluation.perLayer.some((layer) => layer.watchReasons.some((why) => item.fields.includes(why.field))),
+  }
+}
+
+function toItem(context: PermitContext, item: SurveyItem): ClearanceItem {
+  const row = context.answered.get(item.id)
+  const kept = row ? readAnswer(row.answer) : null
+  const choice = kept ? choiceOf(item, kept) : null
+  const { [item.id]: _own, ...others } = context.answers
+  const without = evaluate(context.layers, conditionsFrom({ ...context.survey, answers: others }))
+  return {
+    id: item.id,
+    group: item.group,
+    siteFact: item.needsStandingFact === null ? null : String(context.area[item.needsStandingFact]),
+    choices: item.choices.map(({ id, mark, needs }) => ({
+      id,
+      mark,
+      needs: needs ?? [],
+      brings: consequence(context, item, kept?.choice === id ? kept : bare(id), without),
+    })),
+    answer:
+      row && kept && choice
+        ? {
+            choice: choice.id,
+            mark: choice.mark,
+            what: kept.what ?? null,
+            distanceFt: kept.distanceFt ?? null,
+            cover: kept.cover ?? null,
+            sparksReachFt: kept.sparksReachFt ?? null,
+            at: new Date(row.at),
+            by: personName(context, row.person_id),
+          }
+        : null,
+  }
+}
+
+const ANSWERABLE = new Set(['preparing', 'held', 'watch'])
+
+/** The walk as it stands, with what each possible answer would bring. */
+export async function getClearance(viewer: Viewer, permitId: string): Promise<ClearanceView> {
+  const context = await readPermitContext(viewer, permitId)
+  const { facts, area, answers, evaluation, progress, duties, bundle } = context
+  const verdict = mayClear({ facts, area, answers, evaluation })
+  const mayWalk = can(viewer, 'permit:clear', facts.siteId)
+  return {
+    head: toHead(context),
+    now: context.now,
+    items: surveyItems(area).map((item) => toItem(context, item)),
+    answered: progress.answered,
+    total: progress.total,
+    left: progress.left,
+    next: progress.next,
+    gasTestAt: bundle.gas_tests.at(-1) ? new Date(bundle.gas_tests.at(-1)?.at ?? '') : null,
+    isGasTestNeeded: duties.gasTestNeeded,
+    watchMin: duties.watchMin,
+    watchNeed: evaluation.required,
+    precautions: evaluation.precautions.map(({ id, rules }) => ({ id, rules })),
+    waits: verdict.ok || facts.state !== 'preparing' ? [] : verdict.reasons,
+    canAnswer: mayWalk && ANSWERABLE.has(facts.state),
+    canClear: mayWalk && facts.state === 'preparing',
+    canReopen: mayWalk && facts.state === 'cleared',
+  }
+}
