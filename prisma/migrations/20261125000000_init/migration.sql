@@ -1647,7 +1647,7 @@ BEGIN
     reasons := reasons || kerf_gas_test_reasons(p, data -> 'duties', now_at);
   END IF;
   IF until IS NULL OR until <= now_at THEN reasons := reasons || kerf_reason('VALID_UNTIL_PAST'); END IF;
-  IF p.stop_pressed_at IS NOT NULL THEN reasons := reasons || kerf_reason('STOP_PRESSED', jsonb_build_object('at', kerf_ms(p.stop_pressed_at))); END IF;
+  IF p.stop_pressed_at IS NOT NULL THEN reasons := reasons || kerf_reason('STOP_PRESSED', jsonb_build_object('whenAt', kerf_ms(p.stop_pressed_at))); END IF;
   IF agreed IS NULL THEN reasons := reasons || kerf_reason('SIGNATURE_MISSING', jsonb_build_object('act', 'agree')); END IF;
   IF needs_watch AND p.fire_watch_id IS NULL THEN reasons := reasons || kerf_reason('WATCH_NOT_NAMED'); END IF;
   IF needs_watch AND p.fire_watch_id IS NOT NULL AND acknowledged IS NULL THEN reasons := reasons || kerf_reason('SIGNATURE_MISSING', jsonb_build_object('act', 'acknowledge')); END IF;
@@ -1677,8 +1677,8 @@ DECLARE
   stop_since boolean := p.stop_pressed_at IS NOT NULL OR EXISTS (
     SELECT 1 FROM permit_events e WHERE e.permit_id = p.id AND e.kind = 'held' AND e.at >= since AND e.data @> '{"stop": true}');
 BEGIN
-  IF now_at >= p.valid_until THEN reasons := reasons || kerf_reason('PERMIT_EXPIRED', jsonb_build_object('validUntil', kerf_ms(p.valid_until))); END IF;
-  IF p.stopped_at IS NOT NULL THEN reasons := reasons || kerf_reason('PERMIT_STOPPED', jsonb_build_object('at', kerf_ms(p.stopped_at))); END IF;
+  IF now_at >= p.valid_until THEN reasons := reasons || kerf_reason('PERMIT_EXPIRED', jsonb_build_object('untilAt', kerf_ms(p.valid_until))); END IF;
+  IF p.stopped_at IS NOT NULL THEN reasons := reasons || kerf_reason('PERMIT_STOPPED', jsonb_build_object('whenAt', kerf_ms(p.stopped_at))); END IF;
   SELECT max(a.at) INTO looked FROM clearance_answers a WHERE a.permit_id = p.id AND a.survey_no = p.survey_no AND a.at >= since;
   IF looked IS NULL THEN reasons := reasons || kerf_reason('NEW_LOOK_MISSING'); END IF;
   IF (act = 'go_back' OR stop_since OR (p.frozen #>> '{duties,resumeNeedsPai}')::boolean)
@@ -1709,11 +1709,11 @@ BEGIN
     reasons := reasons || kerf_reason('WATCH_NOT_DONE', jsonb_build_object('remainingMin', ceil((p.watch_minutes * 60000::bigint - w.credit_ms) / 60000.0), 'watchMin', p.watch_minutes));
   ELSIF p.monitoring_minutes > 0 AND NOT EXISTS (
     SELECT 1 FROM permit_events e WHERE e.permit_id = p.id AND e.kind = 'monitored' AND e.at >= w.done_at + kerf_minutes(p.monitoring_minutes)) THEN
-    reasons := reasons || kerf_reason('MONITORING_OWED', jsonb_build_object('from', kerf_ms(w.done_at + kerf_minutes(p.monitoring_minutes))));
+    reasons := reasons || kerf_reason('MONITORING_OWED', jsonb_build_object('fromAt', kerf_ms(w.done_at + kerf_minutes(p.monitoring_minutes))));
   END IF;
   IF p.final_look_minutes > 0 AND NOT EXISTS (
     SELECT 1 FROM permit_events e WHERE e.permit_id = p.id AND e.kind = 'final_look' AND e.at >= look_from) THEN
-    reasons := reasons || kerf_reason('FINAL_LOOK_OWED', jsonb_build_object('from', kerf_ms(look_from)));
+    reasons := reasons || kerf_reason('FINAL_LOOK_OWED', jsonb_build_object('fromAt', kerf_ms(look_from)));
   END IF;
   IF p.statement_required AND NOT EXISTS (
     SELECT 1 FROM permit_events e WHERE e.permit_id = p.id AND e.kind = 'statement' AND e.at >= p.torch_out_at) THEN
@@ -1774,18 +1774,18 @@ BEGIN
   WHEN 'reopened' THEN reasons := kerf_relight_reasons(p, 'go_back', p.watch_at, e.at);
   WHEN 'closed' THEN reasons := kerf_close_reasons(p, e.at);
   WHEN 'expired' THEN
-    IF e.at < p.valid_until THEN reasons := kerf_reason('NOT_EXPIRED', jsonb_build_object('validUntil', kerf_ms(p.valid_until))); END IF;
+    IF e.at < p.valid_until THEN reasons := kerf_reason('NOT_EXPIRED', jsonb_build_object('untilAt', kerf_ms(p.valid_until))); END IF;
   WHEN 'stopped' THEN
     IF p.stop_pressed_at IS NULL THEN reasons := kerf_reason('STOP_NOT_PRESSED'); END IF;
-    IF p.stopped_at IS NOT NULL THEN reasons := kerf_reason('PERMIT_STOPPED', jsonb_build_object('at', kerf_ms(p.stopped_at))); END IF;
+    IF p.stopped_at IS NOT NULL THEN reasons := kerf_reason('PERMIT_STOPPED', jsonb_build_object('whenAt', kerf_ms(p.stopped_at))); END IF;
   WHEN 'stop_withdrawn' THEN
     IF p.stop_pressed_at IS NULL THEN reasons := kerf_reason('STOP_NOT_PRESSED'); END IF;
-    IF p.stopped_at IS NOT NULL THEN reasons := kerf_reason('PERMIT_STOPPED', jsonb_build_object('at', kerf_ms(p.stopped_at))); END IF;
+    IF p.stopped_at IS NOT NULL THEN reasons := kerf_reason('PERMIT_STOPPED', jsonb_build_object('whenAt', kerf_ms(p.stopped_at))); END IF;
   WHEN 'operator_on' THEN
     reasons := kerf_person_reasons(e.subject_id, 'torch_operator', day) || kerf_elsewhere_reasons(e.subject_id, 'cut:' || p.area_id);
     IF EXISTS (SELECT 1 FROM signatures s WHERE s.permit_id = p.id AND s.role = 'pai' AND s.person_id = e.subject_id) THEN reasons := reasons || kerf_reason('OWN_WORK', jsonb_build_object('personId', e.subject_id)); END IF;
     IF kerf_signed_at(p, 'agree', e.subject_id, p.cleared_at) IS NULL THEN reasons := reasons || kerf_reason('SIGNATURE_MISSING', jsonb_build_object('act', 'agree')); END IF;
-    IF e.at >= p.valid_until THEN reasons := reasons || kerf_reason('PERMIT_EXPIRED', jsonb_build_object('validUntil', kerf_ms(p.valid_until))); END IF;
+    IF e.at >= p.valid_until THEN reasons := reasons || kerf_reason('PERMIT_EXPIRED', jsonb_build_object('untilAt', kerf_ms(p.valid_until))); END IF;
     IF EXISTS (SELECT 1 FROM stints s WHERE s.permit_id = p.id AND s.person_id = e.subject_id AND s.role = 'operator' AND s.to_at IS NULL) THEN reasons := reasons || kerf_reason('ALREADY_ON'); END IF;
   WHEN 'watch_on' THEN
     reasons := kerf_person_reasons(e.subject_id, 'fire_watch', day) || kerf_elsewhere_reasons(e.subject_id, kerf_watch_slot(p.area_id));
@@ -1806,7 +1806,7 @@ BEGIN
     IF NOT EXISTS (SELECT 1 FROM rounds r WHERE r.id = e.subject_id AND r.permit_id = p.id) THEN reasons := kerf_reason('ROUND_UNKNOWN'); END IF;
   WHEN 'final_look' THEN
     IF e.at < p.torch_out_at + kerf_minutes(p.final_look_minutes) THEN
-      reasons := kerf_reason('FINAL_LOOK_EARLY', jsonb_build_object('from', kerf_ms(p.torch_out_at + kerf_minutes(p.final_look_minutes))));
+      reasons := kerf_reason('FINAL_LOOK_EARLY', jsonb_build_object('fromAt', kerf_ms(p.torch_out_at + kerf_minutes(p.final_look_minutes))));
     END IF;
   WHEN 'impairment_restored' THEN
     IF NOT coalesce(p.frozen -> 'impairments', '[]') @> jsonb_build_array(jsonb_build_object('id', e.data -> 'impairmentId')) THEN reasons := kerf_reason('IMPAIRMENT_UNKNOWN'); END IF;
@@ -1934,7 +1934,7 @@ BEGIN
     IF p.area_id <> NEW.area_id THEN reasons := reasons || kerf_reason('WRONG_AREA'); END IF;
     IF p.job_id <> NEW.job_id THEN reasons := reasons || kerf_reason('WRONG_JOB'); END IF;
     SELECT range_agg(tstzrange(o.from_at, least(o.to_at, p.valid_until))) INTO open_time FROM permit_open_spans o WHERE o.permit_id = p.id;
-    IF NOT coalesce(open_time @> worked, false) THEN reasons := reasons || kerf_reason('NOT_OPEN', jsonb_build_object('from', kerf_ms(NEW.from_at), 'to', kerf_ms(NEW.to_at))); END IF;
+    IF NOT coalesce(open_time @> worked, false) THEN reasons := reasons || kerf_reason('NOT_OPEN', jsonb_build_object('fromAt', kerf_ms(NEW.from_at), 'toAt', kerf_ms(NEW.to_at))); END IF;
     SELECT range_agg(tstzrange(s.from_at, s.to_at)) INTO cutting FROM stints s WHERE s.permit_id = p.id AND s.role = 'operator' AND s.person_id = NEW.operator_id;
     IF NOT coalesce(cutting @> worked, false) THEN reasons := reasons || kerf_reason('NOT_OPERATOR', jsonb_build_object('personId', NEW.operator_id)); END IF;
   END IF;

@@ -15,8 +15,8 @@ function codesInSql(): string[] {
 /** A value for every parameter that any refusal names. */
 const VALUES = {
   ...{ area: 'Bay', duty: 'watchMin', value: 30, limit: 60, serial: 'A1', status: 'lost', ppm: 60, maxPpm: 50, instrument: 'M1' },
-  ...{ lelPct: 12, maxPct: 10, minPct: 19.5, oxygenPct: 18, takenAt: 0, validMin: 60, label: 'Zone', state: 'held', from: 0, to: 0 },
-  ...{ validUntil: 0, kind: 'pai', day: '2026-01-01', place: 2, number: '3', lastAt: 0, role: 'pai', answer: 'warm', rule: 'r' },
+  ...{ lelPct: 12, maxPct: 10, minPct: 19.5, oxygenPct: 18, takenAt: '8:00', validMin: 60, label: 'Zone', state: 'held', fromAt: '8:00', toAt: '9:00' },
+  ...{ untilAt: '9:00', kind: 'pai', day: '2026-01-01', place: 2, number: '3', lastAt: '7:00', role: 'pai', answer: 'warm', rule: 'r' },
   ...{ act: 'agree', capHours: 24, remainingMin: 12, watchMin: 60, gas: 'oxygen', wanted: 'acetylene', field: 'reason' },
 }
 
