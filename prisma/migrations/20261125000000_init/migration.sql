@@ -1487,7 +1487,7 @@ BEGIN
   END IF;
   SELECT reasons || coalesce(jsonb_agg(jsonb_build_object('code', 'POST_MISSED', 'params', jsonb_build_object('post', wanted))), '[]') INTO reasons
   FROM jsonb_array_elements_text(coalesce(p.frozen #> '{duties,posts}', '[]')) AS wanted
-  WHERE NOT EXISTS (SELECT 1 FROM jsonb_array_elements(NEW.posts) AS a WHERE coalesce(a ->> 'postId', a ->> 'post') = wanted);
+  WHERE NOT EXISTS (SELECT 1 FROM jsonb_array_elements(NEW.posts) AS a WHERE wanted IN (a ->> 'postId', a ->> 'post', a ->> 'name'));
   PERFORM kerf_refuse_all(reasons);
 
   NEW.worst := CASE WHEN 'smoke' = ANY (answers) THEN 'smoke' WHEN 'warm' = ANY (answers) THEN 'warm' ELSE 'clear' END;

@@ -122,6 +122,21 @@ describe('the duties after work end no earlier than the frozen minutes of mainta
     await close(permitId)
   })
 
+  test('a round that left out a post, or was made by somebody not on watch, is refused', async () => {
+    const permitId = await watchedPermit()
+    const make = (personId: string, posts: unknown) =>
+      asRuntime(database, personId, (client) =>
+        client.query(
+          `INSERT INTO rounds (id, site_id, permit_id, person_id, role_then, posts, worst) VALUES (gen_random_uuid(), $1, $2, $3, 'test', $4, 'clear')`,
+          [world.siteId, permitId, personId, JSON.stringify(posts)],
+        ),
+      )
+    expect((await refusal(make(world.watch, [{ postId: 'far', name: 'Far', answer: 'clear' }]))).codes).toEqual(['POST_MISSED'])
+    expect((await refusal(make(world.watch, [{ postId: 'near', name: 'Near', answer: 'fine' }]))).codes).toEqual(['ROUND_ANSWERS'])
+    expect((await refusal(make(world.otherWatch, [{ postId: 'near', name: 'Near', answer: 'clear' }]))).codes).toEqual(['NOT_ON_WATCH'])
+    await make(world.watch, [{ postId: 'near', name: 'Near', answer: 'clear' }])
+  })
+
   test('a signature made before the watch was over does not end it', async () => {
     const permitId = await watchedPermit()
     await makeRounds(permitId, [10])

@@ -18,7 +18,7 @@ export const DUTIES = {
   lelMaxPct: 10,
   capHours: 24,
   resumeNeedsPai: true,
-  posts: ['near'],
+  posts: ['Near'],
 }
 
 export type PermitChoice = Readonly<{
@@ -55,7 +55,7 @@ export function permitSteps(client: pg.ClientBase, world: World, permitId: strin
   const round = (personId: string, answerGiven: 'clear' | 'warm' | 'smoke' = 'clear') =>
     client.query(
       `INSERT INTO rounds (id, site_id, permit_id, person_id, role_then, posts, worst) VALUES ($1, $2, $3, $4, 'test', $5, 'clear')`,
-      [randomUUID(), world.siteId, permitId, personId, JSON.stringify([{ postId: 'near', answer: answerGiven }])],
+      [randomUUID(), world.siteId, permitId, personId, JSON.stringify([{ postId: 'near', name: 'Near', answer: answerGiven }])],
     )
   return { event, sign, answer, round }
 }
