@@ -1,6 +1,6 @@
 // The production build, made again only when something it is made of has changed.
 import { createHash } from 'node:crypto'
-import { existsSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs'
+import { existsSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs'
 import path from 'node:path'
 import { inRoot } from './paths.mjs'
 import { runTool } from './run.mjs'
@@ -46,6 +46,11 @@ export function hashSources() {
   return hash.digest('hex')
 }
 
+/** Removes the route types of the development server: they name pages that may be gone. */
+export function forgetDevelopmentTypes() {
+  rmSync(inRoot('.next', 'dev', 'types'), { recursive: true, force: true })
+}
+
 /** @returns {Promise<boolean>} whether a build was needed */
 export async function buildIfChanged() {
   const hash = hashSources()
@@ -55,6 +60,7 @@ export async function buildIfChanged() {
     readFileSync(STAMP, 'utf8') === hash
   )
     return false
+  forgetDevelopmentTypes()
   await runTool('next/dist/bin/next', ['build'], {
     env: { ...process.env, NODE_ENV: 'production', NEXT_TELEMETRY_DISABLED: '1' },
   })

@@ -1,6 +1,7 @@
 // The checks that `npm run check` and `npm test` are made of. Each prints one line and returns
 // how many passed and failed: a tool counts as one, tests as tests.
 import { mkdirSync, readFileSync, rmSync } from 'node:fs'
+import { forgetDevelopmentTypes } from './build.mjs'
 import { inRoot } from './paths.mjs'
 import { runTool } from './run.mjs'
 import { seconds } from './steps.mjs'
@@ -39,6 +40,7 @@ export const lint = () =>
 
 export const types = () =>
   check('Types', async () => {
+    forgetDevelopmentTypes()
     const generated = await tool('next/dist/bin/next', ['typegen'], {
       env: { ...process.env, NEXT_TELEMETRY_DISABLED: '1' },
     })

@@ -54,7 +54,7 @@ const lastLines = (text, count) => text.trim().split('\n').slice(-count).join('\
 
 function explain(error) {
   const output = [error.stdout, error.stderr].filter(Boolean).join('\n')
-  return output ? `${error.message.split('\n')[0]}\n${lastLines(output, 25)}` : error.message
+  return output ? `${error.message.split('\n')[0]}\n${lastLines(output, 40)}` : error.message
 }
 
 /**
