@@ -1,5 +1,13 @@
 import { z } from 'zod'
-import { clientKey, clockField, dayField, idField, optionalId, optionalText, requiredText } from './fields'
+import {
+  clientKey,
+  clockField,
+  dayField,
+  idField,
+  optionalId,
+  optionalText,
+  requiredText,
+} from './fields'
 
 export const PERMIT_PROCESSES = [
   'oxyfuel_cutting',
@@ -42,7 +50,11 @@ export const preparePermitSchema = z
   })
   .superRefine((value, context) => {
     if (value.isolationSteps.length > 0 && value.isolationProvenBy === null) {
-      context.addIssue({ code: 'custom', path: ['isolationProvenBy'], message: 'SAY_WHO_PROVED_IT' })
+      context.addIssue({
+        code: 'custom',
+        path: ['isolationProvenBy'],
+        message: 'SAY_WHO_PROVED_IT',
+      })
     }
     if (value.operatorId === value.fireWatchId) {
       context.addIssue({ code: 'custom', path: ['fireWatchId'], message: 'NOT_THE_OPERATOR' })

@@ -15,7 +15,12 @@ import {
   versionField,
 } from './fields'
 
-const onPermit = { key: clientKey, permitId: idField, version: versionField, deviceAt: deviceAtField }
+const onPermit = {
+  key: clientKey,
+  permitId: idField,
+  version: versionField,
+  deviceAt: deviceAtField,
+}
 
 export const PERMIT_FILTERS = ['now', 'preparing', 'watch', 'ended', 'all'] as const
 export type PermitFilter = (typeof PERMIT_FILTERS)[number]
@@ -29,8 +34,12 @@ export const gasTestSchema = z.object({
   ...onPermit,
   oxygenPct: numberField.pipe(z.number().min(0, 'OUT_OF_RANGE').max(100, 'OUT_OF_RANGE')),
   lelPct: numberField.pipe(z.number().min(0, 'OUT_OF_RANGE').max(100, 'OUT_OF_RANGE')),
-  coPpm: optionalNumberField.pipe(z.number().min(0, 'OUT_OF_RANGE').max(2000, 'OUT_OF_RANGE').nullable()),
-  h2sPpm: optionalNumberField.pipe(z.number().min(0, 'OUT_OF_RANGE').max(500, 'OUT_OF_RANGE').nullable()),
+  coPpm: optionalNumberField.pipe(
+    z.number().min(0, 'OUT_OF_RANGE').max(2000, 'OUT_OF_RANGE').nullable(),
+  ),
+  h2sPpm: optionalNumberField.pipe(
+    z.number().min(0, 'OUT_OF_RANGE').max(500, 'OUT_OF_RANGE').nullable(),
+  ),
   instrument: requiredText(80),
   bumpTestedOn: dayField,
   calibratedUntil: dayField,
@@ -45,10 +54,14 @@ export const clearanceAnswerSchema = z.object({
   item: z.string().regex(/^[a-z_]{2,40}$/, 'CHOOSE_ONE'),
   choice: z.string('CHOOSE_ONE').regex(/^[a-z_]{2,40}$/, 'CHOOSE_ONE'),
   what: optionalText(120),
-  distance: optionalNumberField.pipe(z.number().min(0, 'OUT_OF_RANGE').max(1000, 'OUT_OF_RANGE').nullable()),
+  distance: optionalNumberField.pipe(
+    z.number().min(0, 'OUT_OF_RANGE').max(1000, 'OUT_OF_RANGE').nullable(),
+  ),
   distanceUnit: z.enum(['ft', 'm']).default('ft'),
   cover: z.enum(['listed_pad', 'rigid_cover']).optional(),
-  sparksReach: optionalNumberField.pipe(z.number().min(0, 'OUT_OF_RANGE').max(1000, 'OUT_OF_RANGE').nullable()),
+  sparksReach: optionalNumberField.pipe(
+    z.number().min(0, 'OUT_OF_RANGE').max(1000, 'OUT_OF_RANGE').nullable(),
+  ),
   sparksReachUnit: z.enum(['ft', 'm']).default('ft'),
 })
 export type ClearanceAnswerInput = z.infer<typeof clearanceAnswerSchema>
@@ -83,13 +96,21 @@ export const holdPermitSchema = z.object({
 export type HoldPermitInput = z.infer<typeof holdPermitSchema>
 
 /** The new look: as it was cleared, said by somebody who stands there. What changed is walked again. */
-export const newLookSchema = z.object({ ...onPermit, sameAsCleared: tickedField, what: requiredText() })
+export const newLookSchema = z.object({
+  ...onPermit,
+  sameAsCleared: tickedField,
+  what: requiredText(),
+})
 export type NewLookInput = z.infer<typeof newLookSchema>
 
 export const resumePermitSchema = z.object({ ...onPermit, personId: idField, pin: pinField })
 export type ResumePermitInput = z.infer<typeof resumePermitSchema>
 
-export const endWorkSchema = z.object({ ...onPermit, torchOut: tickedField, valvesShut: tickedField })
+export const endWorkSchema = z.object({
+  ...onPermit,
+  torchOut: tickedField,
+  valvesShut: tickedField,
+})
 export type EndWorkInput = z.infer<typeof endWorkSchema>
 
 export const logWorkSchema = z.object({
@@ -97,7 +118,9 @@ export const logWorkSchema = z.object({
   permitId: idField,
   deviceAt: deviceAtField,
   cutId: optionalId,
-  pieces: numberField.pipe(z.number().int('WHOLE_NUMBER').min(0, 'OUT_OF_RANGE').max(10_000, 'OUT_OF_RANGE')),
+  pieces: numberField.pipe(
+    z.number().int('WHOLE_NUMBER').min(0, 'OUT_OF_RANGE').max(10_000, 'OUT_OF_RANGE'),
+  ),
   day: dayField,
   from: clockField,
   to: clockField,
@@ -118,5 +141,11 @@ export const withdrawPermitSchema = z.object({ ...onPermit, reason: requiredText
 export type WithdrawPermitInput = z.infer<typeof withdrawPermitSchema>
 
 /** "Not stopped, go back": the operator or a foreman, with their PIN. */
-export const withdrawStopSchema = z.object({ key: clientKey, permitId: idField, deviceAt: deviceAtField, personId: idField, pin: pinField })
+export const withdrawStopSchema = z.object({
+  key: clientKey,
+  permitId: idField,
+  deviceAt: deviceAtField,
+  personId: idField,
+  pin: pinField,
+})
 export type WithdrawStopInput = z.infer<typeof withdrawStopSchema>

@@ -8,7 +8,13 @@ import { issuePermit } from '@/lib/data/permits/issue'
 import { preparePermit } from '@/lib/data/permits/prepare'
 import { signPermit } from '@/lib/data/permits/sign'
 import { localClock, localDay } from '@/lib/format/local-time'
-import { clearanceAnswerSchema, gasTestSchema, issuePermitSchema, permitStepSchema, signPermitSchema } from '@/lib/schemas/permit'
+import {
+  clearanceAnswerSchema,
+  gasTestSchema,
+  issuePermitSchema,
+  permitStepSchema,
+  signPermitSchema,
+} from '@/lib/schemas/permit'
 import { preparePermitSchema } from '@/lib/schemas/permit-prepare'
 import { BUILT_PIN, type BuiltPerson } from '../../seed/builders/people'
 import type { Worksite } from '../../seed/builders/permits'
@@ -19,7 +25,15 @@ import { testDatabase } from '../setup/database'
 export const PIN = BUILT_PIN
 
 export function viewerOf(person: BuiltPerson, siteId: string, ...roles: Role[]): Viewer {
-  return { personId: person.id, name: person.name, grants: roles.map((role) => ({ siteId, role })), roles, units: 'us', clock: '24', theme: 'device' }
+  return {
+    personId: person.id,
+    name: person.name,
+    grants: roles.map((role) => ({ siteId, role })),
+    roles,
+    units: 'us',
+    clock: '24',
+    theme: 'device',
+  }
 }
 
 export function viewersOf({ team, site }: Worksite) {
@@ -33,7 +47,13 @@ export function viewersOf({ team, site }: Worksite) {
 
 export async function permitRow(id: string) {
   const { rows } = await testDatabase().owner.query('SELECT * FROM permits WHERE id = $1', [id])
-  return rows[0] as Record<string, never> & { state: string; version: number; survey_no: number; watch_minutes: number; frozen: { duties: { watchMin: number } } }
+  return rows[0] as Record<string, never> & {
+    state: string
+    version: number
+    survey_no: number
+    watch_minutes: number
+    frozen: { duties: { watchMin: number } }
+  }
 }
 
 /** What a form on this permit carries: a new key and the version it was drawn from. */
@@ -42,7 +62,9 @@ export async function formOn(permitId: string) {
 }
 
 export const refusedFor = (...codes: string[]) =>
-  expect.objectContaining({ reasons: expect.arrayContaining(codes.map((code) => expect.objectContaining({ code }))) })
+  expect.objectContaining({
+    reasons: expect.arrayContaining(codes.map((code) => expect.objectContaining({ code }))),
+  })
 
 /** The clock of the site some minutes from now, as its boxes would hold it. */
 export async function siteTime(zone: string, minutesFromNow: number) {
@@ -81,17 +103,41 @@ export async function prepared(worksite: Worksite): Promise<string> {
 }
 
 /** Walks the whole survey of an ordinary area; `over` answers one item otherwise. */
-export async function walk(viewer: Viewer, worksite: Worksite, permitId: string, over: Record<string, Record<string, string>> = {}) {
+export async function walk(
+  viewer: Viewer,
+  worksite: Worksite,
+  permitId: string,
+  over: Record<string, Record<string, string>> = {},
+) {
   for (const { item, answer } of surveyOf(worksite.site.area.facts)) {
     const typed = over[item] ?? { choice: (answer as { choice: string }).choice }
-    await answerClearance(viewer, clearanceAnswerSchema.parse({ key: uuidv7(), permitId, item, ...typed }))
+    await answerClearance(
+      viewer,
+      clearanceAnswerSchema.parse({ key: uuidv7(), permitId, item, ...typed }),
+    )
   }
 }
 
-export async function testAir(viewer: Viewer, worksite: Worksite, permitId: string, over: Record<string, string> = {}) {
+export async function testAir(
+  viewer: Viewer,
+  worksite: Worksite,
+  permitId: string,
+  over: Record<string, string> = {},
+) {
   const { day } = await siteTime(worksite.site.zone, 0)
-  const typed = { oxygenPct: '20.9', lelPct: '0', coPpm: '0', h2sPpm: '', instrument: 'GM-1', bumpTestedOn: day, calibratedUntil: day }
-  return recordGasTest(viewer, gasTestSchema.parse({ ...(await formOn(permitId)), ...typed, ...over }))
+  const typed = {
+    oxygenPct: '20.9',
+    lelPct: '0',
+    coPpm: '0',
+    h2sPpm: '',
+    instrument: 'GM-1',
+    bumpTestedOn: day,
+    calibratedUntil: day,
+  }
+  return recordGasTest(
+    viewer,
+    gasTestSchema.parse({ ...(await formOn(permitId)), ...typed, ...over }),
+  )
 }
 
 export async function cleared(worksite: Worksite): Promise<string> {
@@ -111,8 +157,15 @@ export async function signBoth(worksite: Worksite, permitId: string) {
   await signPermit(foreman, signPermitSchema.parse({ ...(await formOn(permitId)), ...acknowledge }))
 }
 
-export async function issuing(worksite: Worksite, permitId: string, over: Record<string, string> = {}) {
-  const [arrived, until] = [await siteTime(worksite.site.zone, -10), await siteTime(worksite.site.zone, 240)]
+export async function issuing(
+  worksite: Worksite,
+  permitId: string,
+  over: Record<string, string> = {},
+) {
+  const [arrived, until] = [
+    await siteTime(worksite.site.zone, -10),
+    await siteTime(worksite.site.zone, 240),
+  ]
   return issuePermitSchema.parse({
     ...(await formOn(permitId)),
     personId: worksite.team.pai.id,

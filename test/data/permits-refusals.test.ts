@@ -24,10 +24,31 @@ import {
   withdrawPermitSchema,
 } from '@/lib/schemas/permit'
 import { buildPerson } from '../../seed/builders/people'
-import { buildHeldPermit, buildOpenPermit, buildPreparedPermit, buildWorksite, type Worksite } from '../../seed/builders/permits'
+import {
+  buildHeldPermit,
+  buildOpenPermit,
+  buildPreparedPermit,
+  buildWorksite,
+  type Worksite,
+} from '../../seed/builders/permits'
 import { buildSite } from '../../seed/builders/sites'
 import { testDatabase } from '../setup/database'
-import { cleared, formOn, issuing, permitRow, PIN, preparation, prepared, refusedFor, signBoth, siteTime, testAir, viewerOf, viewersOf, walk } from './permit-world'
+import {
+  cleared,
+  formOn,
+  issuing,
+  PIN,
+  permitRow,
+  preparation,
+  prepared,
+  refusedFor,
+  signBoth,
+  siteTime,
+  testAir,
+  viewerOf,
+  viewersOf,
+  walk,
+} from './permit-world'
 
 let worksite: Worksite
 let stranger: Viewer
@@ -40,17 +61,42 @@ beforeAll(async () => {
   stranger = viewerOf(person, elsewhere.id, 'foreman')
 })
 
-const logged = async (permitId: string, minutes: readonly [number, number], over: Record<string, string> = {}) => {
-  const [from, to] = [await siteTime(worksite.site.zone, minutes[0]), await siteTime(worksite.site.zone, minutes[1])]
-  return logWorkSchema.parse({ key: uuidv7(), permitId, pieces: '1', day: from.day, from: from.clock, to: to.clock, operatorId: worksite.team.operator.id, ...over })
+const logged = async (
+  permitId: string,
+  minutes: readonly [number, number],
+  over: Record<string, string> = {},
+) => {
+  const [from, to] = [
+    await siteTime(worksite.site.zone, minutes[0]),
+    await siteTime(worksite.site.zone, minutes[1]),
+  ]
+  return logWorkSchema.parse({
+    key: uuidv7(),
+    permitId,
+    pieces: '1',
+    day: from.day,
+    from: from.clock,
+    to: to.clock,
+    operatorId: worksite.team.operator.id,
+    ...over,
+  })
 }
 
 describe('preparing', () => {
   test('asks first whether it can be done cold, and says everything that is wrong at once', async () => {
     const { foreman } = viewersOf(worksite)
-    const unqualified = await buildPerson(db(), { grants: [{ siteId: worksite.site.id, role: 'operator' }], isUnqualified: true })
-    const input = await preparation(worksite, { coldAnswer: 'cold', areaId: worksite.site.designatedArea.id, operatorId: unqualified.id })
-    await expect(preparePermit(foreman, input)).rejects.toEqual(refusedFor('DO_IT_COLD', 'AREA_NEEDS_NO_PERMIT', 'PERSON_NOT_QUALIFIED'))
+    const unqualified = await buildPerson(db(), {
+      grants: [{ siteId: worksite.site.id, role: 'operator' }],
+      isUnqualified: true,
+    })
+    const input = await preparation(worksite, {
+      coldAnswer: 'cold',
+      areaId: worksite.site.designatedArea.id,
+      operatorId: unqualified.id,
+    })
+    await expect(preparePermit(foreman, input)).rejects.toEqual(
+      refusedFor('DO_IT_COLD', 'AREA_NEEDS_NO_PERMIT', 'PERSON_NOT_QUALIFIED'),
+    )
   })
 
   test('is refused where no permit may be issued', async () => {
@@ -60,15 +106,22 @@ describe('preparing', () => {
       `INSERT INTO areas (id, site_id, name, area_class, facts, posts) VALUES ($1, $2, 'Paint store', 'not_permitted', $3, '[]')`,
       [areaId, worksite.site.id, JSON.stringify(worksite.site.area.facts)],
     )
-    await expect(preparePermit(foreman, await preparation(worksite, { areaId }))).rejects.toEqual(refusedFor('AREA_NOT_PERMITTED'))
+    await expect(preparePermit(foreman, await preparation(worksite, { areaId }))).rejects.toEqual(
+      refusedFor('AREA_NOT_PERMITTED'),
+    )
   })
 
   test('twice with the same key is one permit; the same key with other words is refused', async () => {
     const { foreman } = viewersOf(worksite)
     const input = await preparation(worksite)
-    const [first, second] = await Promise.all([preparePermit(foreman, input), preparePermit(foreman, input)])
+    const [first, second] = await Promise.all([
+      preparePermit(foreman, input),
+      preparePermit(foreman, input),
+    ])
     expect(second).toEqual(first)
-    await expect(preparePermit(foreman, { ...input, what: 'Something else' })).rejects.toMatchObject({ code: 'KEY_REUSED' })
+    await expect(
+      preparePermit(foreman, { ...input, what: 'Something else' }),
+    ).rejects.toMatchObject({ code: 'KEY_REUSED' })
   })
 })
 
@@ -76,16 +129,29 @@ describe('clearing', () => {
   test('is refused with the count of what is unanswered and each answer that blocks', async () => {
     const { foreman } = viewersOf(worksite)
     const permitId = await prepared(worksite)
-    await answerClearance(foreman, clearanceAnswerSchema.parse({ key: uuidv7(), permitId, item: 'stores', choice: 'dust' }))
+    await answerClearance(
+      foreman,
+      clearanceAnswerSchema.parse({ key: uuidv7(), permitId, item: 'stores', choice: 'dust' }),
+    )
     const clearing = clearPermit(foreman, permitStepSchema.parse(await formOn(permitId)))
-    await expect(clearing).rejects.toEqual(refusedFor('survey_unanswered', 'survey_blocked', 'rules_refuse'))
+    await expect(clearing).rejects.toEqual(
+      refusedFor('survey_unanswered', 'survey_blocked', 'rules_refuse'),
+    )
   })
 
   test('takes no answer that still owes a detail', async () => {
     const { foreman } = viewersOf(worksite)
     const permitId = await prepared(worksite)
-    const typed = { key: uuidv7(), permitId, item: 'burnables', choice: 'covered', what: 'Pipe lagging' }
-    await expect(answerClearance(foreman, clearanceAnswerSchema.parse(typed))).rejects.toMatchObject({
+    const typed = {
+      key: uuidv7(),
+      permitId,
+      item: 'burnables',
+      choice: 'covered',
+      what: 'Pipe lagging',
+    }
+    await expect(
+      answerClearance(foreman, clearanceAnswerSchema.parse(typed)),
+    ).rejects.toMatchObject({
       reasons: [
         { code: 'DETAIL_MISSING', params: { detail: 'distanceFt' } },
         { code: 'DETAIL_MISSING', params: { detail: 'cover' } },
@@ -106,9 +172,14 @@ describe('clearing', () => {
     const { foreman } = viewersOf(worksite)
     const permitId = await cleared(worksite)
     const tested = await testAir(foreman, worksite, permitId, { oxygenPct: '18.2', lelPct: '11' })
-    expect(tested).toMatchObject({ isHeld: false, against: [{ code: 'gas_test_oxygen_low' }, { code: 'gas_test_lel' }] })
+    expect(tested).toMatchObject({
+      isHeld: false,
+      against: [{ code: 'gas_test_oxygen_low' }, { code: 'gas_test_lel' }],
+    })
     await signBoth(worksite, permitId)
-    await expect(issuePermit(foreman, await issuing(worksite, permitId))).rejects.toEqual(refusedFor('gas_test_oxygen_low', 'gas_test_lel'))
+    await expect(issuePermit(foreman, await issuing(worksite, permitId))).rejects.toEqual(
+      refusedFor('gas_test_oxygen_low', 'gas_test_lel'),
+    )
     expect((await permitRow(permitId)).state).toBe('cleared')
   })
 })
@@ -118,9 +189,19 @@ describe('signing', () => {
     const { foreman } = viewersOf(worksite)
     const permitId = await cleared(worksite)
     const late = await siteTime(worksite.site.zone, 60 * 30)
-    const input = await issuing(worksite, permitId, { pin: '000000', validUntilDay: late.day, validUntil: late.clock, arrivedAt: (await siteTime(worksite.site.zone, -90)).clock })
-    await expect(issuePermit(foreman, input)).rejects.toEqual(refusedFor('signature_missing', 'valid_until_over_cap', 'pai_not_on_site'))
-    const { rows } = await db().query("SELECT 1 FROM rate_limits WHERE action = 'pin' AND key = $1", [worksite.team.pai.id])
+    const input = await issuing(worksite, permitId, {
+      pin: '000000',
+      validUntilDay: late.day,
+      validUntil: late.clock,
+      arrivedAt: (await siteTime(worksite.site.zone, -90)).clock,
+    })
+    await expect(issuePermit(foreman, input)).rejects.toEqual(
+      refusedFor('signature_missing', 'valid_until_over_cap', 'pai_not_on_site'),
+    )
+    const { rows } = await db().query(
+      "SELECT 1 FROM rate_limits WHERE action = 'pin' AND key = $1",
+      [worksite.team.pai.id],
+    )
     expect(rows).toHaveLength(0)
   })
 
@@ -128,17 +209,29 @@ describe('signing', () => {
     const { foreman } = viewersOf(worksite)
     const { team } = worksite
     const permitId = await cleared(worksite)
-    const sign = async (over: Record<string, string>) => signPermit(foreman, signPermitSchema.parse({ ...(await formOn(permitId)), pin: PIN, ...over }))
-    await expect(sign({ act: 'acknowledge', personId: team.fireWatch.id })).rejects.toEqual(refusedFor('OPERATOR_SIGNS_FIRST'))
-    await expect(sign({ act: 'agree', personId: team.fireWatch.id })).rejects.toEqual(refusedFor('NOT_THE_NAMED_PERSON', 'not_qualified'))
-    await expect(sign({ act: 'agree', personId: team.operator.id, pin: '135791' })).rejects.toMatchObject({ code: 'PIN_WRONG', params: { triesLeft: 4 } })
+    const sign = async (over: Record<string, string>) =>
+      signPermit(
+        foreman,
+        signPermitSchema.parse({ ...(await formOn(permitId)), pin: PIN, ...over }),
+      )
+    await expect(sign({ act: 'acknowledge', personId: team.fireWatch.id })).rejects.toEqual(
+      refusedFor('OPERATOR_SIGNS_FIRST'),
+    )
+    await expect(sign({ act: 'agree', personId: team.fireWatch.id })).rejects.toEqual(
+      refusedFor('NOT_THE_NAMED_PERSON', 'not_qualified'),
+    )
+    await expect(
+      sign({ act: 'agree', personId: team.operator.id, pin: '135791' }),
+    ).rejects.toMatchObject({ code: 'PIN_WRONG', params: { triesLeft: 4 } })
   })
 
   test('nobody issues a permit who is no PAI of this site, nor for their own work', async () => {
     const { foreman } = viewersOf(worksite)
     const permitId = await cleared(worksite)
     const input = await issuing(worksite, permitId, { personId: worksite.team.operator.id })
-    await expect(issuePermit(foreman, input)).rejects.toEqual(refusedFor('SIGNER_NOT_OF_SITE', 'same_person', 'not_qualified'))
+    await expect(issuePermit(foreman, input)).rejects.toEqual(
+      refusedFor('SIGNER_NOT_OF_SITE', 'same_person', 'not_qualified'),
+    )
   })
 
   test('the same issue sent twice opens the permit once and spends one PIN', async () => {
@@ -151,7 +244,10 @@ describe('signing', () => {
     const input = await issuing(here, permitId)
     const first = await issuePermit(viewer, input)
     expect(await issuePermit(viewer, input)).toEqual(first)
-    const { rows } = await db().query("SELECT 1 FROM permit_events WHERE permit_id = $1 AND kind = 'issued'", [permitId])
+    const { rows } = await db().query(
+      "SELECT 1 FROM permit_events WHERE permit_id = $1 AND kind = 'issued'",
+      [permitId],
+    )
     expect(rows).toHaveLength(1)
     await expect(issuePermit(foreman, input)).rejects.toMatchObject({ code: 'NOT_FOUND' })
   })
@@ -160,21 +256,38 @@ describe('signing', () => {
 describe('under way', () => {
   test('work outside the open time is no log of this permit, with every reason', async () => {
     const built = await buildOpenPermit(db(), { worksite })
-    const other = await buildPerson(db(), { grants: [{ siteId: worksite.site.id, role: 'operator' }] })
+    const other = await buildPerson(db(), {
+      grants: [{ siteId: worksite.site.id, role: 'operator' }],
+    })
     const { operator } = viewersOf(worksite)
-    await expect(logWork(operator, await logged(built.permit.id, [-50, -20], { operatorId: other.id }))).rejects.toEqual(
-      refusedFor('outside_open_time', 'operator_not_on'),
-    )
-    const { rows } = await db().query('SELECT 1 FROM hot_work_logs WHERE permit_id = $1', [built.permit.id])
+    await expect(
+      logWork(operator, await logged(built.permit.id, [-50, -20], { operatorId: other.id })),
+    ).rejects.toEqual(refusedFor('outside_open_time', 'operator_not_on'))
+    const { rows } = await db().query('SELECT 1 FROM hot_work_logs WHERE permit_id = $1', [
+      built.permit.id,
+    ])
     expect(rows).toHaveLength(0)
-    await endWork(operator, endWorkSchema.parse({ ...(await formOn(built.permit.id)), torchOut: 'yes', valvesShut: 'yes' }))
+    await endWork(
+      operator,
+      endWorkSchema.parse({
+        ...(await formOn(built.permit.id)),
+        torchOut: 'yes',
+        valvesShut: 'yes',
+      }),
+    )
   })
 
   test('a held permit goes on only after a new look, with the PIN of a PAI who does not cut', async () => {
     const built = await buildHeldPermit(db(), { worksite: await buildWorksite(db()) })
     const { operator } = viewersOf(built)
-    const input = resumePermitSchema.parse({ ...(await formOn(built.permit.id)), personId: built.team.operator.id, pin: PIN })
-    await expect(resumePermit(operator, input)).rejects.toEqual(refusedFor('look_missing', 'not_qualified', 'same_person', 'SIGNER_NOT_OF_SITE'))
+    const input = resumePermitSchema.parse({
+      ...(await formOn(built.permit.id)),
+      personId: built.team.operator.id,
+      pin: PIN,
+    })
+    await expect(resumePermit(operator, input)).rejects.toEqual(
+      refusedFor('look_missing', 'not_qualified', 'same_person', 'SIGNER_NOT_OF_SITE'),
+    )
     expect((await permitRow(built.permit.id)).state).toBe('held')
   })
 
@@ -182,15 +295,29 @@ describe('under way', () => {
     const here = await buildWorksite(db())
     const built = await buildOpenPermit(db(), { worksite: here })
     const { foreman } = viewersOf(here)
-    const take = async (personId: string) => handOver(foreman, handOverSchema.parse({ ...(await formOn(built.permit.id)), role: 'fire_watch', personId, pin: PIN }))
-    await expect(take(here.team.operator.id)).rejects.toEqual(refusedFor('CUTS_AND_WATCHES', 'not_qualified'))
+    const take = async (personId: string) =>
+      handOver(
+        foreman,
+        handOverSchema.parse({
+          ...(await formOn(built.permit.id)),
+          role: 'fire_watch',
+          personId,
+          pin: PIN,
+        }),
+      )
+    await expect(take(here.team.operator.id)).rejects.toEqual(
+      refusedFor('CUTS_AND_WATCHES', 'not_qualified'),
+    )
     await expect(take(here.team.fireWatch.id)).rejects.toEqual(refusedFor('ALREADY_ON'))
   })
 
   test('an open permit is not withdrawn', async () => {
     const built = await buildOpenPermit(db(), { worksite: await buildWorksite(db()) })
     const { foreman } = viewersOf(built)
-    const input = withdrawPermitSchema.parse({ ...(await formOn(built.permit.id)), reason: 'Changed our mind' })
+    const input = withdrawPermitSchema.parse({
+      ...(await formOn(built.permit.id)),
+      reason: 'Changed our mind',
+    })
     await expect(withdrawPermit(foreman, input)).rejects.toEqual(refusedFor('wrong_state'))
   })
 })
@@ -204,14 +331,40 @@ describe('access', () => {
       () => getPermit(stranger, permitId),
       () => listPermits(stranger, { siteId: worksite.site.id, filter: 'all', after: null }),
       async () => preparePermit(stranger, await preparation(worksite)),
-      () => answerClearance(stranger, clearanceAnswerSchema.parse({ key: uuidv7(), permitId, item: 'stores', choice: 'none' })),
+      () =>
+        answerClearance(
+          stranger,
+          clearanceAnswerSchema.parse({ key: uuidv7(), permitId, item: 'stores', choice: 'none' }),
+        ),
       () => clearPermit(stranger, permitStepSchema.parse(form)),
-      () => signPermit(stranger, signPermitSchema.parse({ ...form, act: 'agree', personId: built.team.operator.id, pin: PIN })),
+      () =>
+        signPermit(
+          stranger,
+          signPermitSchema.parse({
+            ...form,
+            act: 'agree',
+            personId: built.team.operator.id,
+            pin: PIN,
+          }),
+        ),
       async () => issuePermit(stranger, await issuing(worksite, permitId)),
-      () => holdPermit(stranger, holdPermitSchema.parse({ ...form, torchOut: 'yes', valvesShut: 'yes', reason: 'x' })),
+      () =>
+        holdPermit(
+          stranger,
+          holdPermitSchema.parse({ ...form, torchOut: 'yes', valvesShut: 'yes', reason: 'x' }),
+        ),
       () => withdrawPermit(stranger, withdrawPermitSchema.parse({ ...form, reason: 'x' })),
       async () => logWork(stranger, await logged(permitId, [-20, -10])),
-      () => handOver(stranger, handOverSchema.parse({ ...form, role: 'operator', personId: built.team.operator.id, pin: PIN })),
+      () =>
+        handOver(
+          stranger,
+          handOverSchema.parse({
+            ...form,
+            role: 'operator',
+            personId: built.team.operator.id,
+            pin: PIN,
+          }),
+        ),
     ]
     for (const ask of asks) await expect(ask()).rejects.toMatchObject({ code: 'NOT_FOUND' })
   })
@@ -219,17 +372,34 @@ describe('access', () => {
   test('an auditor reads and changes nothing; a fire watch neither prepares nor logs', async () => {
     const built = await buildPreparedPermit(db(), { worksite })
     const permitId = built.permit.id
-    const person = await buildPerson(db(), { grants: [{ siteId: worksite.site.id, role: 'auditor' }] })
+    const person = await buildPerson(db(), {
+      grants: [{ siteId: worksite.site.id, role: 'auditor' }],
+    })
     const auditor = viewerOf(person, worksite.site.id, 'auditor')
     const { fireWatch } = viewersOf(worksite)
     const form = await formOn(permitId)
     expect((await getPermit(auditor, permitId)).head.id).toBe(permitId)
     const { day } = await siteTime(worksite.site.zone, 0)
-    const air = { oxygenPct: '20.9', lelPct: '0', instrument: 'GM-1', bumpTestedOn: day, calibratedUntil: day }
+    const air = {
+      oxygenPct: '20.9',
+      lelPct: '0',
+      instrument: 'GM-1',
+      bumpTestedOn: day,
+      calibratedUntil: day,
+    }
     const refused = [
       () => clearPermit(auditor, permitStepSchema.parse(form)),
       () => recordGasTest(auditor, gasTestSchema.parse({ ...form, ...air })),
-      () => signPermit(auditor, signPermitSchema.parse({ ...form, act: 'agree', personId: built.team.operator.id, pin: PIN })),
+      () =>
+        signPermit(
+          auditor,
+          signPermitSchema.parse({
+            ...form,
+            act: 'agree',
+            personId: built.team.operator.id,
+            pin: PIN,
+          }),
+        ),
       () => withdrawPermit(auditor, withdrawPermitSchema.parse({ ...form, reason: 'x' })),
       async () => preparePermit(fireWatch, await preparation(worksite)),
       async () => logWork(fireWatch, await logged(permitId, [-20, -10])),

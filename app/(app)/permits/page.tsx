@@ -17,7 +17,9 @@ import { FilterNav } from './filter-nav'
 import { PermitRows } from './permit-rows'
 import { PermitTable } from './permit-table'
 
-type PermitsPageProps = Readonly<{ searchParams: Promise<{ site?: string; show?: string; after?: string }> }>
+type PermitsPageProps = Readonly<{
+  searchParams: Promise<{ site?: string; show?: string; after?: string }>
+}>
 
 export async function generateMetadata(): Promise<Metadata> {
   return { title: (await getTranslations('permit.list'))('heading') }
@@ -29,30 +31,64 @@ export default async function PermitsPage({ searchParams }: PermitsPageProps) {
   const t = await getTranslations('permit.list')
   const site = await found(resolveSite(viewer, wanted))
   const filter = permitFilterSchema.parse(show ?? 'now')
-  const { rows, next, now } = await found(listPermits(viewer, { siteId: site.id, filter, after: after ?? null }))
+  const { rows, next, now } = await found(
+    listPermits(viewer, { siteId: site.id, filter, after: after ?? null }),
+  )
   const prefs = { units: viewer.units, clock: viewer.clock, timeZone: site.zone }
   const canPrepare = can(viewer, 'permit:prepare', site.id)
   const newHref = `/permits/new?site=${site.id}`
   const place = <SiteSwitch site={site} others={site.others} path="/permits" />
   return (
     <PrefsProvider prefs={prefs}>
-      <PhoneHead title={t('heading')} where={place} aside={<span className="type-note text-ink-2">{formatDayClock(now, prefs)}</span>} />
+      <PhoneHead
+        title={t('heading')}
+        where={place}
+        aside={<span className="type-note text-ink-2">{formatDayClock(now, prefs)}</span>}
+      />
       <DeskPageHead
         title={t('heading')}
-        sentence={<>{place} {t('counted', { count: rows.length })}</>}
-        actions={canPrepare ? <ButtonLink kind="main" href={newHref}>{t('prepare')}</ButtonLink> : null}
+        sentence={
+          <>
+            {place}. {t('counted', { count: rows.length })}
+          </>
+        }
+        actions={
+          canPrepare ? (
+            <ButtonLink kind="main" href={newHref}>
+              {t('prepare')}
+            </ButtonLink>
+          ) : null
+        }
       />
       <FilterNav siteId={site.id} chosen={filter} />
       {rows.length === 0 ? (
         <EmptyState title={t(`empty.${filter}`)} next={t(canPrepare ? 'emptyNext' : 'emptyWait')} />
       ) : (
         <>
-          <div className="desk:hidden"><PermitRows rows={rows} now={now} prefs={prefs} /></div>
-          <div className="desk-body hidden desk:block"><PermitTable rows={rows} now={now} prefs={prefs} /></div>
+          <div className="desk:hidden">
+            <PermitRows rows={rows} now={now} prefs={prefs} />
+          </div>
+          <div className="desk-body hidden desk:block">
+            <PermitTable rows={rows} now={now} prefs={prefs} />
+          </div>
         </>
       )}
-      {next ? <p className="px-4 py-3 desk:px-8"><ButtonLink href={`/permits?site=${site.id}&show=${filter}&after=${encodeURIComponent(next)}`}>{t('older')}</ButtonLink></p> : null}
-      {canPrepare ? <div className="thumb desk:hidden!"><ButtonLink kind="main" isWide href={newHref}>{t('prepare')}</ButtonLink></div> : null}
+      {next ? (
+        <p className="px-4 py-3 desk:px-8">
+          <ButtonLink
+            href={`/permits?site=${site.id}&show=${filter}&after=${encodeURIComponent(next)}`}
+          >
+            {t('older')}
+          </ButtonLink>
+        </p>
+      ) : null}
+      {canPrepare ? (
+        <div className="thumb desk:hidden!">
+          <ButtonLink kind="main" isWide href={newHref}>
+            {t('prepare')}
+          </ButtonLink>
+        </div>
+      ) : null}
     </PrefsProvider>
   )
 }

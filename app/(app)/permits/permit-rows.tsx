@@ -17,11 +17,14 @@ type Listed = Readonly<{ rows: readonly PermitListRow[]; now: Date; prefs: Forma
 type RowProps = Readonly<{ row: PermitListRow; now: Date; prefs: FormatPrefs }>
 
 const RUNNING = new Set(['open', 'held', 'watch'])
-const endOf = (row: PermitListRow) => (row.watch?.endsAt ?? row.validUntil ?? row.plannedUntil).getTime()
+const endOf = (row: PermitListRow) =>
+  (row.watch?.endsAt ?? row.validUntil ?? row.plannedUntil).getTime()
 
 /** Phone: what runs on one axis, what ends first on top; below it what waits or is over. */
 export function PermitRows({ rows, now, prefs }: Listed) {
-  const running = rows.filter((row) => RUNNING.has(row.state)).toSorted((a, b) => endOf(a) - endOf(b))
+  const running = rows
+    .filter((row) => RUNNING.has(row.state))
+    .toSorted((a, b) => endOf(a) - endOf(b))
   const others = rows.filter((row) => !RUNNING.has(row.state))
   return (
     <>
@@ -29,12 +32,16 @@ export function PermitRows({ rows, now, prefs }: Listed) {
         <ClockAxis axis={{ kind: 'phone' }}>
           <PhoneAxisHead />
           <ul className="time-rows">
-            {running.map((row) => <RunningRow key={row.id} row={row} now={now} prefs={prefs} />)}
+            {running.map((row) => (
+              <RunningRow key={row.id} row={row} now={now} prefs={prefs} />
+            ))}
           </ul>
         </ClockAxis>
       ) : null}
       <ul className="plain-rows border-t border-rule">
-        {others.map((row) => <WaitingRow key={row.id} row={row} now={now} prefs={prefs} />)}
+        {others.map((row) => (
+          <WaitingRow key={row.id} row={row} now={now} prefs={prefs} />
+        ))}
       </ul>
     </>
   )
@@ -50,19 +57,38 @@ function RunningRow({ row, now, prefs }: RowProps) {
       href={`/permits/${row.id}`}
       mark={<StatusMark status={statusOf(row)} />}
       title={title}
-      left={isOver ? <PastEnd>{t('over', { time: formatClock(untilMs, prefs) })}</PastEnd> : <Countdown untilMs={untilMs} what={title} />}
+      left={
+        isOver ? (
+          <PastEnd>{t('over', { time: formatClock(untilMs, prefs) })}</PastEnd>
+        ) : (
+          <Countdown untilMs={untilMs} what={title} />
+        )
+      }
       bar={<RowBar row={row} now={now} prefs={prefs} />}
       note={<RowNote row={row} prefs={prefs} />}
-      aside={row.state === 'open' && row.lastCutBy ? t('lastCut', { time: formatClock(row.lastCutBy, prefs) }) : nextRound(row, prefs, t)}
-      second={row.watch && row.watch.addedMs > 0 ? <span className="trouble"><AnswerMark name="late" />{t('added', { time: formatDuration(row.watch.addedMs) })}</span> : null}
+      aside={
+        row.state === 'open' && row.lastCutBy
+          ? t('lastCut', { time: formatClock(row.lastCutBy, prefs) })
+          : nextRound(row, now, prefs, t)
+      }
+      second={
+        row.watch && row.watch.addedMs > 0 ? (
+          <span className="trouble">
+            <AnswerMark name="late" />
+            {t('added', { time: formatDuration(row.watch.addedMs) })}
+          </span>
+        ) : null
+      }
     />
   )
 }
 
 type Words = ReturnType<typeof useTranslations<'permit.list'>>
 
-function nextRound(row: PermitListRow, prefs: FormatPrefs, t: Words) {
+function nextRound(row: PermitListRow, now: Date, prefs: FormatPrefs, t: Words) {
   const dueAt = row.state === 'watch' ? row.watch?.nextDueAt : null
+  if (dueAt && dueAt < now)
+    return <span className="text-heat">{t('roundLate', { time: formatClock(dueAt, prefs) })}</span>
   return dueAt ? t('roundDue', { time: formatClock(dueAt, prefs) }) : null
 }
 
@@ -73,8 +99,14 @@ function RowBar({ row, now, prefs }: RowProps) {
   if (row.state !== 'held' || !row.watch || !row.validUntil) return <LiveBar bar={bar} size="row" />
   return (
     <LiveHeldBars
-      watch={{ ...(row.torchOutAt ? { start: row.torchOutAt.getTime() } : {}), end: row.watch.endsAt.getTime() }}
-      validity={{ ...(row.issuedAt ? { start: row.issuedAt.getTime() } : {}), end: row.validUntil.getTime() }}
+      watch={{
+        ...(row.torchOutAt ? { start: row.torchOutAt.getTime() } : {}),
+        end: row.watch.endsAt.getTime(),
+      }}
+      validity={{
+        ...(row.issuedAt ? { start: row.issuedAt.getTime() } : {}),
+        end: row.validUntil.getTime(),
+      }}
       upperNote={row.watcherName}
       lowerNote={t('heldTo', { time: formatClock(row.validUntil, prefs) })}
     />
@@ -83,10 +115,17 @@ function RowBar({ row, now, prefs }: RowProps) {
 
 function RowNote({ row, prefs }: Readonly<{ row: PermitListRow; prefs: FormatPrefs }>) {
   const t = useTranslations('permit.list')
-  if (row.state === 'open' && row.validUntil) return t('openNote', { time: formatClock(row.validUntil, prefs), name: row.operatorName })
-  if (row.watch?.pausedSince) return t('nobodySince', { time: formatClock(row.watch.pausedSince, prefs) })
-  if (row.state === 'held' && row.torchOutAt) return t('heldNote', { time: formatClock(row.torchOutAt, prefs) })
-  if (row.watch) return t('watchNote', { time: formatClock(row.watch.endsAt, prefs), name: row.watcherName ?? '' })
+  if (row.state === 'open' && row.validUntil)
+    return t('openNote', { time: formatClock(row.validUntil, prefs), name: row.operatorName })
+  if (row.watch?.pausedSince)
+    return t('nobodySince', { time: formatClock(row.watch.pausedSince, prefs) })
+  if (row.state === 'held' && row.torchOutAt)
+    return t('heldNote', { time: formatClock(row.torchOutAt, prefs) })
+  if (row.watch)
+    return t('watchNote', {
+      time: formatClock(row.watch.endsAt, prefs),
+      name: row.watcherName ?? '',
+    })
   return t('noWatchOwed')
 }
 
@@ -101,9 +140,10 @@ function WaitingRow({ row, now, prefs }: RowProps) {
       mark={<StatusMark status={status} />}
       title={t('title', { number: row.number, area: row.areaName })}
       note={`${s(status)}. ${row.what}`}
-      aside={t(row.closedAt || row.state === 'withdrawn' ? 'at' : 'from', { time: formatWhen(when, now, prefs) })}
+      aside={t(row.closedAt || row.state === 'withdrawn' ? 'at' : 'from', {
+        time: formatWhen(when, now, prefs),
+      })}
       isQuiet={row.state === 'closed' || row.state === 'withdrawn'}
     />
   )
 }
-

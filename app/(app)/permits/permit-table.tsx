@@ -1,5 +1,5 @@
-import { useTranslations } from 'next-intl'
 import Link from 'next/link'
+import { useTranslations } from 'next-intl'
 import { Column, DataTable } from '@/app/_components/data-table'
 import { ClockAxis } from '@/app/_components/live/axis'
 import { DeskAxisHead } from '@/app/_components/live/axis-head'
@@ -10,7 +10,7 @@ import { PastEnd } from '@/app/_components/row'
 import type { PermitListRow } from '@/lib/data/permits/list'
 import { formatClock, formatWhen } from '@/lib/format/clock'
 import type { FormatPrefs } from '@/lib/format/prefs'
-import { atHourOfDay } from '@/lib/format/zone'
+import { atHourOfDay, startOfHour } from '@/lib/format/zone'
 import { listBar, watchBar } from './list-bar'
 import { statusOf } from './permit-status'
 
@@ -20,14 +20,26 @@ type RowProps = Readonly<{ row: PermitListRow; now: Date; prefs: FormatPrefs }>
 const DAY_FROM_HOUR = 6
 const DAY_TO_HOUR = 20
 const AXIS_PX = 480
+const NIGHT_BEFORE_MS = 3 * 3_600_000
+
+/** The working day; on a night shift as many hours, so that now is always among them. */
+function dayAround(nowMs: number, timeZone: string): { fromMs: number; toMs: number } {
+  const fromMs = atHourOfDay(nowMs, timeZone, DAY_FROM_HOUR)
+  const toMs = atHourOfDay(nowMs, timeZone, DAY_TO_HOUR)
+  if (nowMs >= fromMs && nowMs <= toMs) return { fromMs, toMs }
+  const nightMs = startOfHour(nowMs, timeZone) - NIGHT_BEFORE_MS
+  return { fromMs: nightMs, toMs: nightMs + toMs - fromMs }
+}
 
 /** Desk: a row a permit on the day's own axis; a held one carries its watch in a second row. */
 export function PermitTable({ rows, now, prefs }: Listed) {
   const t = useTranslations('permit.list')
-  const fromMs = atHourOfDay(now.getTime(), prefs.timeZone, DAY_FROM_HOUR)
-  const toMs = atHourOfDay(now.getTime(), prefs.timeZone, DAY_TO_HOUR)
   return (
-    <ClockAxis axis={{ kind: 'fixed', fromMs, toMs }} widthPx={AXIS_PX} hasNowLine>
+    <ClockAxis
+      axis={{ kind: 'fixed', ...dayAround(now.getTime(), prefs.timeZone) }}
+      widthPx={AXIS_PX}
+      hasNowLine
+    >
       <DataTable
         caption={t('caption')}
         head={
@@ -45,7 +57,9 @@ export function PermitTable({ rows, now, prefs }: Listed) {
         }
       >
         <tbody>
-          {rows.map((row) => <PermitTableRows key={row.id} row={row} now={now} prefs={prefs} />)}
+          {rows.map((row) => (
+            <PermitTableRows key={row.id} row={row} now={now} prefs={prefs} />
+          ))}
         </tbody>
       </DataTable>
     </ClockAxis>
@@ -59,25 +73,46 @@ function PermitTableRows({ row, now, prefs }: RowProps) {
   return (
     <>
       <tr className={owed ? 'no-line' : undefined}>
-        <td><Status status={statusOf(row)} size="desk" /></td>
+        <td>
+          <Status status={statusOf(row)} size="desk" />
+        </td>
         <td className="whitespace-nowrap">
-          <Link href={`/permits/${row.id}`} className="text-ink underline decoration-cobalt underline-offset-4">
+          <Link
+            href={`/permits/${row.id}`}
+            className="text-ink underline decoration-cobalt underline-offset-4"
+          >
             <span className="type-ident">{row.number}</span> {row.areaName}
           </Link>
         </td>
         <td>{row.what}</td>
         <td className="whitespace-nowrap">{row.operatorName}</td>
         <td className="whitespace-nowrap">{row.watcherName ?? t('nobody')}</td>
-        <td className="is-figure"><Left row={row} now={now} prefs={prefs} /></td>
-        <td className="axis-cell">{bar ? <div><LiveBar bar={bar} size="desk" /></div> : null}</td>
+        <td className="is-figure">
+          <Left row={row} now={now} prefs={prefs} />
+        </td>
+        <td className="axis-cell">
+          {bar ? (
+            <div>
+              <LiveBar bar={bar} size="desk" />
+            </div>
+          ) : null}
+        </td>
       </tr>
       {owed && row.watch ? (
         <tr>
           <td />
-          <td colSpan={3}><b>{t('owed', { time: formatClock(row.torchOutAt ?? now, prefs) })}</b></td>
+          <td colSpan={3}>
+            <b>{t('owed', { time: formatClock(row.torchOutAt ?? now, prefs) })}</b>
+          </td>
           <td className="whitespace-nowrap">{row.watcherName}</td>
-          <td className="is-figure"><Countdown untilMs={row.watch.endsAt.getTime()} what={row.number} size="desk" /></td>
-          <td className="axis-cell"><div><LiveBar bar={owed} size="desk" /></div></td>
+          <td className="is-figure">
+            <Countdown untilMs={row.watch.endsAt.getTime()} what={row.number} size="desk" />
+          </td>
+          <td className="axis-cell">
+            <div>
+              <LiveBar bar={owed} size="desk" />
+            </div>
+          </td>
         </tr>
       ) : null}
     </>
@@ -86,10 +121,13 @@ function PermitTableRows({ row, now, prefs }: RowProps) {
 
 function Left({ row, now, prefs }: RowProps) {
   const t = useTranslations('permit.list')
-  if (row.closedAt || row.state === 'withdrawn') return t('at', { time: formatWhen(row.closedAt ?? row.stateAt, now, prefs) })
-  if (row.state === 'preparing' || row.state === 'cleared') return t('from', { time: formatWhen(row.plannedFrom, now, prefs) })
+  if (row.closedAt || row.state === 'withdrawn')
+    return t('at', { time: formatWhen(row.closedAt ?? row.stateAt, now, prefs) })
+  if (row.state === 'preparing' || row.state === 'cleared')
+    return t('from', { time: formatWhen(row.plannedFrom, now, prefs) })
   const until = (row.state === 'watch' ? row.watch?.endsAt : row.validUntil)?.getTime()
   if (until === undefined) return t('noWatchOwed')
-  if (until <= now.getTime()) return <PastEnd>{t('over', { time: formatClock(until, prefs) })}</PastEnd>
+  if (until <= now.getTime())
+    return <PastEnd>{t('over', { time: formatClock(until, prefs) })}</PastEnd>
   return <Countdown untilMs={until} what={row.number} size="desk" />
 }

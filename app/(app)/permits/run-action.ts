@@ -16,7 +16,11 @@ function typedFields(formData: FormData, lists: readonly string[]): Record<strin
 
 /** The one shape of this route's actions: who, parse, act, and what was refused as data. */
 export async function runAction<S extends z.ZodType, T>(
-  { schema, formData, lists = [] }: Readonly<{ schema: S; formData: FormData; lists?: readonly string[] }>,
+  {
+    schema,
+    formData,
+    lists = [],
+  }: Readonly<{ schema: S; formData: FormData; lists?: readonly string[] }>,
   act: (viewer: Viewer, input: z.output<S>) => Promise<T>,
 ): Promise<Ran<T>> {
   const viewer = await requireViewer() // redirects when signed out, so it stays outside the try

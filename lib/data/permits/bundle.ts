@@ -113,18 +113,46 @@ export interface PersonRow {
 export interface PermitBundle {
   now: Instant
   permit: PermitRow
-  site: { id: string; name: string; short_name: string; zone: string; emergency_words: string; shift_ends: string }
+  site: {
+    id: string
+    name: string
+    short_name: string
+    zone: string
+    emergency_words: string
+    shift_ends: string
+  }
   area: { id: string; name: string; area_class: string; facts: unknown; posts: unknown }
   job: { id: string; number: string; title: string }
-  outfit: { id: string; number: string; site_id: string; state: string; state_reason: string | null; fuel_gas_id: string } | null
+  outfit: {
+    id: string
+    number: string
+    site_id: string
+    state: string
+    state_reason: string | null
+    fuel_gas_id: string
+  } | null
   answers: AnswerRow[]
   gas_tests: GasTestRow[]
   signatures: SignatureRow[]
   stints: StintRow[]
-  rounds: { person_id: string; posts: unknown; worst: string; note: string | null; due_at: Instant | null; late_ms: number; at: Instant }[]
+  rounds: {
+    person_id: string
+    posts: unknown
+    worst: string
+    note: string | null
+    due_at: Instant | null
+    late_ms: number
+    at: Instant
+  }[]
   open_spans: { from_at: Instant; to_at: Instant | null }[]
   events: EventRow[]
-  last_log: { cut_id: string | null; pieces: number; from_at: Instant; to_at: Instant; operator_id: string } | null
+  last_log: {
+    cut_id: string | null
+    pieces: number
+    from_at: Instant
+    to_at: Instant
+    operator_id: string
+  } | null
   people: PersonRow[]
   rulesets: { ruleset_id: string }[]
   company_layer: { params: unknown; citation: string } | null

@@ -3,18 +3,36 @@ import { can } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import type { Reason } from '@/lib/errors'
 import { mayClear, ruleReasons } from '@/lib/permit/issue'
-import { choiceOf, type SurveyAnswer, type SurveyDetail, type SurveyGroup, type SurveyItem, type SurveyItemId, type SurveyMark, surveyItems } from '@/lib/permit/survey'
+import {
+  choiceOf,
+  type SurveyAnswer,
+  type SurveyDetail,
+  type SurveyGroup,
+  type SurveyItem,
+  type SurveyItemId,
+  type SurveyMark,
+  surveyItems,
+} from '@/lib/permit/survey'
 import { conditionsFrom } from '@/lib/permit/survey-answers'
 import { evaluate } from '@/lib/rules/evaluate'
 import type { Evaluation, PrecautionId, WatchNeed } from '@/lib/rules/types'
 import { type PermitContext, personName, readPermitContext } from './context'
 import { readAnswer } from './frozen'
-import { type PermitHead, toHead } from './get'
+import { type PermitHead, toHead } from './head'
 
 /** What an answer brings with it: what it forbids, what it asks for on top of the rest. */
-export type Consequence = Readonly<{ forbids: readonly Reason[]; asks: readonly PrecautionId[]; bringsWatch: boolean }>
+export type Consequence = Readonly<{
+  forbids: readonly Reason[]
+  asks: readonly PrecautionId[]
+  bringsWatch: boolean
+}>
 
-export type ClearanceChoice = Readonly<{ id: string; mark: SurveyMark; needs: readonly SurveyDetail[]; brings: Consequence }>
+export type ClearanceChoice = Readonly<{
+  id: string
+  mark: SurveyMark
+  needs: readonly SurveyDetail[]
+  brings: Consequence
+}>
 
 export type ClearanceItem = Readonly<{
   id: SurveyItemId
@@ -22,7 +40,16 @@ export type ClearanceItem = Readonly<{
   choices: readonly ClearanceChoice[]
   /** The area's standing fact that is confirmed here, as a value; null: it can change, and is never prefilled. */
   siteFact: string | null
-  answer: Readonly<{ choice: string; mark: SurveyMark; what: string | null; distanceFt: number | null; cover: string | null; sparksReachFt: number | null; at: Date; by: string }> | null
+  answer: Readonly<{
+    choice: string
+    mark: SurveyMark
+    what: string | null
+    distanceFt: number | null
+    cover: string | null
+    sparksReachFt: number | null
+    at: Date
+    by: string
+  }> | null
 }>
 
 export type ClearanceView = Readonly<{
@@ -47,21 +74,33 @@ export type ClearanceView = Readonly<{
 /** An answer that only names its choice; a distance nobody gave counts as at the work. */
 const bare = (choice: string): SurveyAnswer => ({ choice, what: '', distanceFt: 0 })
 
-const keyOf = (reason: Reason) => `${reason.code} ${reason.params?.why ?? ''} ${reason.ruleId ?? ''}`
+const keyOf = (reason: Reason) =>
+  `${reason.code} ${reason.params?.why ?? ''} ${reason.ruleId ?? ''}`
 
 /** Compares the rules' answer with and without one answer of the survey. */
-function consequence(context: PermitContext, item: SurveyItem, answer: SurveyAnswer, without: Evaluation): Consequence {
+function consequence(
+  context: PermitContext,
+  item: SurveyItem,
+  answer: SurveyAnswer,
+  without: Evaluation,
+): Consequence {
   const answers = { ...context.answers, [item.id]: answer }
   const evaluation = evaluate(context.layers, conditionsFrom({ ...context.survey, answers }))
   const known = new Set(ruleReasons(without).map(keyOf))
   const due = new Set(without.precautions.map((one) => one.id))
   const forbids = ruleReasons(evaluation).filter((reason) => !known.has(keyOf(reason)))
   // Several layers may forbid the same thing; it is said once, with the first rule.
-  const once = forbids.filter((reason, i) => forbids.findIndex((other) => other.params.why === reason.params.why) === i)
+  const once = forbids.filter(
+    (reason, i) => forbids.findIndex((other) => other.params.why === reason.params.why) === i,
+  )
   return {
     forbids: once,
     asks: evaluation.precautions.map((one) => one.id).filter((id) => !due.has(id)),
-    bringsWatch: evaluation.required === 'yes' && evaluation.perLayer.some((layer) => layer.watchReasons.some((why) => item.fields.includes(why.field))),
+    bringsWatch:
+      evaluation.required === 'yes' &&
+      evaluation.perLayer.some((layer) =>
+        layer.watchReasons.some((why) => item.fields.includes(why.field)),
+      ),
   }
 }
 

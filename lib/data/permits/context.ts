@@ -1,18 +1,37 @@
 import 'server-only'
-import { can, type Action, assertCan } from '@/lib/access/access'
+import { type Action, assertCan, can } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import { AppError, type Reason } from '@/lib/errors'
 import { localDay } from '@/lib/format/local-time'
-import { freezeDuties } from '@/lib/permit/duties'
 import { permitWatch } from '@/lib/permit/after-work'
+import { freezeDuties } from '@/lib/permit/duties'
 import type { AreaFacts, SurveyItemId } from '@/lib/permit/survey'
-import { conditionsFrom, type StoredAreaClass, type SurveyAnswers, type SurveyInput, surveyProgress, type SurveyProgress } from '@/lib/permit/survey-answers'
-import type { FrozenDuties, PermitFacts, PersonFact, Verdict, WatchProgress } from '@/lib/permit/types'
+import {
+  conditionsFrom,
+  type StoredAreaClass,
+  type SurveyAnswers,
+  type SurveyInput,
+  type SurveyProgress,
+  surveyProgress,
+} from '@/lib/permit/survey-answers'
+import type {
+  FrozenDuties,
+  PermitFacts,
+  PersonFact,
+  Verdict,
+  WatchProgress,
+} from '@/lib/permit/types'
 import type { Conditions } from '@/lib/rules/conditions'
 import { evaluate } from '@/lib/rules/evaluate'
 import { type CompanyParameters, companyLayer, rulesetsOn } from '@/lib/rules/layers'
 import { resolveParameters } from '@/lib/rules/resolve'
-import { type Evaluation, type Layer, RULESET_IDS, type RulesetId, type ResolvedParameters } from '@/lib/rules/types'
+import {
+  type Evaluation,
+  type Layer,
+  type ResolvedParameters,
+  RULESET_IDS,
+  type RulesetId,
+} from '@/lib/rules/types'
 import { db } from '../client'
 import type { Tx } from '../tx'
 import { type AnswerRow, loadBundle, type PermitBundle } from './bundle'
@@ -50,7 +69,10 @@ export type PermitContext = Readonly<{
 const isRulesetId = (id: string): id is RulesetId => (RULESET_IDS as readonly string[]).includes(id)
 
 function layersOf(bundle: PermitBundle, day: string) {
-  const stored = bundle.company_layer?.params as Partial<CompanyParameters> | { parameters: Partial<CompanyParameters> } | undefined
+  const stored = bundle.company_layer?.params as
+    | Partial<CompanyParameters>
+    | { parameters: Partial<CompanyParameters> }
+    | undefined
   const changes = stored && 'parameters' in stored ? stored.parameters : (stored ?? {})
   const company = companyLayer(Math.max(1, bundle.company_layer_no), changes)
   const rulesets = rulesetsOn(bundle.rulesets.map((row) => row.ruleset_id).filter(isRulesetId), day)
@@ -63,7 +85,8 @@ function latestAnswers(bundle: PermitBundle): Map<SurveyItemId, AnswerRow> {
   return new Map(counted.map((row) => [row.item as SurveyItemId, row]))
 }
 
-const nameOf = (people: readonly PersonFact[], id: string | null) => people.find((person) => person.id === id)?.name ?? ''
+const nameOf = (people: readonly PersonFact[], id: string | null) =>
+  people.find((person) => person.id === id)?.name ?? ''
 
 function isTrained(people: readonly PersonFact[], id: string | null, day: string): boolean {
   const person = people.find((one) => one.id === id)
@@ -73,7 +96,10 @@ function isTrained(people: readonly PersonFact[], id: string | null, day: string
 }
 
 /** `authoriserId`: who is about to issue, so that the rules see all three. */
-export function toContext(bundle: PermitBundle, authoriserId: string | null = bundle.permit.issued_by): PermitContext {
+export function toContext(
+  bundle: PermitBundle,
+  authoriserId: string | null = bundle.permit.issued_by,
+): PermitContext {
   const now = new Date(bundle.now)
   const { zone } = bundle.site
   const day = localDay(now, zone)
@@ -81,7 +107,9 @@ export function toContext(bundle: PermitBundle, authoriserId: string | null = bu
   const frozen = readFrozen(bundle.permit.frozen)
   const people = bundle.people.map(toPerson)
   const answered = latestAnswers(bundle)
-  const answers = Object.fromEntries([...answered].map(([item, row]) => [item, readAnswer(row.answer)])) as SurveyAnswers
+  const answers = Object.fromEntries(
+    [...answered].map(([item, row]) => [item, readAnswer(row.answer)]),
+  ) as SurveyAnswers
   const { operator_id, fire_watch_id, process } = bundle.permit
   const { rulesets, company, layers } = layersOf(bundle, day)
   const isEnclosed = area.enclosed || area.confinedSpace
@@ -101,22 +129,54 @@ export function toContext(bundle: PermitBundle, authoriserId: string | null = bu
   const posts = frozen && frozen.posts.length > 0 ? frozen.posts : readPosts(bundle.area.posts)
   const postNames = posts.map((post) => post.name)
   const duties =
-    frozen?.duties ?? freezeDuties({ evaluation, parameters, isEnclosed, watchJudgement: null, monitoringMin: 0, posts: postNames })
+    frozen?.duties ??
+    freezeDuties({
+      evaluation,
+      parameters,
+      isEnclosed,
+      watchJudgement: null,
+      monitoringMin: 0,
+      posts: postNames,
+    })
   return {
-    bundle, now, zone, day, facts, frozen, area, posts, answers, answered, survey, conditions, layers, evaluation, parameters, duties, people,
+    bundle,
+    now,
+    zone,
+    day,
+    facts,
+    frozen,
+    area,
+    posts,
+    answers,
+    answered,
+    survey,
+    conditions,
+    layers,
+    evaluation,
+    parameters,
+    duties,
+    people,
     progress: surveyProgress(area, answers),
     watch: permitWatch(facts, now),
   }
 }
 
 /** Reads a permit for a check inside a transaction. */
-export async function loadPermitContext(tx: Tx, permitId: string, authoriserId?: string): Promise<PermitContext> {
+export async function loadPermitContext(
+  tx: Tx,
+  permitId: string,
+  authoriserId?: string,
+): Promise<PermitContext> {
   const bundle = await loadBundle(tx, permitId)
   return toContext(bundle, authoriserId ?? bundle.permit.issued_by)
 }
 
 /** The permit's site, so that access is settled before anything else is read; another site's is not there. */
-export async function assertOnPermit(viewer: Viewer, action: Action, permitId: string): Promise<{ siteId: string }> {
+export async function assertOnPermit(
+  viewer: Viewer,
+  action: Action,
+  permitId: string,
+): Promise<{ siteId: string }> {
   const permit = await db.permit.findUnique({ where: { id: permitId }, select: { siteId: true } })
   if (!permit) throw new AppError('NOT_FOUND')
   assertCan(viewer, action, permit.siteId)

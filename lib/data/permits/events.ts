@@ -42,7 +42,12 @@ export async function addEvent(
 export async function addSignature(
   tx: Tx,
   context: PermitContext,
-  signature: Readonly<{ act: SignatureAct; role: 'operator' | 'fire_watch' | 'pai'; personId: string; deviceAt: Date | null }>,
+  signature: Readonly<{
+    act: SignatureAct
+    role: 'operator' | 'fire_watch' | 'pai'
+    personId: string
+    deviceAt: Date | null
+  }>,
 ): Promise<void> {
   await tx.signature.create({
     select: { id: true },

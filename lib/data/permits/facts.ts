@@ -1,12 +1,19 @@
 import 'server-only'
-import type { PermitFacts, PermitState, PersonFact, QualificationKind, SignatureAct } from '@/lib/permit/types'
+import type {
+  PermitFacts,
+  PermitState,
+  PersonFact,
+  QualificationKind,
+  SignatureAct,
+} from '@/lib/permit/types'
 import type { EventRow, PermitBundle, PersonRow, StintRow } from './bundle'
 import { type Frozen, readRoundPosts } from './frozen'
 
 const at = (text: string) => new Date(text)
 export const instant = (text: string | null): Date | null => (text === null ? null : new Date(text))
 
-const lastEventAt = (events: readonly EventRow[], kind: string) => instant(events.findLast((event) => event.kind === kind)?.at ?? null)
+const lastEventAt = (events: readonly EventRow[], kind: string) =>
+  instant(events.findLast((event) => event.kind === kind)?.at ?? null)
 
 export function toPerson(row: PersonRow): PersonFact {
   return {
@@ -22,7 +29,9 @@ export function toPerson(row: PersonRow): PersonFact {
 }
 
 const stintsOf = (rows: readonly StintRow[], role: StintRow['role']) =>
-  rows.filter((row) => row.role === role).map((row) => ({ personId: row.person_id, onAt: at(row.from_at), offAt: instant(row.to_at) }))
+  rows
+    .filter((row) => row.role === role)
+    .map((row) => ({ personId: row.person_id, onAt: at(row.from_at), offAt: instant(row.to_at) }))
 
 /** The survey whose answers this permit was issued on; the present one before that. */
 export function clearedSurveyNo({ permit, signatures }: PermitBundle): number {
@@ -33,12 +42,21 @@ export function clearedSurveyNo({ permit, signatures }: PermitBundle): number {
 /** When somebody on the spot last looked: at clearance, or later in a survey of the present hold or watch. */
 function lastLookAt(bundle: PermitBundle): Date | null {
   const { permit, answers } = bundle
-  const looks = permit.issued_at === null ? [] : answers.filter((row) => row.survey_no === permit.survey_no && row.survey_no > clearedSurveyNo(bundle))
+  const looks =
+    permit.issued_at === null
+      ? []
+      : answers.filter(
+          (row) => row.survey_no === permit.survey_no && row.survey_no > clearedSurveyNo(bundle),
+        )
   return instant(looks.at(-1)?.at ?? permit.cleared_at)
 }
 
 /** The bundle as lib/permit asks for it. */
-export function toFacts(bundle: PermitBundle, frozen: Frozen | null, isEnclosed: boolean): PermitFacts {
+export function toFacts(
+  bundle: PermitBundle,
+  frozen: Frozen | null,
+  isEnclosed: boolean,
+): PermitFacts {
   const { permit, events } = bundle
   const restored = new Map(
     events
@@ -68,7 +86,11 @@ export function toFacts(bundle: PermitBundle, frozen: Frozen | null, isEnclosed:
     // Signatures of an earlier survey were about another look at the area.
     signatures: bundle.signatures
       .filter((row) => permit.issued_at !== null || row.survey_no === permit.survey_no)
-      .map((row) => ({ act: row.act as SignatureAct, personId: row.person_id, signedAt: at(row.at) })),
+      .map((row) => ({
+        act: row.act as SignatureAct,
+        personId: row.person_id,
+        signedAt: at(row.at),
+      })),
     gasTests: bundle.gas_tests.map((row) => ({
       takenAt: at(row.at),
       oxygenPct: row.oxygen_pct,
@@ -84,7 +106,10 @@ export function toFacts(bundle: PermitBundle, frozen: Frozen | null, isEnclosed:
       posts: readRoundPosts(row.posts).map((post) => ({ post: post.name, answer: post.answer })),
     })),
     openSpans: bundle.open_spans.map((row) => ({ from: at(row.from_at), to: instant(row.to_at) })),
-    impairments: (frozen?.impairments ?? []).map((one) => ({ ...one, restoredAt: instant(restored.get(one.id) ?? null) })),
+    impairments: (frozen?.impairments ?? []).map((one) => ({
+      ...one,
+      restoredAt: instant(restored.get(one.id) ?? null),
+    })),
     monitoredAt: lastEventAt(events, 'monitored'),
     finalLookAt: lastEventAt(events, 'final_look'),
     statementAt: lastEventAt(events, 'statement'),

@@ -50,7 +50,11 @@ const frozenSchema = z.object({
 })
 
 export type Post = z.infer<typeof postSchema>
-export type Frozen = Readonly<{ duties: FrozenDuties; impairments: readonly z.infer<typeof impairmentSchema>[]; posts: readonly Post[] }>
+export type Frozen = Readonly<{
+  duties: FrozenDuties
+  impairments: readonly z.infer<typeof impairmentSchema>[]
+  posts: readonly Post[]
+}>
 
 /** What a permit froze when it was issued; null before. */
 export function readFrozen(stored: unknown): Frozen | null {
@@ -67,7 +71,13 @@ const areaFactsSchema = z.object({
   sprinklers: z.boolean(),
   detection: z.boolean(),
   floor: z.enum(['noncombustible', 'combustible']),
-  wall: z.enum(['noncombustible', 'combustible', 'metal', 'sandwich_panel', 'metal_combustible_covering']),
+  wall: z.enum([
+    'noncombustible',
+    'combustible',
+    'metal',
+    'sandwich_panel',
+    'metal_combustible_covering',
+  ]),
   levelFt: z.number(),
 })
 
@@ -94,7 +104,11 @@ export function readAnswer(stored: unknown): StoredAnswer {
   return answerSchema.parse(stored)
 }
 
-const roundPostSchema = z.object({ postId: z.string(), name: z.string(), answer: z.enum(['clear', 'warm', 'smoke']) })
+const roundPostSchema = z.object({
+  postId: z.string(),
+  name: z.string(),
+  answer: z.enum(['clear', 'warm', 'smoke']),
+})
 
 export function readRoundPosts(stored: unknown) {
   return z.array(roundPostSchema).parse(stored)

@@ -2,8 +2,8 @@ import 'server-only'
 import { v7 as uuidv7 } from 'uuid'
 import type { Viewer } from '@/lib/access/viewer'
 import type { Reason } from '@/lib/errors'
-import { mayHold } from '@/lib/permit/work'
 import { gasReadingReasons } from '@/lib/permit/gas-test'
+import { mayHold } from '@/lib/permit/work'
 import type { GasTestInput } from '@/lib/schemas/permit'
 import { once } from '../client-keys'
 import { roleThen } from '../role-then'
@@ -20,7 +20,12 @@ function readingOf(input: GasTestInput, now: Date) {
   return { takenAt: now, oxygenPct, lelPct, coPpm, h2sPpm }
 }
 
-async function addTest(tx: Tx, context: PermitContext, input: GasTestInput, by: { personId: string; roleThen: string }) {
+async function addTest(
+  tx: Tx,
+  context: PermitContext,
+  input: GasTestInput,
+  by: { personId: string; roleThen: string },
+) {
   const { oxygenPct, lelPct, coPpm, h2sPpm, instrument } = input
   await tx.gasTest.create({
     select: { id: true },
@@ -49,7 +54,11 @@ export async function recordGasTest(viewer: Viewer, input: GasTestInput): Promis
       await addTest(tx, context, input, { personId: viewer.personId, roleThen: role })
       const against = gasReadingReasons(readingOf(input, context.now), context.duties)
       const isHeld = against.length > 0 && mayHold(context.facts).ok
-      if (isHeld) await addEvent(tx, { viewer, role, context }, 'held', { data: { reason: 'gas_test' }, deviceAt: input.deviceAt })
+      if (isHeld)
+        await addEvent(tx, { viewer, role, context }, 'held', {
+          data: { reason: 'gas_test' },
+          deviceAt: input.deviceAt,
+        })
       const reasons = against.map((reason) => ({ ...reason, params: { ...reason.params } }))
       return { permitId: input.permitId, against: reasons, isHeld }
     }),

@@ -1,5 +1,5 @@
 import 'server-only'
-import { can, type Action } from '@/lib/access/access'
+import { type Action, can } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import type { Reason } from '@/lib/errors'
 import { gasTestVerdict } from '@/lib/permit/gas-test'
@@ -7,27 +7,18 @@ import { mayClear } from '@/lib/permit/issue'
 import type { PermitState, SignatureAct, WatchProgress } from '@/lib/permit/types'
 import type { PrecautionId, WatchNeed } from '@/lib/rules/types'
 import { db } from '../client'
-import { outfitContents, type OutfitContents } from '../outfits-contents'
+import { type OutfitContents, outfitContents } from '../outfits-contents'
 import { type PermitContext, personName, readPermitContext } from './context'
 import { instant } from './facts'
+import { type PermitHead, toHead } from './head'
 
-export type PermitHead = Readonly<{
+export type CutRow = Readonly<{
   id: string
-  number: string
-  state: PermitState
-  version: number
-  siteId: string
-  siteName: string
-  zone: string
-  areaName: string
-  jobId: string
-  jobTitle: string
-  what: string
-  whereWords: string
-  isStopped: boolean
+  ordinal: number
+  title: string
+  count: number
+  doneCount: number
 }>
-
-export type CutRow = Readonly<{ id: string; ordinal: number; title: string; count: number; doneCount: number }>
 
 export type PermitView = Readonly<{
   head: PermitHead
@@ -51,15 +42,37 @@ export type PermitView = Readonly<{
   isEnclosed: boolean
   /** Whoever has cut under this permit, the latest first. */
   operators: readonly Readonly<{ id: string; name: string }>[]
-  people: Readonly<{ operatorId: string; operator: string; watcher: string; issuedBy: string | null; preparedBy: string }>
+  people: Readonly<{
+    operatorId: string
+    operator: string
+    watcher: string
+    issuedBy: string | null
+    preparedBy: string
+  }>
   survey: Readonly<{ answered: number; total: number; left: number }>
-  gasTest: Readonly<{ at: Date; oxygenPct: number; lelPct: number; coPpm: number | null; h2sPpm: number | null; instrument: string }> | null
-  gas: Readonly<{ status: 'good' | 'not_needed' | 'missing' | 'expired' | 'out_of_limits'; expiresAt: Date | null; validMin: number }>
+  gasTest: Readonly<{
+    at: Date
+    oxygenPct: number
+    lelPct: number
+    coPpm: number | null
+    h2sPpm: number | null
+    instrument: string
+  }> | null
+  gas: Readonly<{
+    status: 'good' | 'not_needed' | 'missing' | 'expired' | 'out_of_limits'
+    expiresAt: Date | null
+    validMin: number
+  }>
   watch: WatchProgress | null
   watchMin: number
   watchNeed: WatchNeed
   /** Minutes of watch that each ruleset asks for; null where it names none. */
-  watchByLayer: readonly Readonly<{ citation: string; minutes: number | null; statement: boolean }>[]
+  watchByLayer: readonly Readonly<{
+    citation: string
+    minutes: number | null
+    statement: boolean
+    isAsked: boolean
+  }>[]
   precautions: readonly Readonly<{ id: PrecautionId; rules: readonly string[] }>[]
   signatures: readonly Readonly<{ act: SignatureAct; name: string; at: Date }>[]
   lastLog: Readonly<{ at: Date; cut: CutRow | null; pieces: number }> | null
@@ -74,29 +87,15 @@ export type PermitView = Readonly<{
   outfit: Readonly<{ id: string; number: string; isInService: boolean }> | null
   vessels: OutfitContents | null
   waits: readonly Reason[]
-  can: Readonly<Record<'clear' | 'sign' | 'hold' | 'resume' | 'log' | 'endWork' | 'withdraw' | 'swap' | 'watch', boolean>>
+  can: Readonly<
+    Record<
+      'clear' | 'sign' | 'hold' | 'resume' | 'log' | 'endWork' | 'withdraw' | 'swap' | 'watch',
+      boolean
+    >
+  >
 }>
 
-export function toHead({ bundle, facts }: PermitContext): PermitHead {
-  const { permit, site, area, job } = bundle
-  return {
-    id: permit.id,
-    number: facts.number,
-    state: facts.state,
-    version: permit.version,
-    siteId: site.id,
-    siteName: site.name,
-    zone: site.zone,
-    areaName: area.name,
-    jobId: job.id,
-    jobTitle: job.title,
-    what: permit.what,
-    whereWords: permit.where_words,
-    isStopped: facts.stoppedAt !== null,
-  }
-}
-
-export async function readCuts(cutListId: string | null): Promise<CutRow[]> {
+async function readCuts(cutListId: string | null): Promise<CutRow[]> {
   if (cutListId === null) return []
   return db.cut.findMany({
     where: { cutListId },
@@ -119,9 +118,20 @@ function gasOf(context: PermitContext): Pick<PermitView, 'gas' | 'gasTest'> {
   const verdict = gasTestVerdict(context.facts.gasTests, context.duties, context.now)
   return {
     gasTest: last
-      ? { at: new Date(last.at), oxygenPct: last.oxygen_pct, lelPct: last.lel_pct, coPpm: last.co_ppm, h2sPpm: last.h2s_ppm, instrument: last.instrument }
+      ? {
+          at: new Date(last.at),
+          oxygenPct: last.oxygen_pct,
+          lelPct: last.lel_pct,
+          coPpm: last.co_ppm,
+          h2sPpm: last.h2s_ppm,
+          instrument: last.instrument,
+        }
       : null,
-    gas: { status: verdict.status, expiresAt: verdict.status === 'good' ? verdict.expiresAt : null, validMin: context.duties.gasTestValidMin },
+    gas: {
+      status: verdict.status,
+      expiresAt: verdict.status === 'good' ? verdict.expiresAt : null,
+      validMin: context.duties.gasTestValidMin,
+    },
   }
 }
 
@@ -138,10 +148,16 @@ const MAY: Readonly<Record<keyof PermitView['can'], Action>> = {
 }
 
 function rights(viewer: Viewer, siteId: string): PermitView['can'] {
-  return Object.fromEntries(Object.entries(MAY).map(([name, action]) => [name, can(viewer, action, siteId)])) as PermitView['can']
+  return Object.fromEntries(
+    Object.entries(MAY).map(([name, action]) => [name, can(viewer, action, siteId)]),
+  ) as PermitView['can']
 }
 
-function rulesOf({ evaluation, layers, duties }: PermitContext): Pick<PermitView, 'watchByLayer' | 'precautions' | 'watchNeed' | 'watchMin'> {
+function rulesOf({
+  evaluation,
+  layers,
+  duties,
+}: PermitContext): Pick<PermitView, 'watchByLayer' | 'precautions' | 'watchNeed' | 'watchMin'> {
   return {
     watchMin: duties.watchMin,
     watchNeed: evaluation.required,
@@ -149,6 +165,7 @@ function rulesOf({ evaluation, layers, duties }: PermitContext): Pick<PermitView
       citation: layers.find((layer) => layer.id === one.layerId)?.citation ?? one.layerId,
       minutes: one.postWatchMin,
       statement: one.statementRequired,
+      isAsked: one.required !== 'no',
     })),
     precautions: evaluation.precautions.map(({ id, rules }) => ({ id, rules })),
   }
@@ -156,8 +173,10 @@ function rulesOf({ evaluation, layers, duties }: PermitContext): Pick<PermitView
 
 function peopleOf(context: PermitContext): PermitView['people'] {
   const { facts, bundle } = context
-  const cutting = facts.operatorStints.findLast((stint) => stint.offAt === null)?.personId ?? facts.operatorId
-  const watching = facts.watchStints.findLast((stint) => stint.offAt === null)?.personId ?? facts.fireWatchId
+  const cutting =
+    facts.operatorStints.findLast((stint) => stint.offAt === null)?.personId ?? facts.operatorId
+  const watching =
+    facts.watchStints.findLast((stint) => stint.offAt === null)?.personId ?? facts.fireWatchId
   return {
     operatorId: cutting ?? '',
     operator: personName(context, cutting),
@@ -218,8 +237,18 @@ export async function getPermit(viewer: Viewer, permitId: string): Promise<Permi
     ...gasOf(context),
     watch: context.watch,
     ...rulesOf(context),
-    signatures: facts.signatures.map((one) => ({ act: one.act, name: personName(context, one.personId), at: one.signedAt })),
-    lastLog: log ? { at: new Date(log.to_at), pieces: log.pieces, cut: cuts.find((cut) => cut.id === log.cut_id) ?? null } : null,
+    signatures: facts.signatures.map((one) => ({
+      act: one.act,
+      name: personName(context, one.personId),
+      at: one.signedAt,
+    })),
+    lastLog: log
+      ? {
+          at: new Date(log.to_at),
+          pieces: log.pieces,
+          cut: cuts.find((cut) => cut.id === log.cut_id) ?? null,
+        }
+      : null,
     cuts,
     lookedAgainAt: lookedAgain(context),
     coldWhy: (permit.cold_answer as Words).why ?? '',
@@ -227,7 +256,11 @@ export async function getPermit(viewer: Viewer, permitId: string): Promise<Permi
     behind: isolation.behind ?? '',
     hostPermit: permit.host_permit,
     entryPermit: permit.entry_permit,
-    outfit: outfit && { id: outfit.id, number: outfit.number, isInService: outfit.state === 'in_service' },
+    outfit: outfit && {
+      id: outfit.id,
+      number: outfit.number,
+      isInService: outfit.state === 'in_service',
+    },
     vessels,
     waits: waitsOf(context),
     can: rights(viewer, facts.siteId),

@@ -24,30 +24,59 @@ interface Part {
 }
 
 const PARTS: Readonly<Record<HandOverInput['role'], Part>> = {
-  operator: { act: 'agree', kind: 'torch_operator', on: 'operator_on', off: 'operator_off', states: ['open'] },
-  fire_watch: { act: 'acknowledge', kind: 'fire_watch', on: 'watch_on', off: 'watch_off', states: ['open', 'held', 'watch'] },
+  operator: {
+    act: 'agree',
+    kind: 'torch_operator',
+    on: 'operator_on',
+    off: 'operator_off',
+    states: ['open'],
+  },
+  fire_watch: {
+    act: 'acknowledge',
+    kind: 'fire_watch',
+    on: 'watch_on',
+    off: 'watch_off',
+    states: ['open', 'held', 'watch'],
+  },
 }
 
-const onNow = (stints: readonly Stint[]) => stints.filter((stint) => stint.offAt === null).map((stint) => stint.personId)
+const onNow = (stints: readonly Stint[]) =>
+  stints.filter((stint) => stint.offAt === null).map((stint) => stint.personId)
 
 /** Why this person can't take over now; everything at once. */
-function takeOverReasons(context: PermitContext, input: HandOverInput, person: PersonFact): Reason[] {
+function takeOverReasons(
+  context: PermitContext,
+  input: HandOverInput,
+  person: PersonFact,
+): Reason[] {
   const { facts, day } = context
   const part = PARTS[input.role]
-  const cutting = [...onNow(facts.operatorStints), ...(facts.state === 'open' ? [facts.operatorId] : [])]
+  const cutting = [
+    ...onNow(facts.operatorStints),
+    ...(facts.state === 'open' ? [facts.operatorId] : []),
+  ]
   const watching = onNow(facts.watchStints)
   const isBoth = (input.role === 'operator' ? watching : cutting).includes(input.personId)
-  const isOn = (input.role === 'operator' ? onNow(facts.operatorStints) : watching).includes(input.personId)
+  const isOn = (input.role === 'operator' ? onNow(facts.operatorStints) : watching).includes(
+    input.personId,
+  )
   return [
     ...stateReasons(facts.state, part.states),
     ...personReasons(person, part.kind, day),
     ...(isBoth ? [{ code: 'CUTS_AND_WATCHES', params: { person: person.name } }] : []),
     ...(isOn ? [{ code: 'ALREADY_ON', params: { person: person.name } }] : []),
-    ...(input.role === 'operator' && input.personId === facts.paiId ? [{ code: 'OWN_WORK', params: { personId: person.id } }] : []),
+    ...(input.role === 'operator' && input.personId === facts.paiId
+      ? [{ code: 'OWN_WORK', params: { personId: person.id } }]
+      : []),
   ]
 }
 
-async function check(tx: Tx, context: PermitContext, input: HandOverInput, more: readonly Reason[]): Promise<void> {
+async function check(
+  tx: Tx,
+  context: PermitContext,
+  input: HandOverInput,
+  more: readonly Reason[],
+): Promise<void> {
   const person = await readPersonFact(tx, context, input.personId)
   const reasons = [...takeOverReasons(context, input, person), ...more]
   if (reasons.length > 0) throw new AppError('PERMIT_REFUSED', { count: reasons.length }, reasons)
@@ -57,7 +86,10 @@ async function check(tx: Tx, context: PermitContext, input: HandOverInput, more:
  * Somebody takes over the torch or the watch with their own PIN: they sign, come on, and whoever
  * was on goes off, in one act, so that the watch is never empty in between.
  */
-export async function handOver(viewer: Viewer, input: HandOverInput): Promise<Readonly<{ permitId: string }>> {
+export async function handOver(
+  viewer: Viewer,
+  input: HandOverInput,
+): Promise<Readonly<{ permitId: string }>> {
   const { siteId } = await assertOnPermit(viewer, 'permit:sign', input.permitId)
   const role = roleThen(viewer, 'permit:sign', siteId)
   const { pin, ...rest } = input
@@ -73,12 +105,20 @@ export async function handOver(viewer: Viewer, input: HandOverInput): Promise<Re
       const context = await loadPermitContext(tx, input.permitId)
       assertFresh(context, input.version)
       await check(tx, context, input, notHis)
-      const leaving = onNow(input.role === 'operator' ? context.facts.operatorStints : context.facts.watchStints)
+      const leaving = onNow(
+        input.role === 'operator' ? context.facts.operatorStints : context.facts.watchStints,
+      )
       const by = { viewer, role, context }
       const { deviceAt } = input
-      await addSignature(tx, context, { act: part.act, role: input.role, personId: input.personId, deviceAt })
+      await addSignature(tx, context, {
+        act: part.act,
+        role: input.role,
+        personId: input.personId,
+        deviceAt,
+      })
       await addEvent(tx, by, part.on, { subjectId: input.personId, deviceAt })
-      for (const personId of leaving) await addEvent(tx, by, part.off, { subjectId: personId, deviceAt })
+      for (const personId of leaving)
+        await addEvent(tx, by, part.off, { subjectId: personId, deviceAt })
       return { permitId: input.permitId }
     }),
   )

@@ -2,14 +2,25 @@ import 'server-only'
 import type { Viewer } from '@/lib/access/viewer'
 import { verifyPin } from '@/lib/auth/pin'
 import type { Reason } from '@/lib/errors'
-import { mayEndWork, mayHold, mayReopen, mayResume, type ResumeInput } from '@/lib/permit/work'
 import { mayWithdraw } from '@/lib/permit/issue'
-import type { EndWorkInput, HoldPermitInput, ResumePermitInput, WithdrawPermitInput } from '@/lib/schemas/permit'
+import { mayEndWork, mayHold, mayReopen, mayResume, type ResumeInput } from '@/lib/permit/work'
+import type {
+  EndWorkInput,
+  HoldPermitInput,
+  ResumePermitInput,
+  WithdrawPermitInput,
+} from '@/lib/schemas/permit'
 import { db } from '../client'
 import { doneBefore, once } from '../client-keys'
 import { roleThen } from '../role-then'
 import { inTransaction, type Tx } from '../tx'
-import { assertFresh, assertOnPermit, loadPermitContext, type PermitContext, refuseUnless } from './context'
+import {
+  assertFresh,
+  assertOnPermit,
+  loadPermitContext,
+  type PermitContext,
+  refuseUnless,
+} from './context'
 import { addEvent, addSignature } from './events'
 import { readPersonFact } from './person-fact'
 import { signerReasons } from './signer'
@@ -25,7 +36,11 @@ export async function holdPermit(viewer: Viewer, input: HoldPermitInput): Promis
       const context = await loadPermitContext(tx, input.permitId)
       const needsGasOff = context.facts.isEnclosed && input.gasOffOutside === undefined
       refuseUnless(mayHold(context.facts), needsGasOff ? [{ code: 'GAS_NOT_OFF_OUTSIDE' }] : [])
-      const data = { reason: input.reason, valvesShut: true, gasOffOutside: input.gasOffOutside !== undefined }
+      const data = {
+        reason: input.reason,
+        valvesShut: true,
+        gasOffOutside: input.gasOffOutside !== undefined,
+      }
       await addEvent(tx, { viewer, role, context }, 'held', { data, deviceAt: input.deviceAt })
       return { permitId: input.permitId }
     }),
@@ -40,7 +55,10 @@ export async function endWork(viewer: Viewer, input: EndWorkInput): Promise<Done
     once(tx, viewer, { key: input.key, action: 'permit:end-work', input }, async () => {
       const context = await loadPermitContext(tx, input.permitId)
       refuseUnless(mayEndWork(context.facts, context.now, context.now))
-      await addEvent(tx, { viewer, role, context }, 'work_ended', { data: { valvesShut: true }, deviceAt: input.deviceAt })
+      await addEvent(tx, { viewer, role, context }, 'work_ended', {
+        data: { valvesShut: true },
+        deviceAt: input.deviceAt,
+      })
       return { permitId: input.permitId }
     }),
   )
@@ -55,17 +73,28 @@ export async function withdrawPermit(viewer: Viewer, input: WithdrawPermitInput)
       const context = await loadPermitContext(tx, input.permitId)
       assertFresh(context, input.version)
       refuseUnless(mayWithdraw(context.facts))
-      await addEvent(tx, { viewer, role, context }, 'withdrawn', { data: { reason: input.reason }, deviceAt: input.deviceAt })
+      await addEvent(tx, { viewer, role, context }, 'withdrawn', {
+        data: { reason: input.reason },
+        deviceAt: input.deviceAt,
+      })
       return { permitId: input.permitId }
     }),
   )
 }
 
-type GoOn = Readonly<{ kind: 'resumed' | 'reopened'; act: 'resume' | 'go_back'; may: typeof mayResume }>
+type GoOn = Readonly<{
+  kind: 'resumed' | 'reopened'
+  act: 'resume' | 'go_back'
+  may: typeof mayResume
+}>
 const FROM_HOLD: GoOn = { kind: 'resumed', act: 'resume', may: mayResume }
 const FROM_WATCH: GoOn = { kind: 'reopened', act: 'go_back', may: mayReopen }
 
-async function resumeInput(tx: Tx, context: PermitContext, input: ResumePermitInput): Promise<ResumeInput> {
+async function resumeInput(
+  tx: Tx,
+  context: PermitContext,
+  input: ResumePermitInput,
+): Promise<ResumeInput> {
   const find = (id: string | null) => context.people.find((person) => person.id === id)
   const watching = context.facts.watchStints.findLast((stint) => stint.offAt === null)
   return {
@@ -96,8 +125,16 @@ async function goOn(viewer: Viewer, input: ResumePermitInput, how: GoOn): Promis
       const context = await loadPermitContext(tx, input.permitId)
       assertFresh(context, input.version)
       refuseUnless(how.may(await resumeInput(tx, context, input)), notHis)
-      await addSignature(tx, context, { act: how.act, role: 'pai', personId: input.personId, deviceAt: input.deviceAt })
-      await addEvent(tx, { viewer, role, context }, how.kind, { subjectId: input.personId, deviceAt: input.deviceAt })
+      await addSignature(tx, context, {
+        act: how.act,
+        role: 'pai',
+        personId: input.personId,
+        deviceAt: input.deviceAt,
+      })
+      await addEvent(tx, { viewer, role, context }, how.kind, {
+        subjectId: input.personId,
+        deviceAt: input.deviceAt,
+      })
       return { permitId: input.permitId }
     }),
   )

@@ -13,7 +13,13 @@ import { doneBefore, once } from '../client-keys'
 import { snapshotEstimate } from '../estimates'
 import type { Prisma } from '../generated/client'
 import { inTransaction, type Tx } from '../tx'
-import { assertFresh, assertOnPermit, loadPermitContext, type PermitContext, refuseUnless } from './context'
+import {
+  assertFresh,
+  assertOnPermit,
+  loadPermitContext,
+  type PermitContext,
+  refuseUnless,
+} from './context'
 import { addEvent, addSignature } from './events'
 import { readPersonFact } from './person-fact'
 import { signerReasons } from './signer'
@@ -25,7 +31,9 @@ type Busy = Issuing['busy'][number]
 /** What these people are doing elsewhere at this moment, each with the area's name. */
 export async function readBusy(tx: Tx, context: PermitContext): Promise<Busy[]> {
   const ids = [context.facts.operatorId, context.facts.fireWatchId].filter((id) => id !== null)
-  const rows = await tx.$queryRaw<{ person_id: string; role: 'operator' | 'fire_watch'; area: string }[]>`
+  const rows = await tx.$queryRaw<
+    { person_id: string; role: 'operator' | 'fire_watch'; area: string }[]
+  >`
     SELECT s.person_id, s.role, a.name AS area
     FROM stints s JOIN permits p ON p.id = s.permit_id JOIN areas a ON a.id = p.area_id, areas here
     WHERE s.to_at IS NULL AND s.person_id = ANY(${ids}::uuid[]) AND here.id = ${context.facts.areaId}::uuid
@@ -41,10 +49,17 @@ function arrivedAt(context: PermitContext, clock: string): Date {
   return instantOfLocal({ day: yesterday, clock, timeZone: context.zone })
 }
 
-type Typed = Pick<IssuePermitInput, 'personId' | 'arrivedAt' | 'validUntilDay' | 'validUntil' | 'watchJudgement'>
+type Typed = Pick<
+  IssuePermitInput,
+  'personId' | 'arrivedAt' | 'validUntilDay' | 'validUntil' | 'watchJudgement'
+>
 
 /** What issuing with this input would be, as lib/permit asks for it. */
-export function issuingOf(context: PermitContext, input: Typed, read: { issuer: PersonFact; busy: Issuing['busy'] }): Issuing {
+export function issuingOf(
+  context: PermitContext,
+  input: Typed,
+  read: { issuer: PersonFact; busy: Issuing['busy'] },
+): Issuing {
   const { bundle, evaluation, parameters, day, zone } = context
   const watchJudgement = input.watchJudgement === '' ? null : input.watchJudgement
   const { outfit } = bundle
@@ -60,18 +75,29 @@ export function issuingOf(context: PermitContext, input: Typed, read: { issuer: 
       posts: context.posts.map((post) => post.name),
     }),
     watchJudgement,
-    outfit: outfit && { id: outfit.id, label: outfit.number, isInService: outfit.state === 'in_service' && outfit.site_id === context.facts.siteId },
+    outfit: outfit && {
+      id: outfit.id,
+      label: outfit.number,
+      isInService: outfit.state === 'in_service' && outfit.site_id === context.facts.siteId,
+    },
     people: [...context.people.filter((person) => person.id !== input.personId), read.issuer],
     busy: read.busy,
     paiArrivedAt: arrivedAt(context, input.arrivedAt),
     day,
-    validUntil: instantOfLocal({ day: input.validUntilDay, clock: input.validUntil, timeZone: zone }),
+    validUntil: instantOfLocal({
+      day: input.validUntilDay,
+      clock: input.validUntil,
+      timeZone: zone,
+    }),
   }
 }
 
 async function loadIssuing(tx: Tx, input: IssuePermitInput) {
   const context = await loadPermitContext(tx, input.permitId, input.personId)
-  const issuing = issuingOf(context, input, { issuer: await readPersonFact(tx, context, input.personId), busy: await readBusy(tx, context) })
+  const issuing = issuingOf(context, input, {
+    issuer: await readPersonFact(tx, context, input.personId),
+    busy: await readBusy(tx, context),
+  })
   return { context, issuing }
 }
 
@@ -86,7 +112,10 @@ const asJson = (value: unknown) => JSON.parse(JSON.stringify(value)) as Prisma.I
 /** Everything that the permit was issued under; it never loosens afterwards. */
 function frozenData(context: PermitContext, issuing: Issuing): Prisma.InputJsonObject {
   const duties: FrozenDuties = issuing.duties
-  const named = (id: string | null) => ({ id, name: issuing.people.find((person) => person.id === id)?.name ?? '' })
+  const named = (id: string | null) => ({
+    id,
+    name: issuing.people.find((person) => person.id === id)?.name ?? '',
+  })
   return asJson({
     duties,
     watchRequired: duties.watchRequired,
@@ -95,12 +124,19 @@ function frozenData(context: PermitContext, issuing: Issuing): Prisma.InputJsonO
     lastCutBy: lastCutBy(issuing, context.now)?.toISOString() ?? null,
     paiArrivedAt: issuing.paiArrivedAt?.toISOString() ?? null,
     posts: context.posts,
-    impairments: impairmentsFrom(context.area, context.answers).map(({ item, what }) => ({ id: item, label: what || item })),
+    impairments: impairmentsFrom(context.area, context.answers).map(({ item, what }) => ({
+      id: item,
+      label: what || item,
+    })),
     rulesets: context.parameters.layers,
     parameters: context.parameters,
     conditions: context.conditions,
     evaluation: context.evaluation,
-    people: { operator: named(context.facts.operatorId), fireWatch: named(context.facts.fireWatchId), pai: named(issuing.paiId) },
+    people: {
+      operator: named(context.facts.operatorId),
+      fireWatch: named(context.facts.fireWatchId),
+      pai: named(issuing.paiId),
+    },
   })
 }
 
@@ -108,7 +144,10 @@ function frozenData(context: PermitContext, issuing: Issuing): Prisma.InputJsonO
  * The PAI signs last and the permit is open: what holds is resolved and frozen in the same act, and
  * the estimate of its cuts is kept. Whatever is missing is said at once, before the PIN is tried.
  */
-export async function issuePermit(viewer: Viewer, input: IssuePermitInput): Promise<{ permitId: string }> {
+export async function issuePermit(
+  viewer: Viewer,
+  input: IssuePermitInput,
+): Promise<{ permitId: string }> {
   const { siteId } = await assertOnPermit(viewer, 'permit:sign', input.permitId)
   const { pin, ...rest } = input
   const submission = { key: input.key, action: 'permit:issue', input: rest }
@@ -123,8 +162,17 @@ export async function issuePermit(viewer: Viewer, input: IssuePermitInput): Prom
       const { context, issuing } = await loadIssuing(tx, input)
       assertFresh(context, input.version)
       refuseUnless(mayIssue(context.facts, issuing, context.now), notHis)
-      await addSignature(tx, context, { act: 'issue', role: 'pai', personId: input.personId, deviceAt: input.deviceAt })
-      const extras = { data: frozenData(context, issuing), personId: input.personId, deviceAt: input.deviceAt }
+      await addSignature(tx, context, {
+        act: 'issue',
+        role: 'pai',
+        personId: input.personId,
+        deviceAt: input.deviceAt,
+      })
+      const extras = {
+        data: frozenData(context, issuing),
+        personId: input.personId,
+        deviceAt: input.deviceAt,
+      }
       await addEvent(tx, { viewer, role: 'pai', context }, 'issued', extras)
       await keepEstimateOf(tx, context, input.personId)
       return { permitId: input.permitId }

@@ -62,10 +62,20 @@ export type PermitListRow = Readonly<{
   stoppedAt: Date | null
   closedAt: Date | null
   /** Of a held permit or a watch: when it may end if someone watches; null while nothing is owed. */
-  watch: Readonly<{ endsAt: Date; isDone: boolean; pausedSince: Date | null; addedMs: number; nextDueAt: Date | null }> | null
+  watch: Readonly<{
+    endsAt: Date
+    isDone: boolean
+    pausedSince: Date | null
+    addedMs: number
+    nextDueAt: Date | null
+  }> | null
 }>
 
-export type PermitListPage = Readonly<{ now: Date; rows: readonly PermitListRow[]; next: string | null }>
+export type PermitListPage = Readonly<{
+  now: Date
+  rows: readonly PermitListRow[]
+  next: string | null
+}>
 
 interface Cursor {
   createdAt: Date
@@ -75,7 +85,8 @@ interface Cursor {
 function readCursor(text: string | null): Cursor | null {
   const [at, id] = text?.split('~') ?? []
   const createdAt = at ? new Date(at) : null
-  if (!createdAt || Number.isNaN(createdAt.getTime()) || !id || !/^[0-9a-f-]{36}$/.test(id)) return null
+  if (!createdAt || Number.isNaN(createdAt.getTime()) || !id || !/^[0-9a-f-]{36}$/.test(id))
+    return null
   return { createdAt, id }
 }
 
@@ -86,13 +97,22 @@ async function readDuties(permitIds: string[]) {
       select: { permitId: true, personId: true, fromAt: true, toAt: true },
       orderBy: { fromAt: 'asc' },
     }),
-    db.round.findMany({ where: { permitId: { in: permitIds } }, select: { permitId: true, at: true } }),
+    db.round.findMany({
+      where: { permitId: { in: permitIds } },
+      select: { permitId: true, at: true },
+    }),
   ])
   return { stints, rounds }
 }
 
 type Duties = Awaited<ReturnType<typeof readDuties>>
-type StoredRow = Readonly<{ id: string; torchOutAt: Date | null; watchMinutes: number | null; roundIntervalMin: number | null; state: string }>
+type StoredRow = Readonly<{
+  id: string
+  torchOutAt: Date | null
+  watchMinutes: number | null
+  roundIntervalMin: number | null
+  state: string
+}>
 
 function watchOf(row: StoredRow, duties: Duties, now: Date): PermitListRow['watch'] {
   if (!row.torchOutAt || !row.watchMinutes || !row.roundIntervalMin) return null
@@ -101,7 +121,9 @@ function watchOf(row: StoredRow, duties: Duties, now: Date): PermitListRow['watc
     torchOutAt: row.torchOutAt,
     watchMin: row.watchMinutes,
     roundIntervalMin: row.roundIntervalMin,
-    presence: duties.stints.filter((s) => s.permitId === row.id).map((s) => ({ from: s.fromAt, to: s.toAt })),
+    presence: duties.stints
+      .filter((s) => s.permitId === row.id)
+      .map((s) => ({ from: s.fromAt, to: s.toAt })),
     roundsAt: duties.rounds.filter((round) => round.permitId === row.id).map((round) => round.at),
     now,
   })
@@ -117,11 +139,22 @@ function watchOf(row: StoredRow, duties: Duties, now: Date): PermitListRow['watc
 /** Permits of a site, newest first, a page at a time. */
 export async function listPermits(
   viewer: Viewer,
-  { siteId, filter, after }: Readonly<{ siteId: string; filter: PermitFilter; after: string | null }>,
+  {
+    siteId,
+    filter,
+    after,
+  }: Readonly<{ siteId: string; filter: PermitFilter; after: string | null }>,
 ): Promise<PermitListPage> {
   if (!can(viewer, 'permit:read', siteId)) throw new AppError('NOT_FOUND')
   const cursor = readCursor(after)
-  const older = cursor ? { OR: [{ createdAt: { lt: cursor.createdAt } }, { createdAt: cursor.createdAt, id: { lt: cursor.id } }] } : {}
+  const older = cursor
+    ? {
+        OR: [
+          { createdAt: { lt: cursor.createdAt } },
+          { createdAt: cursor.createdAt, id: { lt: cursor.id } },
+        ],
+      }
+    : {}
   const [found, now] = await Promise.all([
     db.permit.findMany({
       where: { siteId, state: { in: [...STATES_OF[filter]] }, ...older },
@@ -132,12 +165,17 @@ export async function listPermits(
     readNow(),
   ])
   const shown = found.slice(0, PAGE)
-  const burning = shown.filter((row) => row.state === 'held' || row.state === 'watch').map((row) => row.id)
+  const burning = shown
+    .filter((row) => row.state === 'held' || row.state === 'watch')
+    .map((row) => row.id)
   const duties = await readDuties(burning)
   const watcherOf = (row: (typeof shown)[number]) =>
     duties.stints.findLast((stint) => stint.permitId === row.id)?.personId ?? row.fireWatchId
   const ids = shown.flatMap((row) => [row.operatorId, watcherOf(row)]).filter((id) => id !== null)
-  const people = await db.person.findMany({ where: { id: { in: [...new Set(ids)] } }, select: { id: true, name: true } })
+  const people = await db.person.findMany({
+    where: { id: { in: [...new Set(ids)] } },
+    select: { id: true, name: true },
+  })
   const names = new Map(people.map((person) => [person.id, person.name]))
   const last = found.length > PAGE ? shown.at(-1) : undefined
   return {

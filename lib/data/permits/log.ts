@@ -24,11 +24,20 @@ function worked(input: LogWorkInput, timeZone: string): { from: Date; to: Date }
  * Boxes hold whole minutes. A permit issued at 07:10:24 was open from "07:10" on, and "now" is not
  * yet the minute it shows: both ends are drawn to what they name, never by more than that minute.
  */
-function drawnIn({ from, to }: { from: Date; to: Date }, context: PermitContext): { from: Date; to: Date } {
+function drawnIn(
+  { from, to }: { from: Date; to: Date },
+  context: PermitContext,
+): { from: Date; to: Date } {
   const isWithin = (ms: number) => ms >= 0 && ms < 60_000
-  const begun = context.facts.openSpans.find((span) => isWithin(span.from.getTime() - from.getTime()))
-  const ends = [...context.facts.openSpans.map((span) => span.to), context.now].filter((end) => end !== null)
-  const ended = ends.find((end) => isWithin(to.getTime() + 60_000 - end.getTime() - 1) && end.getTime() < to.getTime())
+  const begun = context.facts.openSpans.find((span) =>
+    isWithin(span.from.getTime() - from.getTime()),
+  )
+  const ends = [...context.facts.openSpans.map((span) => span.to), context.now].filter(
+    (end) => end !== null,
+  )
+  const ended = ends.find(
+    (end) => isWithin(to.getTime() + 60_000 - end.getTime() - 1) && end.getTime() < to.getTime(),
+  )
   return { from: begun?.from ?? from, to: ended ?? to }
 }
 
@@ -42,7 +51,9 @@ export async function logWork(viewer: Viewer, input: LogWorkInput): Promise<Logg
       const { facts, bundle, zone, now } = context
       const { from, to } = drawnIn(worked(input, zone), context)
       const operator = context.people.find((person) => person.id === input.operatorId)
-      refuseUnless(mayLog({ facts, from, to, areaId: facts.areaId, operator, day: localDay(from, zone), now }))
+      refuseUnless(
+        mayLog({ facts, from, to, areaId: facts.areaId, operator, day: localDay(from, zone), now }),
+      )
       const logId = uuidv7()
       const { late } = await tx.hotWorkLog.create({
         select: { late: true },

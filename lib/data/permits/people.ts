@@ -21,7 +21,11 @@ interface HandRow {
 }
 
 /** Who may be named on a permit at a site: people with a grant there, and what they are qualified as that day. */
-export async function listSiteHands(siteId: string, day: string, client: Tx = db): Promise<SiteHand[]> {
+export async function listSiteHands(
+  siteId: string,
+  day: string,
+  client: Tx = db,
+): Promise<SiteHand[]> {
   const rows = await client.$queryRaw<HandRow[]>`
     SELECT p.id, p.name, array_agg(DISTINCT g.role) AS roles,
            coalesce(array_agg(DISTINCT q.kind) FILTER (WHERE q.kind IS NOT NULL), '{}') AS qualified_as
@@ -32,11 +36,20 @@ export async function listSiteHands(siteId: string, day: string, client: Tx = db
     GROUP BY p.id, p.name
     ORDER BY p.name, p.id
     LIMIT 200`
-  return rows.map((row) => ({ id: row.id, name: row.name, roles: row.roles, qualifiedAs: row.qualified_as }))
+  return rows.map((row) => ({
+    id: row.id,
+    name: row.name,
+    roles: row.roles,
+    qualifiedAs: row.qualified_as,
+  }))
 }
 
 /** The same for somebody who looks at a permit of that site. */
-export async function listPermitHands(viewer: Viewer, siteId: string, day: string): Promise<SiteHand[]> {
+export async function listPermitHands(
+  viewer: Viewer,
+  siteId: string,
+  day: string,
+): Promise<SiteHand[]> {
   if (!can(viewer, 'permit:read', siteId)) throw new AppError('NOT_FOUND')
   return listSiteHands(siteId, day)
 }

@@ -5,8 +5,8 @@ import type { Viewer } from '@/lib/access/viewer'
 import { AppError, type Reason } from '@/lib/errors'
 import { instantOfLocal, localDay, nextDay } from '@/lib/format/local-time'
 import type { PreparePermitInput } from '@/lib/schemas/permit-prepare'
-import { once } from '../client-keys'
 import { db } from '../client'
+import { once } from '../client-keys'
 import { readNow } from '../cylinders'
 import { roleThen } from '../role-then'
 import { inTransaction, type Tx } from '../tx'
@@ -19,7 +19,12 @@ export type PrepareChoices = Readonly<{
   site: Readonly<{ id: string; name: string; zone: string; shiftEnds: string }>
   areas: readonly Readonly<{ id: string; name: string; areaClass: string }>[]
   cutLists: readonly Readonly<{ id: string; title: string }>[]
-  outfits: readonly Readonly<{ id: string; number: string; isInService: boolean; fuelGasId: string }>[]
+  outfits: readonly Readonly<{
+    id: string
+    number: string
+    isInService: boolean
+    fuelGasId: string
+  }>[]
   hands: readonly SiteHand[]
 }>
 
@@ -40,7 +45,12 @@ export async function prepareChoices(viewer: Viewer, jobId: string): Promise<Pre
   const now = await readNow()
   const today = localDay(now, job.site.zone)
   const [areas, outfits, hands] = await Promise.all([
-    db.area.findMany({ where: { siteId: job.siteId }, select: { id: true, name: true, areaClass: true }, orderBy: { name: 'asc' }, take: 200 }),
+    db.area.findMany({
+      where: { siteId: job.siteId },
+      select: { id: true, name: true, areaClass: true },
+      orderBy: { name: 'asc' },
+      take: 200,
+    }),
     db.outfit.findMany({
       where: { siteId: job.siteId },
       select: { id: true, number: true, state: true, fuelGasId: true },
@@ -56,7 +66,12 @@ export async function prepareChoices(viewer: Viewer, jobId: string): Promise<Pre
     site: job.site,
     areas,
     cutLists: job.cutLists,
-    outfits: outfits.map((o) => ({ id: o.id, number: o.number, fuelGasId: o.fuelGasId, isInService: o.state === 'in_service' })),
+    outfits: outfits.map((o) => ({
+      id: o.id,
+      number: o.number,
+      fuelGasId: o.fuelGasId,
+      isInService: o.state === 'in_service',
+    })),
     hands,
   }
 }
@@ -72,18 +87,35 @@ export async function listJobsForPermit(viewer: Viewer, siteId: string) {
   })
 }
 
-type Named = Readonly<{ zone: string; area: { name: string; areaClass: string } | null; outfit: { number: string; state: string } | null; hands: readonly SiteHand[]; isOwnList: boolean }>
+type Named = Readonly<{
+  zone: string
+  area: { name: string; areaClass: string } | null
+  outfit: { number: string; state: string } | null
+  hands: readonly SiteHand[]
+  isOwnList: boolean
+}>
 
 async function readNamed(tx: Tx, siteId: string, input: PreparePermitInput): Promise<Named> {
   const site = await tx.site.findUniqueOrThrow({ where: { id: siteId }, select: { zone: true } })
-  const area = await tx.area.findFirst({ where: { id: input.areaId, siteId }, select: { name: true, areaClass: true } })
-  const outfit = await tx.outfit.findFirst({ where: { id: input.outfitId, siteId }, select: { number: true, state: true } })
-  const list = input.cutListId ? await tx.cutList.count({ where: { id: input.cutListId, jobId: input.jobId } }) : 1
+  const area = await tx.area.findFirst({
+    where: { id: input.areaId, siteId },
+    select: { name: true, areaClass: true },
+  })
+  const outfit = await tx.outfit.findFirst({
+    where: { id: input.outfitId, siteId },
+    select: { number: true, state: true },
+  })
+  const list = input.cutListId
+    ? await tx.cutList.count({ where: { id: input.cutListId, jobId: input.jobId } })
+    : 1
   const hands = await listSiteHands(siteId, input.plannedDay, tx)
   return { zone: site.zone, area, outfit, hands, isOwnList: list > 0 }
 }
 
-function plannedSpan({ plannedDay, plannedFrom, plannedUntil }: PreparePermitInput, timeZone: string) {
+function plannedSpan(
+  { plannedDay, plannedFrom, plannedUntil }: PreparePermitInput,
+  timeZone: string,
+) {
   const endDay = plannedUntil > plannedFrom ? plannedDay : nextDay(plannedDay) // a night shift ends tomorrow
   return {
     from: instantOfLocal({ day: plannedDay, clock: plannedFrom, timeZone }),
@@ -91,11 +123,17 @@ function plannedSpan({ plannedDay, plannedFrom, plannedUntil }: PreparePermitInp
   }
 }
 
-function personReasons(named: Named, personId: string | null, kind: 'torch_operator' | 'fire_watch'): Reason[] {
+function personReasons(
+  named: Named,
+  personId: string | null,
+  kind: 'torch_operator' | 'fire_watch',
+): Reason[] {
   if (personId === null) return []
   const hand = named.hands.find((one) => one.id === personId)
   if (!hand) return [{ code: 'PERSON_NOT_ON_SITE', params: { role: kind } }]
-  return hand.qualifiedAs.includes(kind) ? [] : [{ code: 'PERSON_NOT_QUALIFIED', params: { name: hand.name, role: kind } }]
+  return hand.qualifiedAs.includes(kind)
+    ? []
+    : [{ code: 'PERSON_NOT_QUALIFIED', params: { name: hand.name, role: kind } }]
 }
 
 /** Why this can't be prepared as a permit; everything at once. */
@@ -104,10 +142,16 @@ function prepareReasons(input: PreparePermitInput, named: Named): Reason[] {
     ...(input.coldAnswer === 'cold' ? [{ code: 'DO_IT_COLD' }] : []),
     ...(input.coldAnswer === 'elsewhere' ? [{ code: 'DO_IT_ELSEWHERE' }] : []),
     ...(named.area ? [] : [{ code: 'AREA_NOT_ON_SITE' }]),
-    ...(named.area?.areaClass === 'not_permitted' ? [{ code: 'AREA_NOT_PERMITTED', params: { area: named.area.name } }] : []),
-    ...(named.area?.areaClass === 'designated' ? [{ code: 'AREA_NEEDS_NO_PERMIT', params: { area: named.area.name } }] : []),
+    ...(named.area?.areaClass === 'not_permitted'
+      ? [{ code: 'AREA_NOT_PERMITTED', params: { area: named.area.name } }]
+      : []),
+    ...(named.area?.areaClass === 'designated'
+      ? [{ code: 'AREA_NEEDS_NO_PERMIT', params: { area: named.area.name } }]
+      : []),
     ...(named.outfit ? [] : [{ code: 'OUTFIT_NOT_ON_SITE' }]),
-    ...(named.outfit?.state === 'out_of_service' ? [{ code: 'OUTFIT_OUT_OF_SERVICE', params: { outfit: named.outfit.number } }] : []),
+    ...(named.outfit?.state === 'out_of_service'
+      ? [{ code: 'OUTFIT_OUT_OF_SERVICE', params: { outfit: named.outfit.number } }]
+      : []),
     ...(named.isOwnList ? [] : [{ code: 'LIST_OF_OTHER_JOB' }]),
     ...personReasons(named, input.operatorId, 'torch_operator'),
     ...personReasons(named, input.fireWatchId, 'fire_watch'),
@@ -140,24 +184,46 @@ function permitColumns(input: PreparePermitInput, span: { from: Date; until: Dat
 }
 
 /** Opens a permit for preparation, after the question whether it can be done cold or elsewhere. */
-export async function preparePermit(viewer: Viewer, input: PreparePermitInput): Promise<{ id: string }> {
-  const job = await db.job.findUnique({ where: { id: input.jobId }, select: { siteId: true, state: true, number: true } })
+export async function preparePermit(
+  viewer: Viewer,
+  input: PreparePermitInput,
+): Promise<{ id: string }> {
+  const job = await db.job.findUnique({
+    where: { id: input.jobId },
+    select: { siteId: true, state: true, number: true },
+  })
   if (!job) throw new AppError('NOT_FOUND')
   const role = roleThen(viewer, 'permit:prepare', job.siteId)
   return inTransaction(viewer, 'permit:prepare', (tx) =>
     once(tx, viewer, { key: input.key, action: 'permit:prepare', input }, async () => {
       const named = await readNamed(tx, job.siteId, input)
-      const ended = job.state === 'done' || job.state === 'dropped' ? [{ code: 'JOB_ENDED', params: { job: job.number } }] : []
+      const ended =
+        job.state === 'done' || job.state === 'dropped'
+          ? [{ code: 'JOB_ENDED', params: { job: job.number } }]
+          : []
       const reasons = [...ended, ...prepareReasons(input, named)]
-      if (reasons.length > 0) throw new AppError('PERMIT_REFUSED', { count: reasons.length }, reasons)
+      if (reasons.length > 0)
+        throw new AppError('PERMIT_REFUSED', { count: reasons.length }, reasons)
       const id = uuidv7()
       await tx.permit.create({
         select: { id: true },
-        data: { id, siteId: job.siteId, preparedBy: viewer.personId, ...permitColumns(input, plannedSpan(input, named.zone)) },
+        data: {
+          id,
+          siteId: job.siteId,
+          preparedBy: viewer.personId,
+          ...permitColumns(input, plannedSpan(input, named.zone)),
+        },
       })
       await tx.permitEvent.create({
         select: { id: true },
-        data: { id: uuidv7(), siteId: job.siteId, permitId: id, kind: 'prepared', personId: viewer.personId, roleThen: role },
+        data: {
+          id: uuidv7(),
+          siteId: job.siteId,
+          permitId: id,
+          kind: 'prepared',
+          personId: viewer.personId,
+          roleThen: role,
+        },
       })
       return { id }
     }),

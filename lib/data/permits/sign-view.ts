@@ -6,13 +6,18 @@ import { instantOfLocal, localClock, localDay } from '@/lib/format/local-time'
 import { mayIssue } from '@/lib/permit/issue'
 import type { WatchNeed } from '@/lib/rules/types'
 import { db } from '../client'
-import { toContext, personName, type PermitContext } from './context'
 import { loadBundle } from './bundle'
-import { type PermitHead, toHead } from './get'
+import { type PermitContext, personName, toContext } from './context'
+import { type PermitHead, toHead } from './head'
 import { issuingOf, readBusy } from './issue'
 import { listSiteHands } from './people'
 
-export type SignStep = Readonly<{ act: 'agree' | 'acknowledge'; personId: string | null; name: string; signedAt: Date | null }>
+export type SignStep = Readonly<{
+  act: 'agree' | 'acknowledge'
+  personId: string | null
+  name: string
+  signedAt: Date | null
+}>
 
 export type SignView = Readonly<{
   head: PermitHead
@@ -36,8 +41,13 @@ const HOUR_MS = 3_600_000
 /** End of shift on the day of the planned start, when it is still to come; else the planned end; never past the cap. */
 function proposedEnd({ bundle, now, zone, duties }: PermitContext): Date {
   const planned = new Date(bundle.permit.planned_until)
-  const shiftEnd = instantOfLocal({ day: localDay(now, zone), clock: bundle.site.shift_ends, timeZone: zone })
-  const wanted = planned > now ? planned : shiftEnd > now ? shiftEnd : new Date(now.getTime() + HOUR_MS)
+  const shiftEnd = instantOfLocal({
+    day: localDay(now, zone),
+    clock: bundle.site.shift_ends,
+    timeZone: zone,
+  })
+  const wanted =
+    planned > now ? planned : shiftEnd > now ? shiftEnd : new Date(now.getTime() + HOUR_MS)
   return new Date(Math.min(wanted.getTime(), now.getTime() + duties.capHours * HOUR_MS))
 }
 
@@ -47,15 +57,25 @@ function stepsOf(context: PermitContext): SignStep[] {
     act,
     personId,
     name: personName(context, personId),
-    signedAt: facts.signatures.findLast((one) => one.act === act && one.personId === personId)?.signedAt ?? null,
+    signedAt:
+      facts.signatures.findLast((one) => one.act === act && one.personId === personId)?.signedAt ??
+      null,
   })
-  return [step('agree', facts.operatorId), ...(facts.fireWatchId ? [step('acknowledge', facts.fireWatchId)] : [])]
+  return [
+    step('agree', facts.operatorId),
+    ...(facts.fireWatchId ? [step('acknowledge', facts.fireWatchId)] : []),
+  ]
 }
 
 /** Reasons that are answered by the PAI's own form, or by the two signatures above it, are not waited for. */
 function isOutside(reason: Reason): boolean {
   const isOfPai = reason.params?.kind === 'pai' || reason.params?.second === 'pai'
-  return !isOfPai && !reason.code.startsWith('signature_') && !reason.code.startsWith('pai_') && reason.code !== 'watch_judgement_open'
+  return (
+    !isOfPai &&
+    !reason.code.startsWith('signature_') &&
+    !reason.code.startsWith('pai_') &&
+    reason.code !== 'watch_judgement_open'
+  )
 }
 
 async function waitsOf(context: PermitContext, until: Date): Promise<readonly Reason[]> {
@@ -68,7 +88,11 @@ async function waitsOf(context: PermitContext, until: Date): Promise<readonly Re
     watchJudgement: '' as const,
   }
   const nobody = { id: '', name: '', isActive: true, qualifications: [] }
-  const verdict = mayIssue(context.facts, issuingOf(context, typed, { issuer: nobody, busy: await readBusy(db, context) }), context.now)
+  const verdict = mayIssue(
+    context.facts,
+    issuingOf(context, typed, { issuer: nobody, busy: await readBusy(db, context) }),
+    context.now,
+  )
   return verdict.ok ? [] : verdict.reasons.filter(isOutside)
 }
 
@@ -84,7 +108,12 @@ export async function getSignView(viewer: Viewer, permitId: string): Promise<Sig
     now: context.now,
     steps: stepsOf(context),
     pais: hands
-      .filter((hand) => hand.roles.includes('pai') && hand.qualifiedAs.includes('pai') && hand.id !== context.facts.operatorId)
+      .filter(
+        (hand) =>
+          hand.roles.includes('pai') &&
+          hand.qualifiedAs.includes('pai') &&
+          hand.id !== context.facts.operatorId,
+      )
       .map(({ id, name }) => ({ id, name })),
     until: { day: localDay(until, context.zone), clock: localClock(until, context.zone) },
     arrivedClock: localClock(context.now, context.zone),

@@ -5,10 +5,16 @@ import { AppError, type Reason } from '@/lib/errors'
 import { stateReasons } from '@/lib/permit/issue'
 import { personReasons } from '@/lib/permit/reasons'
 import type { SignPermitInput } from '@/lib/schemas/permit'
-import { doneBefore, once } from '../client-keys'
 import { db } from '../client'
+import { doneBefore, once } from '../client-keys'
 import { inTransaction } from '../tx'
-import { assertFresh, assertOnPermit, loadPermitContext, type PermitContext, readPermitContext } from './context'
+import {
+  assertFresh,
+  assertOnPermit,
+  loadPermitContext,
+  type PermitContext,
+  readPermitContext,
+} from './context'
 import { addSignature } from './events'
 import { signerReasons } from './signer'
 
@@ -22,12 +28,19 @@ function signReasons(context: PermitContext, input: SignPermitInput): Reason[] {
   const { facts, people, day } = context
   const { kind } = PART[input.act]
   const named = input.act === 'agree' ? facts.operatorId : facts.fireWatchId
-  const isBeforeAgree = input.act === 'acknowledge' && !facts.signatures.some((one) => one.act === 'agree')
+  const isBeforeAgree =
+    input.act === 'acknowledge' && !facts.signatures.some((one) => one.act === 'agree')
   return [
     ...stateReasons(facts.state, ['cleared']),
-    ...(named === input.personId ? [] : [{ code: 'NOT_THE_NAMED_PERSON', params: { act: input.act } }]),
+    ...(named === input.personId
+      ? []
+      : [{ code: 'NOT_THE_NAMED_PERSON', params: { act: input.act } }]),
     ...(isBeforeAgree ? [{ code: 'OPERATOR_SIGNS_FIRST' }] : []),
-    ...personReasons(people.find((person) => person.id === input.personId), kind, day),
+    ...personReasons(
+      people.find((person) => person.id === input.personId),
+      kind,
+      day,
+    ),
   ]
 }
 
@@ -39,7 +52,10 @@ function refuse(reasons: readonly Reason[]): void {
  * The operator agrees, or the fire watch acknowledges: the named person, with their own PIN, on
  * whatever phone goes round. Everything else is looked at before a try of the PIN is spent.
  */
-export async function signPermit(viewer: Viewer, input: SignPermitInput): Promise<{ permitId: string }> {
+export async function signPermit(
+  viewer: Viewer,
+  input: SignPermitInput,
+): Promise<{ permitId: string }> {
   const { siteId } = await assertOnPermit(viewer, 'permit:sign', input.permitId)
   const { role } = PART[input.act]
   const { pin, ...rest } = input
@@ -54,7 +70,12 @@ export async function signPermit(viewer: Viewer, input: SignPermitInput): Promis
       const context = await loadPermitContext(tx, input.permitId)
       assertFresh(context, input.version)
       refuse(signReasons(context, input))
-      await addSignature(tx, context, { act: input.act, role, personId: input.personId, deviceAt: input.deviceAt })
+      await addSignature(tx, context, {
+        act: input.act,
+        role,
+        personId: input.personId,
+        deviceAt: input.deviceAt,
+      })
       return { permitId: input.permitId }
     }),
   )

@@ -13,8 +13,14 @@ const ROLES_FOR: Readonly<Record<SigningPart, readonly Role[]>> = {
 }
 
 /** Why this person may not sign in this part at this site; empty when they may. */
-export async function signerReasons(siteId: string, personId: string, part: SigningPart): Promise<Reason[]> {
-  const held = await db.grant.count({ where: { siteId, personId, revokedAt: null, role: { in: [...ROLES_FOR[part]] } } })
+export async function signerReasons(
+  siteId: string,
+  personId: string,
+  part: SigningPart,
+): Promise<Reason[]> {
+  const held = await db.grant.count({
+    where: { siteId, personId, revokedAt: null, role: { in: [...ROLES_FOR[part]] } },
+  })
   if (held > 0) return []
   const person = await db.person.findUnique({ where: { id: personId }, select: { name: true } })
   if (!person) throw new AppError('NOT_FOUND')

@@ -8,18 +8,32 @@ import type { FormatPrefs } from '@/lib/format/prefs'
 import { PermitFrame } from './frame'
 import { PermitSlab } from './permit-slab'
 
-export type ActScene = Readonly<{ viewer: Viewer; view: PermitView; hands: readonly SiteHand[]; prefs: FormatPrefs }>
+export type ActScene = Readonly<{
+  viewer: Viewer
+  view: PermitView
+  hands: readonly SiteHand[]
+  prefs: FormatPrefs
+}>
 
 /** What a screen with one act on a permit reads. */
 export async function readScene(permitId: string): Promise<ActScene> {
   const viewer = await requireViewer()
   const view = await found(getPermit(viewer, permitId))
   const hands = await listPermitHands(viewer, view.head.siteId, view.day)
-  return { viewer, view, hands, prefs: { units: viewer.units, clock: viewer.clock, timeZone: view.head.zone } }
+  return {
+    viewer,
+    view,
+    hands,
+    prefs: { units: viewer.units, clock: viewer.clock, timeZone: view.head.zone },
+  }
 }
 
 /** One act on one screen, with the danger slab under it while the permit is open or held. */
-export function ActPage({ scene, title, children }: Readonly<{ scene: ActScene; title: string; children: ReactNode }>) {
+export function ActPage({
+  scene,
+  title,
+  children,
+}: Readonly<{ scene: ActScene; title: string; children: ReactNode }>) {
   const { view, hands, prefs } = scene
   const { head } = view
   return (

@@ -19,11 +19,19 @@ export function AxisFoot() {
   const isClear = (x: number) => x > 18 && x < scale.widthPx - 18
   return (
     <div data-axis-width="" className="relative mt-1 h-6" aria-hidden="true">
-      {ticksOn(scale, { first, step: stepH * HOUR_MS }).filter((tick) => isClear(tick.x)).map((tick) => (
-        <span key={tick.value} className="absolute top-0 h-[5px] w-[1.5px] bg-ink-2" style={{ left: tick.x }}>
-          <span className="absolute top-[6px] -translate-x-1/2 whitespace-nowrap text-[14px] leading-4 text-ink-2">{formatAxisHour(tick.value, prefs)}</span>
-        </span>
-      ))}
+      {ticksOn(scale, { first, step: stepH * HOUR_MS })
+        .filter((tick) => isClear(tick.x))
+        .map((tick) => (
+          <span
+            key={tick.value}
+            className="absolute top-0 h-[5px] w-[1.5px] bg-ink-2"
+            style={{ left: tick.x }}
+          >
+            <span className="absolute top-[6px] -translate-x-1/2 whitespace-nowrap text-[14px] leading-4 text-ink-2">
+              {formatAxisHour(tick.value, prefs)}
+            </span>
+          </span>
+        ))}
     </div>
   )
 }

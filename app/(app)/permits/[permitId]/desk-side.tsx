@@ -27,7 +27,10 @@ async function Signatures({ view, prefs }: SideProps) {
       <h2 className="type-section border-b-2 border-ink pb-1">{t('signed')}</h2>
       <ul className="type-desk">
         {view.signatures.map((one) => (
-          <li key={`${one.act}-${one.at.toISOString()}`} className="flex justify-between gap-4 border-b border-rule py-1.5">
+          <li
+            key={`${one.act}-${one.at.toISOString()}`}
+            className="flex justify-between gap-4 border-b border-rule py-1.5"
+          >
             <span className="text-ink-2">{t(`acts.${one.act}`)}</span>
             <span>{t('nameAt', { name: one.name, time: formatClock(one.at, prefs) })}</span>
           </li>
@@ -40,12 +43,24 @@ async function Signatures({ view, prefs }: SideProps) {
 async function WatchRules({ view }: SideProps) {
   const t = await getTranslations('permit.side')
   return (
-    <DataTable caption={t('rules')} head={<><Column>{t('rules')}</Column><Column isFigure>{t('watch')}</Column></>}>
+    <DataTable
+      caption={t('rules')}
+      head={
+        <>
+          <Column>{t('rules')}</Column>
+          <Column isFigure>{t('watch')}</Column>
+        </>
+      }
+    >
       <tbody>
-        {view.watchByLayer.map(({ citation, minutes, statement }) => (
+        {view.watchByLayer.map(({ citation, minutes, statement, isAsked }) => (
           <tr key={citation}>
             <td>{minutes === view.watchMin && minutes > 0 ? <b>{citation}</b> : citation}</td>
-            <td className="is-figure">{minutes !== null ? t('minutes', { minutes }) : t(statement ? 'statement' : 'noNumber')}</td>
+            <td className="is-figure">
+              {minutes !== null
+                ? t('minutes', { minutes })
+                : t(statement ? 'statement' : isAsked ? 'noNumber' : 'notAsked')}
+            </td>
           </tr>
         ))}
       </tbody>
@@ -58,12 +73,16 @@ async function Precautions({ view }: SideProps) {
   const p = await getTranslations('precautions')
   return (
     <section>
-      <h2 className="type-section border-b-2 border-ink pb-1">{t('precautions', { count: view.precautions.length })}</h2>
+      <h2 className="type-section border-b-2 border-ink pb-1">
+        {t('precautions', { count: view.precautions.length })}
+      </h2>
       <ul className="type-desk">
         {view.precautions.map(({ id, rules }) => (
           <li key={id} className="border-b border-rule py-1.5">
             {p(id)}
-            <span className="block type-desk-note text-ink-2">{citations(rules) || t('companyRule')}</span>
+            <span className="block type-desk-note text-ink-2">
+              {citations(rules) || t('companyRule')}
+            </span>
           </li>
         ))}
       </ul>
@@ -72,7 +91,9 @@ async function Precautions({ view }: SideProps) {
 }
 
 function citations(rules: readonly string[]): string {
-  return [...new Set(rules.map((rule) => findRule(rule)?.citation).filter((one) => one !== undefined))].join('. ')
+  return [
+    ...new Set(rules.map((rule) => findRule(rule)?.citation).filter((one) => one !== undefined)),
+  ].join('. ')
 }
 
 async function About({ view }: SideProps) {

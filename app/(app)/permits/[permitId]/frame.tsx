@@ -4,7 +4,7 @@ import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { PrefsProvider } from '@/app/_components/live/prefs'
 import { Status } from '@/app/_components/marks/status-mark'
 import { PhoneHead } from '@/app/_components/phone-head'
-import type { PermitHead } from '@/lib/data/permits/get'
+import type { PermitHead } from '@/lib/data/permits/head'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { statusOf } from '../permit-status'
 
@@ -21,13 +21,35 @@ type FrameProps = Readonly<{
 }>
 
 /** The head that every screen of one permit has, on the phone and on the desk. */
-export async function PermitFrame({ head, prefs, title, backHref, aside, sentence, actions, children }: FrameProps) {
+export async function PermitFrame({
+  head,
+  prefs,
+  title,
+  backHref,
+  aside,
+  sentence,
+  actions,
+  children,
+}: FrameProps) {
   const t = await getTranslations('permit')
   const where = t('where', { area: head.areaName, site: head.siteName })
   return (
     <PrefsProvider prefs={prefs}>
-      <PhoneHead title={title} where={where} backHref={backHref} aside={aside ?? <Status status={statusOf(head)} />} />
-      <DeskPageHead title={title} sentence={<><Status status={statusOf(head)} size="desk" /> {where}. {sentence ?? head.what}</>} actions={actions} />
+      <PhoneHead
+        title={title}
+        where={where}
+        backHref={backHref}
+        aside={aside ?? <Status status={statusOf(head)} />}
+      />
+      <DeskPageHead
+        title={title}
+        sentence={
+          <>
+            <Status status={statusOf(head)} size="desk" /> {where}. {sentence ?? head.what}
+          </>
+        }
+        actions={actions}
+      />
       {children}
     </PrefsProvider>
   )

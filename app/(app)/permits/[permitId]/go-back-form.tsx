@@ -8,10 +8,18 @@ import { withdrawStopAction } from './actions'
 import { PermitFields } from './permit-fields'
 
 /** "Not stopped, go back": the press stays in the record, the permit stays held. */
-export function GoBackForm({ permitId, people }: Readonly<{ permitId: string; people: readonly SelectOption[] }>) {
+export function GoBackForm({
+  permitId,
+  people,
+}: Readonly<{ permitId: string; people: readonly SelectOption[] }>) {
   const t = useTranslations('permit.goBack')
   return (
-    <KeptForm id={`go-back-${permitId}`} action={withdrawStopAction} refusedTitle={t('refused')} className="grid gap-3 py-3">
+    <KeptForm
+      id={`go-back-${permitId}`}
+      action={withdrawStopAction}
+      refusedTitle={t('refused')}
+      className="grid gap-3 py-3"
+    >
       <PermitFields permitId={permitId} />
       <SelectField name="personId" label={t('who')} options={people} />
       <PinField label={t('pin')} />

@@ -19,16 +19,32 @@ export async function OpenPermit({ view, hands, prefs }: OpenProps) {
   const { head, vessels, now } = view
   const base = `/permits/${head.id}`
   return (
-    <PermitFrame head={head} prefs={prefs} title={t('what', { number: head.number })} backHref={`/permits?site=${head.siteId}`} actions={<ButtonLink href={`${base}/posted`}>{t('posted')}</ButtonLink>}>
+    <PermitFrame
+      head={head}
+      prefs={prefs}
+      title={t('what', { number: head.number })}
+      backHref={`/permits?site=${head.siteId}`}
+      actions={<ButtonLink href={`${base}/posted`}>{t('posted')}</ButtonLink>}
+    >
       <div className="desk:grid desk:grid-cols-[minmax(0,6fr)_minmax(0,5fr)] desk:gap-x-12 desk:px-8">
         <div>
           <Validity view={view} prefs={prefs} />
           <PermitFacts view={view} prefs={prefs} />
-          {vessels ? <Vessels contents={vessels} isRunning={head.state === 'open'} now={now} prefs={prefs} swapHref={view.can.swap ? `${base}/swap` : null} /> : null}
+          {vessels ? (
+            <Vessels
+              contents={vessels}
+              isRunning={head.state === 'open'}
+              now={now}
+              prefs={prefs}
+              swapHref={view.can.swap ? `${base}/swap` : null}
+            />
+          ) : null}
           <LastLine view={view} prefs={prefs} />
           <Actions view={view} />
         </div>
-        <div className="hidden desk:block"><DeskSide view={view} prefs={prefs} /></div>
+        <div className="hidden desk:block">
+          <DeskSide view={view} prefs={prefs} />
+        </div>
       </div>
       <PermitSlab head={head} hands={hands} operatorId={view.people.operatorId} />
     </PermitFrame>
@@ -41,8 +57,17 @@ async function LastLine({ view, prefs }: Readonly<{ view: PermitView; prefs: For
   if (head.state === 'held') {
     return (
       <div className="px-4 pt-3 desk:px-0">
-        <p className="type-row-title">{t('heldWhy', { time: heldAt ? formatClock(heldAt, prefs) : '', reason: holdReason ? reasonWords(holdReason, t) : '' })}</p>
-        <p className="type-note text-ink-2">{lookedAgainAt ? t('lookedAt', { time: formatClock(lookedAgainAt, prefs) }) : t('notLooked')}</p>
+        <p className="type-row-title">
+          {t('heldWhy', {
+            time: heldAt ? formatClock(heldAt, prefs) : '',
+            reason: holdReason ? reasonWords(holdReason, t) : '',
+          })}
+        </p>
+        <p className="type-note text-ink-2">
+          {lookedAgainAt
+            ? t('lookedAt', { time: formatClock(lookedAgainAt, prefs) })
+            : t('notLooked')}
+        </p>
       </div>
     )
   }
@@ -51,16 +76,28 @@ async function LastLine({ view, prefs }: Readonly<{ view: PermitView; prefs: For
   return (
     <div className="flex items-baseline justify-between gap-3 px-4 pt-3 desk:px-0">
       <p className="type-row-title">
-        {cut ? t('lastCutLogged', { ordinal: cut.ordinal, title: cut.title, done: cut.doneCount, count: cut.count }) : t('lastLogged', { pieces })}
+        {cut
+          ? t('lastCutLogged', {
+              ordinal: cut.ordinal,
+              title: cut.title,
+              done: cut.doneCount,
+              count: cut.count,
+            })
+          : t('lastLogged', { pieces })}
       </p>
-      <p className="type-note shrink-0 text-ink-2">{t('logged', { time: formatClock(at, prefs) })}</p>
+      <p className="type-note shrink-0 text-ink-2">
+        {t('logged', { time: formatClock(at, prefs) })}
+      </p>
     </div>
   )
 }
 
 const OWN_REASONS = new Set(['stop', 'gas_test'])
 
-function reasonWords(reason: string, t: Awaited<ReturnType<typeof getTranslations<'permit.open'>>>): string {
+function reasonWords(
+  reason: string,
+  t: Awaited<ReturnType<typeof getTranslations<'permit.open'>>>,
+): string {
   return OWN_REASONS.has(reason) ? t(`holdReasons.${reason as 'stop' | 'gas_test'}`) : reason
 }
 
@@ -71,17 +108,47 @@ async function Actions({ view }: Readonly<{ view: PermitView }>) {
   const isHeld = head.state === 'held'
   return (
     <div className="thumb border-t-0! desk:px-0!">
-      {!isHeld && can.log ? <ButtonLink kind="main" isWide href={`${base}/log`}>{t('log')}</ButtonLink> : null}
-      {isHeld && can.resume ? <ButtonLink kind="main" isWide href={`${base}/resume`}>{t('goOn')}</ButtonLink> : null}
+      {!isHeld && can.log ? (
+        <ButtonLink kind="main" isWide href={`${base}/log`}>
+          {t('log')}
+        </ButtonLink>
+      ) : null}
+      {isHeld && can.resume ? (
+        <ButtonLink kind="main" isWide href={`${base}/resume`}>
+          {t('goOn')}
+        </ButtonLink>
+      ) : null}
       <div className="thumb-row">
-        {!isHeld && can.hold ? <ButtonLink isWide href={`${base}/hold`}>{t('hold')}</ButtonLink> : null}
-        {isHeld && can.watch ? <ButtonLink isWide href={`${base}/watch`}>{t('watch')}</ButtonLink> : null}
-        {can.endWork ? <ButtonLink isWide href={`${base}/end`}>{t('workDone')}</ButtonLink> : null}
+        {!isHeld && can.hold ? (
+          <ButtonLink isWide href={`${base}/hold`}>
+            {t('hold')}
+          </ButtonLink>
+        ) : null}
+        {isHeld && can.watch ? (
+          <ButtonLink isWide href={`${base}/watch`}>
+            {t('watch')}
+          </ButtonLink>
+        ) : null}
+        {can.endWork ? (
+          <ButtonLink isWide href={`${base}/end`}>
+            {t('workDone')}
+          </ButtonLink>
+        ) : null}
       </div>
       <p className="flex flex-wrap justify-between gap-x-6 gap-y-2 py-1">
-        {can.sign ? <a className="text-link py-1" href={`${base}/hand-over`}>{t('handOver')}</a> : null}
-        {can.clear ? <a className="text-link py-1" href={`${base}/gas-test`}>{t('gasTest')}</a> : null}
-        <a className="text-link py-1" href={`${base}/record`}>{t('record')}</a>
+        {can.sign ? (
+          <a className="text-link py-1" href={`${base}/hand-over`}>
+            {t('handOver')}
+          </a>
+        ) : null}
+        {can.clear ? (
+          <a className="text-link py-1" href={`${base}/gas-test`}>
+            {t('gasTest')}
+          </a>
+        ) : null}
+        <a className="text-link py-1" href={`${base}/record`}>
+          {t('record')}
+        </a>
       </p>
     </div>
   )

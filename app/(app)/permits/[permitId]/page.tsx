@@ -21,7 +21,8 @@ export default async function PermitPage({ params }: PermitPageProps) {
   const { head } = view
   if (head.state === 'watch') redirect(`/permits/${head.id}/watch`)
   const prefs = { units: viewer.units, clock: viewer.clock, timeZone: head.zone }
-  if (head.state !== 'open' && head.state !== 'held') return <WaitingPermit view={view} prefs={prefs} />
+  if (head.state !== 'open' && head.state !== 'held')
+    return <WaitingPermit view={view} prefs={prefs} />
   const hands = await listPermitHands(viewer, head.siteId, view.day)
   return <OpenPermit view={view} hands={hands} prefs={prefs} />
 }

@@ -3,7 +3,10 @@
 import { useEffect, useRef } from 'react'
 
 /** What every form on a permit carries unseen: which permit, as it stood, and this device's clock when it was sent. */
-export function PermitFields({ permitId, version }: Readonly<{ permitId: string; version?: number }>) {
+export function PermitFields({
+  permitId,
+  version,
+}: Readonly<{ permitId: string; version?: number }>) {
   return (
     <>
       <input type="hidden" name="permitId" value={permitId} />

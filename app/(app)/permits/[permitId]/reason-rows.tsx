@@ -5,7 +5,11 @@ import type { Reason } from '@/lib/errors'
 import type { FormatPrefs } from '@/lib/format/prefs'
 
 /** What a permit still waits for, before anybody has pressed anything. */
-export async function ReasonRows({ title, reasons, prefs }: Readonly<{ title: string; reasons: readonly Reason[]; prefs: FormatPrefs }>) {
+export async function ReasonRows({
+  title,
+  reasons,
+  prefs,
+}: Readonly<{ title: string; reasons: readonly Reason[]; prefs: FormatPrefs }>) {
   const t = (await getTranslations()) as unknown as Say
   if (reasons.length === 0) return null
   const said = reasons.map((reason) => sayReason(t, prefs, reason))
@@ -15,7 +19,9 @@ export async function ReasonRows({ title, reasons, prefs }: Readonly<{ title: st
       <ul>
         {said.map(({ what, cure, citation }) => (
           <li key={what} className="flex gap-3 py-1.5">
-            <span className="pt-1"><AnswerMark name="to-answer" /></span>
+            <span className="pt-1">
+              <AnswerMark name="to-answer" />
+            </span>
             <span>
               <span className="block">{what}</span>
               {cure ? <span className="block type-note text-ink-2">{cure}</span> : null}

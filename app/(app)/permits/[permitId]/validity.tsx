@@ -25,14 +25,26 @@ export function Validity({ view, prefs }: ValidityProps) {
         {isOver ? (
           <PastEnd>{t('ended', { time: until })}</PastEnd>
         ) : (
-          <Countdown untilMs={validUntil.getTime()} what={t('what', { number: view.head.number })} size="permit" after={t('left')} isAnnounced />
+          <Countdown
+            untilMs={validUntil.getTime()}
+            what={t('what', { number: view.head.number })}
+            size="permit"
+            after={t('left')}
+            isAnnounced
+          />
         )}
       </div>
       <ClockAxis axis={axisOf(view)}>
         <ValidityBar view={view} prefs={prefs} />
         <AxisFoot />
       </ClockAxis>
-      <p className="type-body">{view.head.state === 'held' ? <HeldLine view={view} prefs={prefs} /> : <LastCut view={view} prefs={prefs} />}</p>
+      <p className="type-body">
+        {view.head.state === 'held' ? (
+          <HeldLine view={view} prefs={prefs} />
+        ) : (
+          <LastCut view={view} prefs={prefs} />
+        )}
+      </p>
     </section>
   )
 }
@@ -40,7 +52,11 @@ export function Validity({ view, prefs }: ValidityProps) {
 /** From the issue to the later of its end and its watch, with room for the walls. */
 function axisOf({ issuedAt, validUntil, watch, now }: PermitView) {
   const start = (issuedAt ?? now).getTime()
-  const end = Math.max(validUntil?.getTime() ?? 0, watch?.endsAtIfWatched?.getTime() ?? 0, now.getTime())
+  const end = Math.max(
+    validUntil?.getTime() ?? 0,
+    watch?.endsAtIfWatched?.getTime() ?? 0,
+    now.getTime(),
+  )
   const roomMs = (end - start) * 0.03
   return { kind: 'fixed', fromMs: start - roomMs, toMs: end + roomMs } as const
 }
@@ -50,12 +66,20 @@ function ValidityBar({ view, prefs }: ValidityProps) {
   const { issuedAt, validUntil, watch, torchOutAt, head } = view
   const start = issuedAt?.getTime() ?? 0
   const end = validUntil?.getTime() ?? 0
-  const sentence = t(head.state === 'held' ? 'heldSentence' : 'openSentence', { number: head.number, time: formatClock(end, prefs) })
-  if (end <= view.now.getTime()) return <LiveBar size="permit" bar={{ state: 'past-end', start, end }} sentence={sentence} />
-  if (head.state !== 'held') return <LiveBar size="permit" bar={{ state: 'running', start, end }} sentence={sentence} />
-  if (!watch?.endsAtIfWatched || watch.done) return <LiveBar size="permit" bar={{ state: 'held', start, end }} sentence={sentence} />
+  const sentence = t(head.state === 'held' ? 'heldSentence' : 'openSentence', {
+    number: head.number,
+    time: formatClock(end, prefs),
+  })
+  if (end <= view.now.getTime())
+    return <LiveBar size="permit" bar={{ state: 'past-end', start, end }} sentence={sentence} />
+  if (head.state !== 'held')
+    return <LiveBar size="permit" bar={{ state: 'running', start, end }} sentence={sentence} />
+  if (!watch?.endsAtIfWatched || watch.done)
+    return <LiveBar size="permit" bar={{ state: 'held', start, end }} sentence={sentence} />
   const watchBar = { start: torchOutAt?.getTime() ?? start, end: watch.endsAtIfWatched.getTime() }
-  return <LiveHeldBars size="permit" watch={watchBar} validity={{ start, end }} sentence={sentence} />
+  return (
+    <LiveHeldBars size="permit" watch={watchBar} validity={{ start, end }} sentence={sentence} />
+  )
 }
 
 function LastCut({ view, prefs }: ValidityProps) {
@@ -63,8 +87,14 @@ function LastCut({ view, prefs }: ValidityProps) {
   const bold = (words: React.ReactNode) => <b className="font-[650]">{words}</b>
   const { lastCutBy, validUntil, watchMin, people } = view
   if (watchMin === 0) return t('noWatch')
-  if (!lastCutBy || !validUntil) return t.rich('watchAfter', { minutes: watchMin, name: people.watcher, b: bold })
-  return t.rich('lastCut', { last: formatClock(lastCutBy, prefs), end: formatClock(validUntil, prefs), name: people.watcher, b: bold })
+  if (!lastCutBy || !validUntil)
+    return t.rich('watchAfter', { minutes: watchMin, name: people.watcher, b: bold })
+  return t.rich('lastCut', {
+    last: formatClock(lastCutBy, prefs),
+    end: formatClock(validUntil, prefs),
+    name: people.watcher,
+    b: bold,
+  })
 }
 
 function HeldLine({ view, prefs }: ValidityProps) {
@@ -73,6 +103,11 @@ function HeldLine({ view, prefs }: ValidityProps) {
   const { torchOutAt, watch } = view
   const out = torchOutAt ? formatClock(torchOutAt, prefs) : ''
   if (!watch || watch.done) return t.rich('heldDone', { time: out, b: bold })
-  if (watch.pausedSince) return t.rich('heldNobody', { time: out, since: formatClock(watch.pausedSince, prefs), b: bold })
+  if (watch.pausedSince)
+    return t.rich('heldNobody', {
+      time: out,
+      since: formatClock(watch.pausedSince, prefs),
+      b: bold,
+    })
   return t.rich('heldOwed', { time: out, left: formatDuration(watch.remainingMs), b: bold })
 }

@@ -8,8 +8,14 @@ import { runAction } from '../run-action'
 
 type Result = ActionResult<{ id: string }>
 
-export async function preparePermitAction(_previous: Result | null, formData: FormData): Promise<Result> {
-  const result = await runAction({ schema: preparePermitSchema, formData, lists: ['isolationSteps'] }, preparePermit)
+export async function preparePermitAction(
+  _previous: Result | null,
+  formData: FormData,
+): Promise<Result> {
+  const result = await runAction(
+    { schema: preparePermitSchema, formData, lists: ['isolationSteps'] },
+    preparePermit,
+  )
   if (result.ok) redirect(`/permits/${result.data.id}/clearance`)
   return result
 }

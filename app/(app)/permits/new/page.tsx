@@ -28,7 +28,11 @@ export default async function NewPermitPage({ searchParams }: NewPermitPageProps
   const choices = await found(prepareChoices(viewer, job))
   if (!can(viewer, 'permit:prepare', choices.site.id)) notFound()
   const prefs = { units: viewer.units, clock: viewer.clock, timeZone: choices.site.zone }
-  const where = t('where2', { number: choices.job.number, title: choices.job.title, site: choices.site.name })
+  const where = t('where2', {
+    number: choices.job.number,
+    title: choices.job.title,
+    site: choices.site.name,
+  })
   return (
     <PrefsProvider prefs={prefs}>
       <PhoneHead title={t('title')} where={where} backHref={`/permits?site=${choices.site.id}`} />
@@ -40,14 +44,26 @@ export default async function NewPermitPage({ searchParams }: NewPermitPageProps
 
 type Words = Awaited<ReturnType<typeof getTranslations<'permit.prepare'>>>
 
-function formOptions({ job, site, now, today, areas, cutLists, outfits, hands }: PrepareChoices, t: Words) {
-  const named = (kind: string) => hands.filter((hand) => hand.qualifiedAs.includes(kind)).map(({ id, name }) => ({ value: id, label: name }))
+function formOptions(
+  { job, site, now, today, areas, cutLists, outfits, hands }: PrepareChoices,
+  t: Words,
+) {
+  const named = (kind: string) =>
+    hands
+      .filter((hand) => hand.qualifiedAs.includes(kind))
+      .map(({ id, name }) => ({ value: id, label: name }))
   const from = localClock(now, site.zone)
   return {
     jobId: job.id,
     cutLists: cutLists.map(({ id, title }) => ({ value: id, label: title })),
-    areas: areas.map(({ id, name, areaClass }) => ({ value: id, label: areaClass === 'permit' ? name : t(`areaClass.${areaClass as 'designated'}`, { name }) })),
-    outfits: outfits.map(({ id, number, isInService }) => ({ value: id, label: t(isInService ? 'outfitOption' : 'outfitOut', { number }) })),
+    areas: areas.map(({ id, name, areaClass }) => ({
+      value: id,
+      label: areaClass === 'permit' ? name : t(`areaClass.${areaClass as 'designated'}`, { name }),
+    })),
+    outfits: outfits.map(({ id, number, isInService }) => ({
+      value: id,
+      label: t(isInService ? 'outfitOption' : 'outfitOut', { number }),
+    })),
     operators: named('torch_operator'),
     watchers: named('fire_watch'),
     day: today,
@@ -71,7 +87,13 @@ async function ChooseJob({ wanted }: Readonly<{ wanted: string | undefined }>) {
         <EmptyState title={t('noJobs')} next={t('noJobsNext')} />
       ) : (
         <ul className="plain-rows border-t border-rule desk:max-w-[560px] desk:px-8">
-          {jobs.map((job) => <PlainRow key={job.id} href={`/permits/new?job=${job.id}`} title={t('jobRow', { number: job.number, title: job.title })} />)}
+          {jobs.map((job) => (
+            <PlainRow
+              key={job.id}
+              href={`/permits/new?job=${job.id}`}
+              title={t('jobRow', { number: job.number, title: job.title })}
+            />
+          ))}
         </ul>
       )}
     </>

@@ -27,7 +27,12 @@ export function PrepareForm(props: PrepareFormProps) {
   const t = useTranslations('permit.prepare')
   const [cold, setCold] = useState('')
   return (
-    <KeptForm id={`prepare-${props.jobId}`} action={preparePermitAction} refusedTitle={t('refused')} className="grid gap-4 px-4 py-3 desk:max-w-[960px] desk:px-8">
+    <KeptForm
+      id={`prepare-${props.jobId}`}
+      action={preparePermitAction}
+      refusedTitle={t('refused')}
+      className="grid gap-4 px-4 py-3 desk:max-w-[960px] desk:px-8"
+    >
       <input type="hidden" name="jobId" value={props.jobId} />
       <div className="desk:max-w-[480px]">
         <ThreeWayAnswer
@@ -36,7 +41,12 @@ export function PrepareForm(props: PrepareFormProps) {
           onAnswered={setCold}
           options={[
             { value: 'cold', label: t('cold.cold'), mark: 'done', consequence: t('cold.coldThen') },
-            { value: 'elsewhere', label: t('cold.elsewhere'), mark: 'done', consequence: t('cold.elsewhereThen') },
+            {
+              value: 'elsewhere',
+              label: t('cold.elsewhere'),
+              mark: 'done',
+              consequence: t('cold.elsewhereThen'),
+            },
             { value: 'neither', label: t('cold.neither'), mark: 'not-here' },
           ]}
         />
@@ -57,7 +67,9 @@ function Rest(props: PrepareFormProps) {
         <People {...props} />
         <Piece />
       </div>
-      <div className="desk:max-w-[480px]"><SubmitButton>{t('send')}</SubmitButton></div>
+      <div className="desk:max-w-[480px]">
+        <SubmitButton>{t('send')}</SubmitButton>
+      </div>
     </>
   )
 }
@@ -68,10 +80,21 @@ function Work({ cutLists, areas, outfits }: PrepareFormProps) {
   return (
     <>
       <TextField name="what" label={t('what')} maxLength={300} />
-      <SelectField name="process" label={t('process')} defaultValue="oxyfuel_cutting" options={PERMIT_PROCESSES.map((process) => ({ value: process, label: p(process) }))} />
+      <SelectField
+        name="process"
+        label={t('process')}
+        defaultValue="oxyfuel_cutting"
+        options={PERMIT_PROCESSES.map((process) => ({ value: process, label: p(process) }))}
+      />
       <SelectField name="areaId" label={t('area')} emptyLabel={t('choose')} options={areas} />
       <TextField name="whereWords" label={t('where')} note={t('whereNote')} maxLength={300} />
-      <SelectField name="cutListId" label={t('cutList')} emptyLabel={t('noCutList')} {...(cutLists[0] ? { defaultValue: cutLists[0].value } : {})} options={cutLists} />
+      <SelectField
+        name="cutListId"
+        label={t('cutList')}
+        emptyLabel={t('noCutList')}
+        {...(cutLists[0] ? { defaultValue: cutLists[0].value } : {})}
+        options={cutLists}
+      />
       <SelectField name="outfitId" label={t('outfit')} emptyLabel={t('choose')} options={outfits} />
     </>
   )
@@ -81,7 +104,9 @@ function When({ day, from, until }: PrepareFormProps) {
   const t = useTranslations('permit.prepare')
   return (
     <div className="grid grid-cols-2 gap-3">
-      <div className="col-span-2"><TextField name="plannedDay" type="date" label={t('day')} defaultValue={day} /></div>
+      <div className="col-span-2">
+        <TextField name="plannedDay" type="date" label={t('day')} defaultValue={day} />
+      </div>
       <TextField name="plannedFrom" type="time" label={t('from')} defaultValue={from} />
       <TextField name="plannedUntil" type="time" label={t('until')} defaultValue={until} />
     </div>
@@ -92,8 +117,19 @@ function People({ operators, watchers }: PrepareFormProps) {
   const t = useTranslations('permit.prepare')
   return (
     <div className="grid content-start gap-4">
-      <SelectField name="operatorId" label={t('operator')} emptyLabel={t('choose')} options={operators} />
-      <SelectField name="fireWatchId" label={t('fireWatch')} emptyLabel={t('choose')} options={watchers} note={t('fireWatchNote')} />
+      <SelectField
+        name="operatorId"
+        label={t('operator')}
+        emptyLabel={t('choose')}
+        options={operators}
+      />
+      <SelectField
+        name="fireWatchId"
+        label={t('fireWatch')}
+        emptyLabel={t('choose')}
+        options={watchers}
+        note={t('fireWatchNote')}
+      />
     </div>
   )
 }
@@ -106,7 +142,11 @@ function Piece() {
       <TextField name="behind" label={t('behind')} maxLength={300} />
       <fieldset>
         <legend className="field-label">{t('isolation')}</legend>
-        {ISOLATION_STEPS.map((step) => <TickBox key={step} name="isolationSteps" value={step}>{t(`steps.${step}`)}</TickBox>)}
+        {ISOLATION_STEPS.map((step) => (
+          <TickBox key={step} name="isolationSteps" value={step}>
+            {t(`steps.${step}`)}
+          </TickBox>
+        ))}
       </fieldset>
       <div className="grid content-start gap-4">
         <TextField name="isolationProvenBy" label={t('provenBy')} maxLength={120} />

@@ -9,16 +9,25 @@ import { runAction } from '../../run-action'
 
 type Result = ActionResult<{ permitId: string }>
 
-export async function answerClearanceAction(_previous: Result | null, formData: FormData): Promise<Result> {
+export async function answerClearanceAction(
+  _previous: Result | null,
+  formData: FormData,
+): Promise<Result> {
   return runAction({ schema: clearanceAnswerSchema, formData }, answerClearance)
 }
 
-export async function clearPermitAction(_previous: Result | null, formData: FormData): Promise<Result> {
+export async function clearPermitAction(
+  _previous: Result | null,
+  formData: FormData,
+): Promise<Result> {
   const result = await runAction({ schema: permitStepSchema, formData }, clearPermit)
   if (result.ok) redirect(`/permits/${result.data.permitId}/sign`)
   return result
 }
 
-export async function recordGasTestAction(_previous: ActionResult<GasTested> | null, formData: FormData): Promise<ActionResult<GasTested>> {
+export async function recordGasTestAction(
+  _previous: ActionResult<GasTested> | null,
+  formData: FormData,
+): Promise<ActionResult<GasTested>> {
   return runAction({ schema: gasTestSchema, formData }, recordGasTest)
 }

@@ -7,21 +7,42 @@ import { formatClock } from '@/lib/format/clock'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import type { SurveyMark } from '@/lib/permit/survey'
 
-const MARKS: Readonly<Record<SurveyMark, AnswerMarkName>> = { done: 'done', not_here: 'not-here', protected: 'protected', blocked: 'refused' }
+const MARKS: Readonly<Record<SurveyMark, AnswerMarkName>> = {
+  done: 'done',
+  not_here: 'not-here',
+  protected: 'protected',
+  blocked: 'refused',
+}
 
 /** An item that is not open: what was answered and when, or that it waits. Pressing it opens it. */
-export function AnsweredRow({ item, href, prefs }: Readonly<{ item: ClearanceItem; href: string | null; prefs: FormatPrefs }>) {
+export function AnsweredRow({
+  item,
+  href,
+  prefs,
+}: Readonly<{ item: ClearanceItem; href: string | null; prefs: FormatPrefs }>) {
   const t = useTranslations('clearance.items')
   const p = useTranslations('permit.clearance')
   const title = t(`${item.id}.title`)
-  if (!item.answer) return <PlainRow {...(href ? { href } : {})} mark={<AnswerMark name="to-answer" />} title={title} aside={p('notSeen')} />
+  if (!item.answer)
+    return (
+      <PlainRow
+        {...(href ? { href } : {})}
+        mark={<AnswerMark name="to-answer" />}
+        title={title}
+        aside={p('notSeen')}
+      />
+    )
   const { choice, what, at, mark } = item.answer
   const said = t(`${item.id}.choices.${choice}` as 'stores.choices.none')
   const isTrouble = mark === 'blocked'
   return (
     <PlainRow
       {...(href ? { href } : {})}
-      mark={<span className={isTrouble ? 'text-heat' : undefined}><AnswerMark name={MARKS[mark]} /></span>}
+      mark={
+        <span className={isTrouble ? 'text-heat' : undefined}>
+          <AnswerMark name={MARKS[mark]} />
+        </span>
+      }
       title={what ? p('titleWhat', { title, what }) : title}
       note={<span className={isTrouble ? 'font-semibold text-heat' : undefined}>{said}</span>}
       aside={formatClock(at, prefs)}

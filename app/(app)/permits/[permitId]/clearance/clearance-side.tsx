@@ -10,12 +10,16 @@ export async function ClearanceSide({ view }: Readonly<{ view: ClearanceView }>)
   return (
     <section className="px-4 py-3 desk:px-0 desk:py-0">
       <h2 className="type-section border-b-2 border-ink pb-1">{t('asksFor')}</h2>
-      <p className="border-b border-rule py-2 font-semibold desk:text-[14px]">{t('watchLine', { need: r(view.watchNeed), minutes: view.watchMin })}</p>
+      <p className="border-b border-rule py-2 font-semibold desk:text-[14px]">
+        {t('watchLine', { need: r(view.watchNeed), minutes: view.watchMin })}
+      </p>
       <ul className="type-note desk:text-[14px]">
         {view.precautions.map(({ id, rules }) => (
           <li key={id} className="border-b border-rule py-1.5">
             {p(id)}
-            <span className="block type-small text-ink-2 desk:text-[13px]">{citations(rules) || t('companyRule')}</span>
+            <span className="block type-small text-ink-2 desk:text-[13px]">
+              {citations(rules) || t('companyRule')}
+            </span>
           </li>
         ))}
       </ul>
@@ -24,4 +28,7 @@ export async function ClearanceSide({ view }: Readonly<{ view: ClearanceView }>)
   )
 }
 
-const citations = (rules: readonly string[]) => [...new Set(rules.map((rule) => findRule(rule)?.citation).filter((one) => one !== undefined))].join('. ')
+const citations = (rules: readonly string[]) =>
+  [
+    ...new Set(rules.map((rule) => findRule(rule)?.citation).filter((one) => one !== undefined)),
+  ].join('. ')

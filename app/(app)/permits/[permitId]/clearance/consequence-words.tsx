@@ -16,8 +16,14 @@ export function ConsequenceWords({ brings }: Readonly<{ brings: Consequence }>) 
     const { what, cure, citation } = words(reason)
     return { key: what, text: cure ? `${what} ${cure}` : what, citation }
   })
-  const asked = brings.asks.filter((id) => id !== 'fire-watch').slice(0, MOST_ASKS).map((id) => ({ key: id, text: p(id), citation: undefined }))
-  const watch = brings.bringsWatch && forbidden.length === 0 ? [{ key: 'watch', text: t('bringsWatch'), citation: undefined }] : []
+  const asked = brings.asks
+    .filter((id) => id !== 'fire-watch')
+    .slice(0, MOST_ASKS)
+    .map((id) => ({ key: id, text: p(id), citation: undefined }))
+  const watch =
+    brings.bringsWatch && forbidden.length === 0
+      ? [{ key: 'watch', text: t('bringsWatch'), citation: undefined }]
+      : []
   const lines = forbidden.length > 0 ? forbidden : [...watch, ...asked]
   return (
     <div role="status">
@@ -26,7 +32,9 @@ export function ConsequenceWords({ brings }: Readonly<{ brings: Consequence }>) 
           <TurnedArrow />
           <span>
             {text}
-            {citation ? <span className="block type-small font-normal text-ink-2">{citation}</span> : null}
+            {citation ? (
+              <span className="block type-small font-normal text-ink-2">{citation}</span>
+            ) : null}
           </span>
         </p>
       ))}

@@ -4,7 +4,11 @@ import { found } from '@/app/_components/found'
 import { AnswerMark } from '@/app/_components/marks/answer-mark'
 import { PlainRow } from '@/app/_components/row'
 import { requireViewer } from '@/lib/auth/viewer'
-import { type ClearanceItem, type ClearanceView, getClearance } from '@/lib/data/permits/clearance-view'
+import {
+  type ClearanceItem,
+  type ClearanceView,
+  getClearance,
+} from '@/lib/data/permits/clearance-view'
 import { formatClock } from '@/lib/format/clock'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { reopenClearanceAction } from '../actions'
@@ -17,7 +21,10 @@ import { StepForm } from './step-form'
 import { Ticks } from './ticks'
 import { WalkForm } from './walk-form'
 
-type ClearancePageProps = Readonly<{ params: Promise<{ permitId: string }>; searchParams: Promise<{ item?: string }> }>
+type ClearancePageProps = Readonly<{
+  params: Promise<{ permitId: string }>
+  searchParams: Promise<{ item?: string }>
+}>
 
 export async function generateMetadata(): Promise<Metadata> {
   return { title: (await getTranslations('permit.clearance'))('title') }
@@ -32,19 +39,34 @@ export default async function ClearancePage({ params, searchParams }: ClearanceP
   const openId = openItem(view, wanted)
   const counted = (
     <>
-      <b className="type-phone-title block">{t('counted', { answered: view.answered, total: view.total })}</b>
+      <b className="type-phone-title block">
+        {t('counted', { answered: view.answered, total: view.total })}
+      </b>
       <span className="type-small text-ink-2">{t('answered')}</span>
     </>
   )
-  const sentence = t('sentence', { number: view.head.number, answered: view.answered, total: view.total })
+  const sentence = t('sentence', {
+    number: view.head.number,
+    answered: view.answered,
+    total: view.total,
+  })
   return (
-    <PermitFrame head={view.head} prefs={prefs} title={t('title')} backHref={`/permits/${permitId}`} aside={counted} sentence={sentence}>
+    <PermitFrame
+      head={view.head}
+      prefs={prefs}
+      title={t('title')}
+      backHref={`/permits/${permitId}`}
+      aside={counted}
+      sentence={sentence}
+    >
       <div className="flex flex-1 flex-col desk:grid desk:flex-none desk:grid-cols-[minmax(0,6fr)_minmax(0,5fr)] desk:gap-x-12 desk:px-8">
         <div className="flex flex-1 flex-col">
           <Ticks items={view.items} openId={openId} />
           <Walk view={view} openId={openId} prefs={prefs} />
         </div>
-        <div className="hidden desk:block"><ClearanceSide view={view} /></div>
+        <div className="hidden desk:block">
+          <ClearanceSide view={view} />
+        </div>
       </div>
     </PermitFrame>
   )
@@ -64,36 +86,63 @@ async function Walk({ view, openId, prefs }: WalkProps) {
   const c = await getTranslations('clearance.items')
   const { head, items } = view
   const row = (item: ClearanceItem) => (
-    <AnsweredRow key={item.id} item={item} prefs={prefs} href={view.canAnswer ? `/permits/${head.id}/clearance?item=${item.id}` : null} />
+    <AnsweredRow
+      key={item.id}
+      item={item}
+      prefs={prefs}
+      href={view.canAnswer ? `/permits/${head.id}/clearance?item=${item.id}` : null}
+    />
   )
   const at = items.findIndex((item) => item.id === openId)
   const open = items[at]
   if (!open) {
     return (
       <>
-        <ul className="plain-rows border-t border-rule">{items.map(row)}<GasRow view={view} prefs={prefs} /></ul>
+        <ul className="plain-rows border-t border-rule">
+          {items.map(row)}
+          <GasRow view={view} prefs={prefs} />
+        </ul>
         <Finish view={view} prefs={prefs} />
       </>
     )
   }
-  const following = items.find((item, index) => index > at && !item.answer) ?? items.find((item) => !item.answer && item.id !== openId)
+  const following =
+    items.find((item, index) => index > at && !item.answer) ??
+    items.find((item) => !item.answer && item.id !== openId)
   return (
     <WalkForm
       key={open.id}
       permitId={head.id}
       item={open}
       nextTitle={following ? c(`${following.id}.title`) : null}
-      leftWords={t.rich('left', { count: view.left, b: (words) => <b className="font-[650]">{words}</b> })}
+      leftWords={t.rich('left', {
+        count: view.left,
+        b: (words) => <b className="font-[650]">{words}</b>,
+      })}
       before={<ul className="plain-rows border-t border-rule">{items.slice(0, at).map(row)}</ul>}
-      after={<ul className="plain-rows">{items.slice(at + 1).map(row)}<GasRow view={view} prefs={prefs} /></ul>}
+      after={
+        <ul className="plain-rows">
+          {items.slice(at + 1).map(row)}
+          <GasRow view={view} prefs={prefs} />
+        </ul>
+      }
     />
   )
 }
 
 async function GasRow({ view, prefs }: Readonly<{ view: ClearanceView; prefs: FormatPrefs }>) {
   const t = await getTranslations('permit.clearance')
-  const aside = view.gasTestAt ? formatClock(view.gasTestAt, prefs) : t(view.isGasTestNeeded ? 'gasLast' : 'gasNotAsked')
-  return <PlainRow href={`/permits/${view.head.id}/gas-test`} mark={<AnswerMark name={view.gasTestAt ? 'done' : 'to-answer'} />} title={t('gasTest')} aside={aside} />
+  const aside = view.gasTestAt
+    ? formatClock(view.gasTestAt, prefs)
+    : t(view.isGasTestNeeded ? 'gasLast' : 'gasNotAsked')
+  return (
+    <PlainRow
+      href={`/permits/${view.head.id}/gas-test`}
+      mark={<AnswerMark name={view.gasTestAt ? 'done' : 'to-answer'} />}
+      title={t('gasTest')}
+      aside={aside}
+    />
+  )
 }
 
 async function Finish({ view, prefs }: Readonly<{ view: ClearanceView; prefs: FormatPrefs }>) {
@@ -101,10 +150,35 @@ async function Finish({ view, prefs }: Readonly<{ view: ClearanceView; prefs: Fo
   const { head } = view
   return (
     <div className="mt-auto">
-      <div className="desk:hidden"><ClearanceSide view={view} /></div>
-      <ReasonRows title={t('waits', { count: view.waits.length })} reasons={view.waits} prefs={prefs} />
-      {view.canClear ? <StepForm id="clear" permitId={head.id} version={head.version} action={clearPermitAction} label={t('clear')} refusedTitle={t('notCleared')} /> : null}
-      {view.canReopen ? <StepForm id="reopen" permitId={head.id} version={head.version} action={reopenClearanceAction} label={t('reopen')} refusedTitle={t('notReopened')} kind="plain" /> : null}
+      <div className="desk:hidden">
+        <ClearanceSide view={view} />
+      </div>
+      <ReasonRows
+        title={t('waits', { count: view.waits.length })}
+        reasons={view.waits}
+        prefs={prefs}
+      />
+      {view.canClear ? (
+        <StepForm
+          id="clear"
+          permitId={head.id}
+          version={head.version}
+          action={clearPermitAction}
+          label={t('clear')}
+          refusedTitle={t('notCleared')}
+        />
+      ) : null}
+      {view.canReopen ? (
+        <StepForm
+          id="reopen"
+          permitId={head.id}
+          version={head.version}
+          action={reopenClearanceAction}
+          label={t('reopen')}
+          refusedTitle={t('notReopened')}
+          kind="plain"
+        />
+      ) : null}
     </div>
   )
 }

@@ -16,11 +16,21 @@ type StepFormProps = Readonly<{
 }>
 
 /** A step that needs nothing typed: one button, and every reason when it is refused. */
-export function StepForm({ id, permitId, version, action, label, refusedTitle, kind = 'main' }: StepFormProps) {
+export function StepForm({
+  id,
+  permitId,
+  version,
+  action,
+  label,
+  refusedTitle,
+  kind = 'main',
+}: StepFormProps) {
   return (
     <KeptForm id={`${id}-${permitId}-${version}`} action={action} refusedTitle={refusedTitle}>
       <PermitFields permitId={permitId} version={version} />
-      <div className="px-4 py-2.5 desk:max-w-[480px] desk:px-0"><SubmitButton kind={kind}>{label}</SubmitButton></div>
+      <div className="px-4 py-2.5 desk:max-w-[480px] desk:px-0">
+        <SubmitButton kind={kind}>{label}</SubmitButton>
+      </div>
     </KeptForm>
   )
 }

@@ -1,8 +1,8 @@
 'use client'
 
-import { useTranslations } from 'next-intl'
 import { useRouter } from 'next/navigation'
-import type { ReactNode } from 'react'
+import { useTranslations } from 'next-intl'
+import { type ReactNode, useEffect, useRef } from 'react'
 import { KeptForm } from '@/app/_components/form/kept-form'
 import { SubmitButton } from '@/app/_components/form/submit-button'
 import type { ClearanceItem } from '@/lib/data/permits/clearance-view'
@@ -25,6 +25,9 @@ export function WalkForm({ permitId, item, nextTitle, leftWords, before, after }
   const t = useTranslations('permit.clearance')
   const c = useTranslations('clearance.items')
   const router = useRouter()
+  const open = useRef<HTMLElement>(null)
+  // The walk goes on where it is: a few answered rows stay in sight above it.
+  useEffect(() => open.current?.scrollIntoView({ block: 'start' }), [])
   return (
     <KeptForm
       id={`clearance-${permitId}-${item.id}`}
@@ -35,9 +38,17 @@ export function WalkForm({ permitId, item, nextTitle, leftWords, before, after }
     >
       <PermitFields permitId={permitId} />
       {before}
-      <section className="border-y-2 border-ink px-4 pt-3 pb-4 desk:px-0" aria-labelledby={`item-${item.id}`}>
-        <h2 id={`item-${item.id}`} className="type-phone-title mb-1">{c(`${item.id}.title`)}</h2>
-        {item.siteFact ? <p className="type-note mb-1 text-ink-2">{t('siteFact', { fact: item.siteFact })}</p> : null}
+      <section
+        ref={open}
+        className="scroll-mt-40 border-y-2 border-ink px-4 pt-3 pb-4 desk:px-0"
+        aria-labelledby={`item-${item.id}`}
+      >
+        <h2 id={`item-${item.id}`} className="type-phone-title mb-1">
+          {c(`${item.id}.title`)}
+        </h2>
+        {item.siteFact ? (
+          <p className="type-note mb-1 text-ink-2">{t('siteFact', { fact: item.siteFact })}</p>
+        ) : null}
         <ItemAnswer item={item} />
       </section>
       {after}

@@ -7,10 +7,19 @@ import { endWorkAction } from '../actions'
 import { PermitFields } from '../permit-fields'
 import { TickBox } from '../tick-box'
 
-export function EndForm({ permitId, version, words }: Readonly<{ permitId: string; version: number; words: string }>) {
+export function EndForm({
+  permitId,
+  version,
+  words,
+}: Readonly<{ permitId: string; version: number; words: string }>) {
   const t = useTranslations('permit.end')
   return (
-    <KeptForm id={`end-${permitId}`} action={endWorkAction} refusedTitle={t('refused')} className="grid gap-3">
+    <KeptForm
+      id={`end-${permitId}`}
+      action={endWorkAction}
+      refusedTitle={t('refused')}
+      className="grid gap-3"
+    >
       <PermitFields permitId={permitId} version={version} />
       <TickBox name="torchOut">{t('torchOut')}</TickBox>
       <TickBox name="valvesShut">{t('valvesShut')}</TickBox>

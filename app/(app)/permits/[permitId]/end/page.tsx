@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
-import { getTranslations } from 'next-intl/server'
 import Link from 'next/link'
+import { getTranslations } from 'next-intl/server'
 import { formatClock } from '@/lib/format/clock'
 import { ActPage, type ActScene, readScene } from '../act-page'
 import { EndForm } from './end-form'
@@ -22,7 +22,14 @@ export default async function EndPage({ params }: EndPageProps) {
       {isRunning && !can.endWork ? <p>{t('notYours')}</p> : null}
       {isRunning && can.endWork ? (
         <>
-          {head.state === 'open' ? <p className="mb-2 type-note">{t('logFirst')} <Link className="text-link" href={`/permits/${head.id}/log`}>{t('log')}</Link></p> : null}
+          {head.state === 'open' ? (
+            <p className="mb-2 type-note">
+              {t('logFirst')}{' '}
+              <Link className="text-link" href={`/permits/${head.id}/log`}>
+                {t('log')}
+              </Link>
+            </p>
+          ) : null}
           <EndForm permitId={head.id} version={head.version} words={await follows(scene)} />
         </>
       ) : null}
@@ -35,6 +42,11 @@ async function follows({ view, prefs }: ActScene): Promise<string> {
   const t = await getTranslations('permit.end')
   const { watchMin, people, torchOutAt, head } = view
   if (watchMin === 0) return t('thenLook')
-  if (head.state === 'held' && torchOutAt) return t('thenWatchHeld', { minutes: watchMin, name: people.watcher, time: formatClock(torchOutAt, prefs) })
+  if (head.state === 'held' && torchOutAt)
+    return t('thenWatchHeld', {
+      minutes: watchMin,
+      name: people.watcher,
+      time: formatClock(torchOutAt, prefs),
+    })
   return t('thenWatch', { minutes: watchMin, name: people.watcher })
 }

@@ -1,11 +1,11 @@
 'use client'
 
-import { useTranslations } from 'next-intl'
 import { useRouter } from 'next/navigation'
+import { useTranslations } from 'next-intl'
 import { useState } from 'react'
-import { useReasonWords } from '@/app/_components/form/reason-words'
 import { FieldWithUnit } from '@/app/_components/form/field-with-unit'
 import { KeptForm } from '@/app/_components/form/kept-form'
+import { useReasonWords } from '@/app/_components/form/reason-words'
 import { SubmitButton } from '@/app/_components/form/submit-button'
 import { TextField } from '@/app/_components/form/text-field'
 import { RefusalList } from '@/app/_components/refusal-list'
@@ -16,7 +16,13 @@ import { PermitFields } from '../permit-fields'
 const PERCENT = [{ unit: 'percent', label: '%' }] as const
 const PPM = [{ unit: 'ppm', label: 'ppm' }] as const
 
-type GasTestFormProps = Readonly<{ permitId: string; version: number; today: string; instrument: string; backHref: string }>
+type GasTestFormProps = Readonly<{
+  permitId: string
+  version: number
+  today: string
+  instrument: string
+  backHref: string
+}>
 
 /** Oxygen, then LEL, then toxic: a low oxygen reading makes the flammable one unreliable. */
 export function GasTestForm({ permitId, version, today, instrument, backHref }: GasTestFormProps) {
@@ -30,7 +36,13 @@ export function GasTestForm({ permitId, version, today, instrument, backHref }: 
     router.refresh()
   }
   return (
-    <KeptForm id={`gas-test-${permitId}`} action={recordGasTestAction} refusedTitle={t('notKept')} onDone={done} className="grid gap-3 px-4 py-3 desk:max-w-[480px] desk:px-0">
+    <KeptForm
+      id={`gas-test-${permitId}`}
+      action={recordGasTestAction}
+      refusedTitle={t('notKept')}
+      onDone={done}
+      className="grid gap-3 px-4 py-3 desk:max-w-[480px] desk:px-0"
+    >
       {tested && tested.against.length > 0 ? (
         <RefusalList
           title={t(tested.isHeld ? 'badHeld' : 'bad')}
@@ -45,7 +57,13 @@ export function GasTestForm({ permitId, version, today, instrument, backHref }: 
         <FieldWithUnit name="coPpm" label={t('co')} units={PPM} />
         <FieldWithUnit name="h2sPpm" label={t('h2s')} units={PPM} />
       </div>
-      <TextField name="instrument" label={t('instrument')} defaultValue={instrument} isIdentity note={t('instrumentNote')} />
+      <TextField
+        name="instrument"
+        label={t('instrument')}
+        defaultValue={instrument}
+        isIdentity
+        note={t('instrumentNote')}
+      />
       <div className="grid grid-cols-2 gap-3">
         <TextField name="bumpTestedOn" type="date" label={t('bumpTested')} defaultValue="" />
         <TextField name="calibratedUntil" type="date" label={t('calibrated')} defaultValue="" />

@@ -26,17 +26,35 @@ export default async function GasTestPage({ params }: GasTestPageProps) {
   const backHref = head.state === 'cleared' ? `/permits/${head.id}/sign` : `/permits/${head.id}`
   const isOver = head.state === 'closed' || head.state === 'withdrawn'
   return (
-    <PermitFrame head={head} prefs={prefs} title={t('title')} backHref={backHref} sentence={t('lasts', { minutes: view.gas.validMin })}>
+    <PermitFrame
+      head={head}
+      prefs={prefs}
+      title={t('title')}
+      backHref={backHref}
+      sentence={t('lasts', { minutes: view.gas.validMin })}
+    >
       <div className="desk:grid desk:grid-cols-2 desk:gap-x-12 desk:px-8">
         <div>
-          <p className="px-4 pt-1 type-note text-ink-2 desk:hidden">{t('lasts', { minutes: view.gas.validMin })}</p>
+          <p className="px-4 pt-1 type-note text-ink-2 desk:hidden">
+            {t('lasts', { minutes: view.gas.validMin })}
+          </p>
           {isOver ? <p className="px-4 py-3 desk:px-0">{t('over')}</p> : null}
           {!isOver && view.can.clear ? (
-            <GasTestForm permitId={head.id} version={head.version} today={view.day} instrument={view.gasTest?.instrument ?? ''} backHref={backHref} />
+            <GasTestForm
+              permitId={head.id}
+              version={head.version}
+              today={view.day}
+              instrument={view.gasTest?.instrument ?? ''}
+              backHref={backHref}
+            />
           ) : null}
-          {!isOver && !view.can.clear ? <p className="px-4 py-3 desk:px-0">{t('notYours')}</p> : null}
+          {!isOver && !view.can.clear ? (
+            <p className="px-4 py-3 desk:px-0">{t('notYours')}</p>
+          ) : null}
         </div>
-        <div className="hidden desk:block"><PermitFacts view={view} prefs={prefs} /></div>
+        <div className="hidden desk:block">
+          <PermitFacts view={view} prefs={prefs} />
+        </div>
       </div>
       <PermitSlab head={head} hands={hands} operatorId={view.people.operatorId} />
     </PermitFrame>

@@ -7,16 +7,31 @@ import { PinField, SelectField, type SelectOption } from '@/app/_components/form
 import { handOverAction } from '../actions'
 import { PermitFields } from '../permit-fields'
 
-type HandOverFormProps = Readonly<{ permitId: string; version: number; role: 'operator' | 'fire_watch'; people: readonly SelectOption[] }>
+type HandOverFormProps = Readonly<{
+  permitId: string
+  version: number
+  role: 'operator' | 'fire_watch'
+  people: readonly SelectOption[]
+}>
 
 /** Who takes over signs with their own PIN; who was on goes off in the same act. */
 export function HandOverForm({ permitId, version, role, people }: HandOverFormProps) {
   const t = useTranslations('permit.handOver')
   return (
-    <KeptForm id={`hand-over-${permitId}-${role}`} action={handOverAction} refusedTitle={t('refused')} className="grid gap-3">
+    <KeptForm
+      id={`hand-over-${permitId}-${role}`}
+      action={handOverAction}
+      refusedTitle={t('refused')}
+      className="grid gap-3"
+    >
       <PermitFields permitId={permitId} version={version} />
       <input type="hidden" name="role" value={role} />
-      <SelectField name="personId" label={t(`who.${role}`)} emptyLabel={t('choose')} options={people} />
+      <SelectField
+        name="personId"
+        label={t(`who.${role}`)}
+        emptyLabel={t('choose')}
+        options={people}
+      />
       <PinField label={t('pin')} note={t(`agrees.${role}`)} />
       <SubmitButton kind="plain">{t(`send.${role}`)}</SubmitButton>
     </KeptForm>

@@ -15,7 +15,12 @@ export default async function HandOverPage({ params }: HandOverPageProps) {
   const scene = await readScene((await params).permitId)
   const t = await getTranslations('permit.handOver')
   const { head, can, people } = scene.view
-  const roles = head.state === 'open' ? (['fire_watch', 'operator'] as const) : head.state === 'held' || head.state === 'watch' ? (['fire_watch'] as const) : []
+  const roles =
+    head.state === 'open'
+      ? (['fire_watch', 'operator'] as const)
+      : head.state === 'held' || head.state === 'watch'
+        ? (['fire_watch'] as const)
+        : []
   return (
     <ActPage scene={scene} title={t('title')}>
       {roles.length === 0 ? <p>{t('notRunning')}</p> : null}
@@ -24,8 +29,17 @@ export default async function HandOverPage({ params }: HandOverPageProps) {
         {can.sign
           ? roles.map((role) => (
               <section key={role}>
-                <h2 className="type-section mb-2">{t(`now.${role}`, { name: role === 'operator' ? people.operator : people.watcher })}</h2>
-                <HandOverForm permitId={head.id} version={head.version} role={role} people={choices(scene, role)} />
+                <h2 className="type-section mb-2">
+                  {t(`now.${role}`, {
+                    name: role === 'operator' ? people.operator : people.watcher,
+                  })}
+                </h2>
+                <HandOverForm
+                  permitId={head.id}
+                  version={head.version}
+                  role={role}
+                  people={choices(scene, role)}
+                />
               </section>
             ))
           : null}
@@ -36,5 +50,7 @@ export default async function HandOverPage({ params }: HandOverPageProps) {
 
 function choices({ hands, view }: ActScene, role: 'operator' | 'fire_watch') {
   const on = [view.people.operator, view.people.watcher]
-  return hands.filter((hand) => hand.qualifiedAs.includes(KIND[role]) && !on.includes(hand.name)).map(({ id, name }) => ({ value: id, label: name }))
+  return hands
+    .filter((hand) => hand.qualifiedAs.includes(KIND[role]) && !on.includes(hand.name))
+    .map(({ id, name }) => ({ value: id, label: name }))
 }

@@ -18,7 +18,13 @@ export default async function HoldPage({ params }: HoldPageProps) {
       {head.state !== 'open' ? <p>{t('notOpen')}</p> : null}
       {head.state === 'open' && !can.hold ? <p>{t('notYours')}</p> : null}
       {head.state === 'open' && can.hold ? (
-        <HoldForm permitId={head.id} version={head.version} isEnclosed={isEnclosed} watcher={people.watcher} watchMin={watchMin} />
+        <HoldForm
+          permitId={head.id}
+          version={head.version}
+          isEnclosed={isEnclosed}
+          watcher={people.watcher}
+          watchMin={watchMin}
+        />
       ) : null}
     </ActPage>
   )

@@ -1,7 +1,7 @@
 'use client'
 
-import { useTranslations } from 'next-intl'
 import Link from 'next/link'
+import { useTranslations } from 'next-intl'
 import { FieldWithUnit } from '@/app/_components/form/field-with-unit'
 import { KeptForm } from '@/app/_components/form/kept-form'
 import { SubmitButton } from '@/app/_components/form/submit-button'
@@ -23,13 +23,33 @@ type LogFormProps = Readonly<{
 const PIECES = [{ unit: 'count', label: '' }] as const
 
 /** What was cut, from when to when. Work outside the open time is refused here, and kept there. */
-export function LogForm({ permitId, day, from, to, cuts, firstCut, operators, outsideHref }: LogFormProps) {
+export function LogForm({
+  permitId,
+  day,
+  from,
+  to,
+  cuts,
+  firstCut,
+  operators,
+  outsideHref,
+}: LogFormProps) {
   const t = useTranslations('permit.log')
   const pieces = [{ ...PIECES[0], label: t('piecesUnit') }] as const
   return (
-    <KeptForm id={`log-${permitId}`} action={logWorkAction} refusedTitle={t('refused')} className="grid gap-3 px-4 py-3 desk:max-w-[480px] desk:px-0">
+    <KeptForm
+      id={`log-${permitId}`}
+      action={logWorkAction}
+      refusedTitle={t('refused')}
+      className="grid gap-3 px-4 py-3 desk:max-w-[480px] desk:px-0"
+    >
       <PermitFields permitId={permitId} />
-      <SelectField name="cutId" label={t('cut')} emptyLabel={t('noCut')} defaultValue={firstCut} options={cuts} />
+      <SelectField
+        name="cutId"
+        label={t('cut')}
+        emptyLabel={t('noCut')}
+        defaultValue={firstCut}
+        options={cuts}
+      />
       <FieldWithUnit name="pieces" label={t('pieces')} units={pieces} />
       <div className="grid grid-cols-2 gap-3">
         <TextField name="from" type="time" label={t('from')} defaultValue={from} />
@@ -41,7 +61,10 @@ export function LogForm({ permitId, day, from, to, cuts, firstCut, operators, ou
       <TextField name="note" label={t('note')} maxLength={300} />
       <SubmitButton>{t('keep')}</SubmitButton>
       <p className="type-note">
-        {t('outsideAsk')} <Link className="text-link" href={outsideHref}>{t('outside')}</Link>
+        {t('outsideAsk')}{' '}
+        <Link className="text-link" href={outsideHref}>
+          {t('outside')}
+        </Link>
       </p>
     </KeptForm>
   )

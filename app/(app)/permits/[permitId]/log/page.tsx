@@ -18,7 +18,9 @@ export async function generateMetadata(): Promise<Metadata> {
 
 /** From the last log, or since the work began; until now. Both may be set back: a late entry is only marked late. */
 function worked({ lastLog, openSince, issuedAt, now }: PermitView): { from: Date; to: Date } {
-  const from = [lastLog?.at, openSince, issuedAt].filter((at) => at instanceof Date).toSorted((a, b) => b.getTime() - a.getTime())[0]
+  const from = [lastLog?.at, openSince, issuedAt]
+    .filter((at) => at instanceof Date)
+    .toSorted((a, b) => b.getTime() - a.getTime())[0]
   return { from: from ?? now, to: now }
 }
 
@@ -31,9 +33,18 @@ export default async function LogPage({ params }: LogPageProps) {
   const { head, cuts } = view
   const prefs = { units: viewer.units, clock: viewer.clock, timeZone: head.zone }
   const { from, to } = worked(view)
-  const first = view.lastLog?.cut && view.lastLog.cut.doneCount < view.lastLog.cut.count ? view.lastLog.cut : cuts.find((cut) => cut.doneCount < cut.count)
+  const first =
+    view.lastLog?.cut && view.lastLog.cut.doneCount < view.lastLog.cut.count
+      ? view.lastLog.cut
+      : cuts.find((cut) => cut.doneCount < cut.count)
   return (
-    <PermitFrame head={head} prefs={prefs} title={t('title')} backHref={`/permits/${head.id}`} sentence={t('sentence', { number: head.number })}>
+    <PermitFrame
+      head={head}
+      prefs={prefs}
+      title={t('title')}
+      backHref={`/permits/${head.id}`}
+      sentence={t('sentence', { number: head.number })}
+    >
       <div className="desk:grid desk:grid-cols-2 desk:gap-x-12 desk:px-8">
         <div>
           {view.issuedAt && view.can.log ? (
@@ -42,7 +53,15 @@ export default async function LogPage({ params }: LogPageProps) {
               day={localDay(from, head.zone)}
               from={localClock(from, head.zone)}
               to={localClock(to, head.zone)}
-              cuts={cuts.map((cut) => ({ value: cut.id, label: t('cutOption', { ordinal: cut.ordinal, title: cut.title, done: cut.doneCount, count: cut.count }) }))}
+              cuts={cuts.map((cut) => ({
+                value: cut.id,
+                label: t('cutOption', {
+                  ordinal: cut.ordinal,
+                  title: cut.title,
+                  done: cut.doneCount,
+                  count: cut.count,
+                }),
+              }))}
               firstCut={first?.id ?? ''}
               operators={view.operators.map(({ id, name }) => ({ value: id, label: name }))}
               outsideHref={`/outside?site=${head.siteId}&permit=${head.id}`}
@@ -53,7 +72,12 @@ export default async function LogPage({ params }: LogPageProps) {
         </div>
         <ul className="plain-rows hidden content-start desk:block">
           {cuts.map((cut) => (
-            <PlainRow key={cut.id} title={t('cutTitle', { ordinal: cut.ordinal, title: cut.title })} aside={t('doneOf', { done: cut.doneCount, count: cut.count })} isQuiet={cut.doneCount >= cut.count} />
+            <PlainRow
+              key={cut.id}
+              title={t('cutTitle', { ordinal: cut.ordinal, title: cut.title })}
+              aside={t('doneOf', { done: cut.doneCount, count: cut.count })}
+              isQuiet={cut.doneCount >= cut.count}
+            />
           ))}
         </ul>
       </div>

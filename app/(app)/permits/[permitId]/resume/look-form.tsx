@@ -1,8 +1,8 @@
 'use client'
 
-import { useTranslations } from 'next-intl'
 import Link from 'next/link'
 import { useRouter } from 'next/navigation'
+import { useTranslations } from 'next-intl'
 import { KeptForm } from '@/app/_components/form/kept-form'
 import { SubmitButton } from '@/app/_components/form/submit-button'
 import { TextField } from '@/app/_components/form/text-field'
@@ -15,12 +15,23 @@ export function LookForm({ permitId, version }: Readonly<{ permitId: string; ver
   const t = useTranslations('permit.resume')
   const router = useRouter()
   return (
-    <KeptForm id={`look-${permitId}`} action={lookAgainAction} refusedTitle={t('notKept')} onDone={() => router.refresh()} className="grid gap-3">
+    <KeptForm
+      id={`look-${permitId}`}
+      action={lookAgainAction}
+      refusedTitle={t('notKept')}
+      onDone={() => router.refresh()}
+      className="grid gap-3"
+    >
       <PermitFields permitId={permitId} version={version} />
       <TickBox name="sameAsCleared">{t('same')}</TickBox>
       <TextField name="what" label={t('whatLooked')} maxLength={300} />
       <SubmitButton kind="plain">{t('keepLook')}</SubmitButton>
-      <p className="type-note">{t('changed')} <Link className="text-link" href={`/permits/${permitId}/clearance`}>{t('walk')}</Link></p>
+      <p className="type-note">
+        {t('changed')}{' '}
+        <Link className="text-link" href={`/permits/${permitId}/clearance`}>
+          {t('walk')}
+        </Link>
+      </p>
     </KeptForm>
   )
 }

@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
-import { getTranslations } from 'next-intl/server'
 import Link from 'next/link'
+import { getTranslations } from 'next-intl/server'
 import { AnswerMark } from '@/app/_components/marks/answer-mark'
 import { formatClock } from '@/lib/format/clock'
 import { ActPage, type ActScene, readScene } from '../act-page'
@@ -33,14 +33,22 @@ async function Steps({ scene }: Readonly<{ scene: ActScene }>) {
   const { head, lookedAgainAt, gas } = view
   const isAirGood = gas.status === 'good' || gas.status === 'not_needed'
   const pais = hands
-    .filter((hand) => hand.roles.includes('pai') && hand.qualifiedAs.includes('pai') && hand.id !== view.people.operatorId)
+    .filter(
+      (hand) =>
+        hand.roles.includes('pai') &&
+        hand.qualifiedAs.includes('pai') &&
+        hand.id !== view.people.operatorId,
+    )
     .map(({ id, name }) => ({ value: id, label: name }))
   return (
     <ol className="grid gap-6">
       <li>
         <h2 className="type-section mb-2">{t('lookFirst')}</h2>
         {lookedAgainAt ? (
-          <p className="flex items-center gap-3"><AnswerMark name="done" />{t('looked', { time: formatClock(lookedAgainAt, prefs) })}</p>
+          <p className="flex items-center gap-3">
+            <AnswerMark name="done" />
+            {t('looked', { time: formatClock(lookedAgainAt, prefs) })}
+          </p>
         ) : (
           <LookForm permitId={head.id} version={head.version} />
         )}
@@ -49,13 +57,26 @@ async function Steps({ scene }: Readonly<{ scene: ActScene }>) {
         <h2 className="type-section mb-2">{t('air')}</h2>
         <p className="flex items-center gap-3">
           <AnswerMark name={isAirGood ? 'done' : 'to-answer'} />
-          {gas.status === 'good' && gas.expiresAt ? t('airGood', { time: formatClock(gas.expiresAt, prefs) }) : t(`gas.${gas.status}`)}
+          {gas.status === 'good' && gas.expiresAt
+            ? t('airGood', { time: formatClock(gas.expiresAt, prefs) })
+            : t(`gas.${gas.status}`)}
         </p>
-        {isAirGood ? null : <p className="mt-2"><Link className="text-link" href={`/permits/${head.id}/gas-test`}>{t('takeTest')}</Link></p>}
+        {isAirGood ? null : (
+          <p className="mt-2">
+            <Link className="text-link" href={`/permits/${head.id}/gas-test`}>
+              {t('takeTest')}
+            </Link>
+          </p>
+        )}
       </li>
       <li>
         <h2 className="type-section mb-2">{t('signs')}</h2>
-        <ResumeForm permitId={head.id} version={head.version} pais={pais} from={head.state === 'watch' ? 'watch' : 'hold'} />
+        <ResumeForm
+          permitId={head.id}
+          version={head.version}
+          pais={pais}
+          from={head.state === 'watch' ? 'watch' : 'hold'}
+        />
       </li>
     </ol>
   )

@@ -7,13 +7,23 @@ import { PinField, SelectField, type SelectOption } from '@/app/_components/form
 import { reopenPermitAction, resumePermitAction } from '../actions'
 import { PermitFields } from '../permit-fields'
 
-type ResumeFormProps = Readonly<{ permitId: string; version: number; pais: readonly SelectOption[]; from: 'hold' | 'watch' }>
+type ResumeFormProps = Readonly<{
+  permitId: string
+  version: number
+  pais: readonly SelectOption[]
+  from: 'hold' | 'watch'
+}>
 
 /** Back to work, with the PIN of a PAI who does not cut. */
 export function ResumeForm({ permitId, version, pais, from }: ResumeFormProps) {
   const t = useTranslations('permit.resume')
   return (
-    <KeptForm id={`resume-${permitId}`} action={from === 'hold' ? resumePermitAction : reopenPermitAction} refusedTitle={t('refused')} className="grid gap-3">
+    <KeptForm
+      id={`resume-${permitId}`}
+      action={from === 'hold' ? resumePermitAction : reopenPermitAction}
+      refusedTitle={t('refused')}
+      className="grid gap-3"
+    >
       <PermitFields permitId={permitId} version={version} />
       <SelectField name="personId" label={t('pai')} emptyLabel={t('choosePai')} options={pais} />
       <PinField label={t('pin')} />

@@ -9,11 +9,17 @@ import { runAction } from '../../run-action'
 
 type Result = ActionResult<{ permitId: string }>
 
-export async function signPermitAction(_previous: Result | null, formData: FormData): Promise<Result> {
+export async function signPermitAction(
+  _previous: Result | null,
+  formData: FormData,
+): Promise<Result> {
   return runAction({ schema: signPermitSchema, formData }, signPermit)
 }
 
-export async function issuePermitAction(_previous: Result | null, formData: FormData): Promise<Result> {
+export async function issuePermitAction(
+  _previous: Result | null,
+  formData: FormData,
+): Promise<Result> {
   const result = await runAction({ schema: issuePermitSchema, formData }, issuePermit)
   if (result.ok) redirect(`/permits/${result.data.permitId}`)
   return result

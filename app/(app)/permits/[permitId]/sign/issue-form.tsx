@@ -14,17 +14,45 @@ export function IssueForm({ view }: Readonly<{ view: SignView }>) {
   const t = useTranslations('permit.sign')
   const { head, pais, until } = view
   return (
-    <KeptForm id={`issue-${head.id}`} action={issuePermitAction} refusedTitle={t('notIssued')} className="grid gap-3">
+    <KeptForm
+      id={`issue-${head.id}`}
+      action={issuePermitAction}
+      refusedTitle={t('notIssued')}
+      className="grid gap-3"
+    >
       <PermitFields permitId={head.id} version={head.version} />
       <p>{t('words.issue')}</p>
-      <SelectField name="personId" label={t('pai')} emptyLabel={t('choosePai')} options={pais.map((pai) => ({ value: pai.id, label: pai.name }))} />
+      <SelectField
+        name="personId"
+        label={t('pai')}
+        emptyLabel={t('choosePai')}
+        options={pais.map((pai) => ({ value: pai.id, label: pai.name }))}
+      />
       <div className="grid grid-cols-2 gap-3">
-        <TextField name="validUntil" type="time" label={t('validUntil')} defaultValue={until.clock} note={t('cap', { hours: view.capHours })} />
+        <TextField
+          name="validUntil"
+          type="time"
+          label={t('validUntil')}
+          defaultValue={until.clock}
+          note={t('cap', { hours: view.capHours })}
+        />
         <TextField name="validUntilDay" type="date" label={t('onDay')} defaultValue={until.day} />
       </div>
-      <TextField name="arrivedAt" type="time" label={t('arrivedAt')} note={t('within', { minutes: view.paiWithinMin })} />
+      <TextField
+        name="arrivedAt"
+        type="time"
+        label={t('arrivedAt')}
+        note={t('within', { minutes: view.paiWithinMin })}
+      />
       {view.watchNeed === 'judgement' ? (
-        <ThreeWayAnswer name="watchJudgement" label={t('judgement')} options={[{ value: 'yes', label: t('judgementYes') }, { value: 'no', label: t('judgementNo') }]} />
+        <ThreeWayAnswer
+          name="watchJudgement"
+          label={t('judgement')}
+          options={[
+            { value: 'yes', label: t('judgementYes') },
+            { value: 'no', label: t('judgementNo') },
+          ]}
+        />
       ) : null}
       <PinField label={t('pinPai')} />
       <SubmitButton>{t('press.issue')}</SubmitButton>

@@ -26,7 +26,13 @@ export default async function SignPage({ params }: SignPageProps) {
   const t = await getTranslations('permit.sign')
   const prefs = { units: viewer.units, clock: viewer.clock, timeZone: view.head.zone }
   return (
-    <PermitFrame head={view.head} prefs={prefs} title={t('title', { number: view.head.number })} backHref={`/permits/${permitId}`} sentence={t('sentence', { minutes: view.watchMin })}>
+    <PermitFrame
+      head={view.head}
+      prefs={prefs}
+      title={t('title', { number: view.head.number })}
+      backHref={`/permits/${permitId}`}
+      sentence={t('sentence', { minutes: view.watchMin })}
+    >
       <div className="desk:grid desk:grid-cols-[minmax(0,6fr)_minmax(0,5fr)] desk:gap-x-12 desk:px-8">
         <div>
           <ul className="plain-rows border-t border-rule">
@@ -39,7 +45,11 @@ export default async function SignPage({ params }: SignPageProps) {
                 isQuiet={step.signedAt !== null}
               />
             ))}
-            <PlainRow mark={<AnswerMark name="to-answer" />} title={t('acts.issue')} aside={t('last')} />
+            <PlainRow
+              mark={<AnswerMark name="to-answer" />}
+              title={t('acts.issue')}
+              aside={t('last')}
+            />
           </ul>
           <Step view={view} />
         </div>
@@ -52,12 +62,21 @@ export default async function SignPage({ params }: SignPageProps) {
 async function Step({ view }: Readonly<{ view: SignView }>) {
   const t = await getTranslations('permit.sign')
   const { head } = view
-  if (head.state !== 'cleared') return <p className="px-4 py-3 desk:px-0">{t(`state.${head.state === 'preparing' ? 'preparing' : 'other'}`)}</p>
+  if (head.state !== 'cleared')
+    return (
+      <p className="px-4 py-3 desk:px-0">
+        {t(`state.${head.state === 'preparing' ? 'preparing' : 'other'}`)}
+      </p>
+    )
   if (!view.canSign) return <p className="px-4 py-3 desk:px-0">{t('notYours')}</p>
   const step = view.steps.find((one) => one.signedAt === null)
   return (
     <div className="px-4 py-3 desk:max-w-[480px] desk:px-0">
-      {step ? <SignForm key={step.act} permitId={head.id} version={head.version} step={step} /> : <IssueForm view={view} />}
+      {step ? (
+        <SignForm key={step.act} permitId={head.id} version={head.version} step={step} />
+      ) : (
+        <IssueForm view={view} />
+      )}
     </div>
   )
 }
@@ -68,8 +87,18 @@ async function Waits({ view, prefs }: Readonly<{ view: SignView; prefs: FormatPr
   const needsTest = view.waits.some((reason) => reason.code.startsWith('gas_test'))
   return (
     <div>
-      <ReasonRows title={t('waits', { count: view.waits.length })} reasons={view.waits} prefs={prefs} />
-      {needsTest ? <div className="px-4 py-3 desk:px-0"><ButtonLink isWide href={`/permits/${view.head.id}/gas-test`}>{t('takeTest')}</ButtonLink></div> : null}
+      <ReasonRows
+        title={t('waits', { count: view.waits.length })}
+        reasons={view.waits}
+        prefs={prefs}
+      />
+      {needsTest ? (
+        <div className="px-4 py-3 desk:px-0">
+          <ButtonLink isWide href={`/permits/${view.head.id}/gas-test`}>
+            {t('takeTest')}
+          </ButtonLink>
+        </div>
+      ) : null}
     </div>
   )
 }

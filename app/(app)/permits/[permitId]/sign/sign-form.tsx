@@ -1,7 +1,7 @@
 'use client'
 
-import { useTranslations } from 'next-intl'
 import { useRouter } from 'next/navigation'
+import { useTranslations } from 'next-intl'
 import { KeptForm } from '@/app/_components/form/kept-form'
 import { SubmitButton } from '@/app/_components/form/submit-button'
 import { PinField } from '@/app/_components/form/text-field'
@@ -10,11 +10,21 @@ import { PermitFields } from '../permit-fields'
 import { signPermitAction } from './actions'
 
 /** The phone goes to the person named: they read what they sign, and sign with their own PIN. */
-export function SignForm({ permitId, version, step }: Readonly<{ permitId: string; version: number; step: SignStep }>) {
+export function SignForm({
+  permitId,
+  version,
+  step,
+}: Readonly<{ permitId: string; version: number; step: SignStep }>) {
   const t = useTranslations('permit.sign')
   const router = useRouter()
   return (
-    <KeptForm id={`sign-${permitId}-${step.act}`} action={signPermitAction} refusedTitle={t('notSigned')} onDone={() => router.refresh()} className="grid gap-3">
+    <KeptForm
+      id={`sign-${permitId}-${step.act}`}
+      action={signPermitAction}
+      refusedTitle={t('notSigned')}
+      onDone={() => router.refresh()}
+      className="grid gap-3"
+    >
       <PermitFields permitId={permitId} version={version} />
       <input type="hidden" name="act" value={step.act} />
       <input type="hidden" name="personId" value={step.personId ?? ''} />

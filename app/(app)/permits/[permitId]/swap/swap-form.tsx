@@ -25,19 +25,47 @@ type SwapFormProps = Readonly<{
 }>
 
 const UNITS = {
-  gauge: [{ unit: 'psi', label: 'psi' }, { unit: 'kPa', label: 'kPa' }],
-  temperature: [{ unit: 'degF', label: '°F' }, { unit: 'degC', label: '°C' }],
-  weight: [{ unit: 'lb', label: 'lb' }, { unit: 'kg', label: 'kg' }],
+  gauge: [
+    { unit: 'psi', label: 'psi' },
+    { unit: 'kPa', label: 'kPa' },
+  ],
+  temperature: [
+    { unit: 'degF', label: '°F' },
+    { unit: 'degC', label: '°C' },
+  ],
+  weight: [
+    { unit: 'lb', label: 'lb' },
+    { unit: 'kg', label: 'kg' },
+  ],
 } as const
 
 /** One act on one screen: the vessel coming off at the left, the one going on at the right, one button that names both. */
-export function SwapForm({ permitId, outfitId, side, place, off, isWeighed, vessel, onSite }: SwapFormProps) {
+export function SwapForm({
+  permitId,
+  outfitId,
+  side,
+  place,
+  off,
+  isWeighed,
+  vessel,
+  onSite,
+}: SwapFormProps) {
   const t = useTranslations('permit.swap')
   const [serial, setSerial] = useState('')
   const on = serial.trim().toUpperCase()
-  const label = off && on ? t('swapBoth', { off: off.serial, on }) : on ? t('putOn', { on }) : t(off ? 'swap' : 'putOnNone')
+  const label =
+    off && on
+      ? t('swapBoth', { off: off.serial, on })
+      : on
+        ? t('putOn', { on })
+        : t(off ? 'swap' : 'putOnNone')
   return (
-    <KeptForm id={`swap-${permitId}-${side}-${place}`} action={swapCylinderAction} refusedTitle={t('refused')} className="px-4 py-3 desk:px-0">
+    <KeptForm
+      id={`swap-${permitId}-${side}-${place}`}
+      action={swapCylinderAction}
+      refusedTitle={t('refused')}
+      className="px-4 py-3 desk:px-0"
+    >
       <input type="hidden" name="permitId" value={permitId} />
       <input type="hidden" name="outfitId" value={outfitId} />
       <input type="hidden" name="side" value={side} />
@@ -46,7 +74,9 @@ export function SwapForm({ permitId, outfitId, side, place, off, isWeighed, vess
       <div className="grid gap-5 desk:grid-cols-2 desk:gap-12">
         {off ? (
           <section className="grid content-start gap-3">
-            <h2 className="type-row-title border-b-2 border-ink pb-1">{t('off', { serial: off.serial })}</h2>
+            <h2 className="type-row-title border-b-2 border-ink pb-1">
+              {t('off', { serial: off.serial })}
+            </h2>
             {vessel}
             <OffReading isWeighed={isWeighed} />
             <TickBox name="markedEmpty">{t('markedEmpty')}</TickBox>
@@ -55,9 +85,20 @@ export function SwapForm({ permitId, outfitId, side, place, off, isWeighed, vess
         <section className="grid content-start gap-3">
           <h2 className="type-row-title border-b-2 border-ink pb-1">{t('on')}</h2>
           <div onInput={(event) => setSerial((event.target as HTMLInputElement).value)}>
-            <TextField name="onSerial" label={t('serial')} isIdentity autoComplete="off" maxLength={40} note={t('serialNote')} />
+            <TextField
+              name="onSerial"
+              label={t('serial')}
+              isIdentity
+              autoComplete="off"
+              maxLength={40}
+              note={t('serialNote')}
+            />
           </div>
-          {onSite.length > 0 ? <p className="type-note text-ink-2">{t('onSite')} <span className="type-ident">{onSite.join(', ')}</span></p> : null}
+          {onSite.length > 0 ? (
+            <p className="type-note text-ink-2">
+              {t('onSite')} <span className="type-ident">{onSite.join(', ')}</span>
+            </p>
+          ) : null}
           <TickBox name="shutAndBled">{t('shutAndBled')}</TickBox>
           <TickBox name="leakTested">{t('leakTested')}</TickBox>
           <SubmitButton>{label}</SubmitButton>
@@ -70,14 +111,26 @@ export function SwapForm({ permitId, outfitId, side, place, off, isWeighed, vess
 function OffReading({ isWeighed }: Readonly<{ isWeighed: boolean }>) {
   const t = useTranslations('permit.swap')
   const { units } = usePrefs()
-  const order = ([us, si]: readonly [FieldUnit, FieldUnit]): readonly [FieldUnit, FieldUnit] => (units === 'si' ? [si, us] : [us, si])
+  const order = ([us, si]: readonly [FieldUnit, FieldUnit]): readonly [FieldUnit, FieldUnit] =>
+    units === 'si' ? [si, us] : [us, si]
   return (
     <>
       <div className="grid grid-cols-2 gap-3">
         <FieldWithUnit name="gauge" label={t('gauge')} units={order(UNITS.gauge)} />
-        <FieldWithUnit name="temperature" label={t('temperature')} units={order(UNITS.temperature)} />
+        <FieldWithUnit
+          name="temperature"
+          label={t('temperature')}
+          units={order(UNITS.temperature)}
+        />
       </div>
-      {isWeighed ? <FieldWithUnit name="weight" label={t('weight')} units={order(UNITS.weight)} note={t('weightNote')} /> : null}
+      {isWeighed ? (
+        <FieldWithUnit
+          name="weight"
+          label={t('weight')}
+          units={order(UNITS.weight)}
+          note={t('weightNote')}
+        />
+      ) : null}
     </>
   )
 }
