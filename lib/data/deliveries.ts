@@ -48,7 +48,7 @@ export async function deliveryChoices(viewer: Viewer, siteId: string): Promise<D
       },
     }),
     db.cylinderSize.findMany({
-      orderBy: { id: 'asc' },
+      orderBy: [{ gas: { side: 'desc' } }, { id: 'asc' }], // oxygen first: most of what comes
       select: { id: true, name: true, gasId: true },
     }),
     db.supplier.findMany({ orderBy: { name: 'asc' }, select: { id: true, name: true }, take: 100 }),

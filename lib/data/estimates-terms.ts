@@ -34,7 +34,7 @@ export type CutOpened = Readonly<{
     preheatOxygenM3PerS: number
     fuelM3PerS: number
     orificeM: number | null
-    shopTip: string | null
+    tip: Tip | null
     oxygenPressureGaugeKpa: number | null
   } | null
   time: CutEstimate['time']
@@ -67,16 +67,14 @@ function doubtOf(cut: CutRow, estimate: CutListEstimate): { oxygenUKg: number; f
     : { oxygenUKg: 0, fuelUKg: 0 }
 }
 
-/** A tip is the same when its hole is within a number drill or so: 0.003 in. House judgement, no source. */
-const SAME_ORIFICE_M = 0.000_08
+/** The shop's nearest tip, if its hole is within a quarter of what the table asks. House judgement, no source. */
+const NEAR_ENOUGH = 0.25
 
-function shopTip(orificeM: number | null, tips: readonly Tip[]): string | null {
+function nearestTip(orificeM: number | null, tips: readonly Tip[]): Tip | null {
   if (orificeM === null) return null
-  const near = tips
-    .map((tip) => ({ ...tip, offM: Math.abs(tip.orificeM - orificeM) }))
-    .filter((tip) => tip.offM <= SAME_ORIFICE_M)
-    .sort((a, b) => a.offM - b.offM)
-  return near[0]?.shopTip ?? null
+  const off = (tip: Tip) => Math.abs(tip.orificeM - orificeM)
+  const near = tips.filter((tip) => off(tip) <= NEAR_ENOUGH * orificeM)
+  return near.reduce<Tip | null>((best, tip) => (best && off(best) <= off(tip) ? best : tip), null)
 }
 
 function settingsOf(cut: CutEstimate, tips: readonly Tip[]): CutOpened['settings'] {
@@ -100,7 +98,7 @@ function settingsOf(cut: CutEstimate, tips: readonly Tip[]): CutOpened['settings
     preheatOxygenM3PerS: longest.preheatOxygenM3PerS.value,
     fuelM3PerS: longest.fuelM3PerS.value,
     orificeM,
-    shopTip: shopTip(orificeM, tips),
+    tip: nearestTip(orificeM, tips),
     oxygenPressureGaugeKpa: cut.oxygenPressureGaugeKpa?.value ?? null,
   }
 }

@@ -10,10 +10,10 @@ export function PieceWords({
   prefs,
 }: Readonly<{ piece: HeaviestPiece | null; prefs: FormatPrefs }>) {
   const t = useTranslations('jobs')
-  if (!piece) return <span>{t('pieceUnknown')}</span>
+  if (!piece) return <span className="whitespace-nowrap">{t('pieceUnknown')}</span>
   const weight = withUnit(formatQuantity('mass', piece.kg, prefs))
   return (
-    <span>
+    <span className="whitespace-nowrap">
       {piece.mustRig
         ? t.rich('pieceRig', {
             weight,

@@ -80,7 +80,9 @@ export function CylinderFacts({ cylinder, prefs }: Facts) {
           <p className="mt-1 type-small text-ink-2">{t('sizeSource', { source: size.source })}</p>
         </OpeningPanel>
       </Opening>
-      <FactList facts={standingFacts(cylinder, prefs, t)} />
+      <div className="desk:-mx-4">
+        <FactList facts={standingFacts(cylinder, prefs, t)} />
+      </div>
     </section>
   )
 }

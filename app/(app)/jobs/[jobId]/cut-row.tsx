@@ -4,13 +4,15 @@ import { Opening, OpeningNumber, OpeningPanel } from '@/app/_components/opening'
 import type { CutRow as Cut } from '@/lib/data/cut-rows'
 import { pieceOf } from '@/lib/data/estimates'
 import { openCut } from '@/lib/data/estimates-terms'
-import type { JobDetail } from '@/lib/data/jobs'
+import type { JobDetail, Tip } from '@/lib/data/jobs'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { formatQuantity } from '@/lib/format/quantity'
 import { gasFigure, withUnit } from '../figures'
 import { PieceWords } from '../piece-words'
 import { CutPanel } from './cut-panel'
-import { cutTitle } from './cut-title'
+import { cutTitle, sectionWords } from './cut-title'
+
+type Translate = ReturnType<typeof useTranslations<'jobs'>>
 
 type CutRowProps = Readonly<{
   cut: Cut
@@ -27,10 +29,10 @@ export function CutRow({ cut, job, list, prefs }: CutRowProps) {
   return (
     <li className="border-b border-rule py-2">
       <Opening>
-        <div className="flex items-start gap-3 px-4 desk:px-0">
-          <span className="w-4 pt-1 type-label text-ink-2">{cut.ordinal}</span>
+        <div className="flex items-baseline gap-3 px-4 desk:px-0">
+          <span className="w-4 type-label text-ink-2">{cut.ordinal}</span>
           <div className="min-w-0 flex-1">
-            <div className="flex items-end justify-between gap-2">
+            <div className="flex items-baseline justify-between gap-2">
               <h2 className="type-row-title">{cutTitle(cut, t, prefs)}</h2>
               {oxygen ? (
                 <OpeningNumber
@@ -42,10 +44,10 @@ export function CutRow({ cut, job, list, prefs }: CutRowProps) {
             </div>
             <div className="mt-1 flex flex-wrap justify-between gap-x-3 type-note text-ink-2">
               <span>
-                {cutPlace(cut, t)}{' '}
+                {cutPlace(cut, t, prefs)}{' '}
                 <Orifice
                   metres={opened?.settings?.orificeM ?? null}
-                  shopTip={opened?.settings?.shopTip ?? null}
+                  tip={opened?.settings?.tip ?? null}
                   prefs={prefs}
                 />
               </span>
@@ -64,24 +66,36 @@ export function CutRow({ cut, job, list, prefs }: CutRowProps) {
   )
 }
 
-/** "Overhead, 30° bevel." */
-export function cutPlace(cut: Cut, t: ReturnType<typeof useTranslations<'jobs'>>): string {
+/** "Plate 1 in, 18 ft. Overhead, 30° bevel." */
+function cutPlace(cut: Cut, t: Translate, prefs: FormatPrefs): string {
+  const section = cut.title ? sectionWords(cut.dims, t, prefs) : null
   const bevel = cut.dims.bevelDeg ? t('bevelOf', { degrees: cut.dims.bevelDeg }) : null
-  return [t(`position.${cut.position}`), bevel].filter(Boolean).join(', ').concat('.')
+  const place = [t(`position.${cut.position}`), bevel].filter(Boolean).join(', ')
+  return [section, place].filter(Boolean).join('. ').concat('.')
+}
+
+/** A hole within 0.003 in of what the table asks counts as the same. House judgement, no source. */
+const SAME_ORIFICE_M = 0.000_08
+
+/** ", shop 2", with its own hole where that is not quite what the table asks. */
+function tipWords(tip: Tip, metres: number, prefs: FormatPrefs, t: Translate): string {
+  if (Math.abs(tip.orificeM - metres) <= SAME_ORIFICE_M) return t('shopTip', { tip: tip.shopTip })
+  const orifice = withUnit(formatQuantity('orifice', tip.orificeM, prefs))
+  return t('shopTipNear', { tip: tip.shopTip, orifice })
 }
 
 /** The orifice first: makers number their tips differently. */
 function Orifice({
   metres,
-  shopTip,
+  tip,
   prefs,
-}: Readonly<{ metres: number | null; shopTip: string | null; prefs: FormatPrefs }>) {
+}: Readonly<{ metres: number | null; tip: Tip | null; prefs: FormatPrefs }>) {
   const t = useTranslations('jobs')
   if (metres === null) return null
   return (
     <>
       <b className="font-semibold text-ink">{withUnit(formatQuantity('orifice', metres, prefs))}</b>
-      {shopTip ? <span className="type-small">{t('shopTip', { tip: shopTip })}</span> : null}
+      {tip ? <span className="type-small">{tipWords(tip, metres, prefs, t)}</span> : null}
     </>
   )
 }

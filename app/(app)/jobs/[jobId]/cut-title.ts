@@ -17,7 +17,7 @@ const length = (metres: number, prefs: FormatPrefs) => {
 }
 
 /** What is cut, in measures: "Plate 1 in, 18 ft". */
-function sectionWords({ shape }: CutRow['dims'], t: Translate, prefs: FormatPrefs): string {
+export function sectionWords({ shape }: CutRow['dims'], t: Translate, prefs: FormatPrefs): string {
   switch (shape.kind) {
     case 'plate':
       return t('section.plate', {
@@ -43,13 +43,12 @@ function sectionWords({ shape }: CutRow['dims'], t: Translate, prefs: FormatPref
   }
 }
 
-/** "Plate 1 in, 18 ft, 3 of 6", with the person's own name for it before. */
+/** "Plate 1 in, 18 ft, 3 of 6", or the person's own name for it and how many. */
 export function cutTitle(cut: CutRow, t: Translate, prefs: FormatPrefs): string {
   const left = cut.count - cut.doneCount
   const count =
     cut.doneCount > 0 && left > 0
       ? t('leftOf', { left, count: cut.count })
       : t('cuts', { count: cut.count })
-  const section = sectionWords(cut.dims, t, prefs)
-  return cut.title ? `${cut.title}: ${section}, ${count}` : `${section}, ${count}`
+  return `${cut.title || sectionWords(cut.dims, t, prefs)}, ${count}`
 }

@@ -29,10 +29,11 @@ export function GasOnSite({ estimate, side, gas, prefs }: OnSite) {
   const end = { p05: last.p05S, p275: last.p275S, p50: last.p50S, p725: last.p725S, p95: last.p95S }
   const amount = withUnit(gasAmount(gas, usableKg, prefs))
   const time = formatAboutDuration(Math.min(last.p50S, torchS) * 1000)
-  const name = t(`gas.${gas}` as 'gas.oxygen')
+  const name = t(`gasMid.${gas}` as 'gasMid.oxygen')
+  const isEnough = last.p05S >= torchS
   return (
     <div className="px-4 pt-3 desk:px-0">
-      {cylinders > 0 ? (
+      {cylinders > 0 && !(isEnough && side === 'fuel') ? (
         <div className="py-1">
           <Bar
             size="row"
@@ -42,21 +43,23 @@ export function GasOnSite({ estimate, side, gas, prefs }: OnSite) {
           />
         </div>
       ) : null}
-      <div className="mt-1 flex flex-wrap items-baseline justify-between gap-x-3 type-body text-ink-2">
-        <span>
-          {last.p05S >= torchS
+      <div className="mt-1 grid max-w-[480px] grid-cols-[1fr_auto] items-baseline gap-x-3 text-ink-2">
+        <span className="type-body">
+          {isEnough
             ? t('onSiteEnough', { amount, gas: name })
             : cylinders > 0
-              ? t('onSiteLasts', { amount, gas: name, time })
+              ? t(side === 'oxygen' ? 'onSiteLasts' : 'gasOnSiteLasts', { amount, gas: name, time })
               : t('noneOnSite', { gas: name })}
         </span>
-        {isShort ? <Short gas={gas} short={last.shortKg} prefs={prefs} /> : null}
-      </div>
-      <div className="flex flex-wrap items-baseline justify-between gap-x-3 type-note text-ink-2">
-        <span>{countedTo(estimate, side, gas, prefs, t)}</span>
-        {isShort ? (
-          <ShortCylinders estimate={estimate} side={side} gas={gas} prefs={prefs} />
-        ) : null}
+        <span className="type-body text-right">
+          {isShort ? <Short gas={gas} short={last.shortKg} prefs={prefs} /> : null}
+        </span>
+        <span className="type-note">{countedTo(estimate, side, gas, prefs, t)}</span>
+        <span className="type-note text-right">
+          {isShort ? (
+            <ShortCylinders estimate={estimate} side={side} gas={gas} prefs={prefs} />
+          ) : null}
+        </span>
       </div>
     </div>
   )

@@ -22,7 +22,7 @@ export function KeptEstimates({
             title={t('keptRow', {
               oxygen: withUnit(gasAmount('oxygen', estimate.oxygenKg, prefs)),
               fuel: withUnit(gasAmount(estimate.fuel, estimate.fuelKg, prefs)),
-              gas: t(`gas.${estimate.fuel}` as 'gas.propane'),
+              gas: t(`gasMid.${estimate.fuel}` as 'gasMid.propane'),
             })}
             note={t(estimate.reason === 'issued' ? 'keptIssued' : 'keptBy', {
               name: estimate.keptByName,

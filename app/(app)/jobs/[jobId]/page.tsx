@@ -1,4 +1,5 @@
 import type { Metadata } from 'next'
+import Link from 'next/link'
 import { getTranslations } from 'next-intl/server'
 import { ButtonLink } from '@/app/_components/controls/button'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
@@ -67,6 +68,13 @@ export default async function JobPage({ params }: JobPageProps) {
             <KeepForm cutListId={job.list.id} />
           ) : null}
           <KeptEstimates kept={kept} prefs={prefs} />
+          {job.mayWrite ? (
+            <p className="border-b border-rule px-4 py-3 desk:hidden">
+              <Link className="text-link inline-block min-h-6" href={`/jobs/${job.id}/edit`}>
+                {t('editJob')}
+              </Link>
+            </p>
+          ) : null}
           <SetUpCard fuel={job.list?.fuel ?? 'acetylene'} />
         </div>
       </div>
@@ -109,13 +117,6 @@ async function PhoneActions({ job }: Readonly<{ job: JobDetail }>) {
           </ButtonLink>
         ) : null}
       </div>
-      {job.mayWrite ? (
-        <p className="text-center">
-          <a className="text-link" href={`/jobs/${job.id}/edit`}>
-            {t('editJob')}
-          </a>
-        </p>
-      ) : null}
     </div>
   )
 }
