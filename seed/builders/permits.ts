@@ -26,6 +26,7 @@ export type BuiltPermit = Worksite & Readonly<{ permit: Readonly<{ id: string; n
 export type PermitWanted = Readonly<{ worksite?: Worksite; area?: BuiltArea; validForMin?: number; watchMin?: number; monitoringMin?: number }>
 
 const HOUR_MS = 3_600_000
+const named = ({ id, name }: BuiltPerson) => ({ id, name })
 const doingAs = (person: BuiltPerson, role: Doing['role']): Doing => ({ atMs: 0, personId: person.id, role })
 
 /** A permit in preparation: nothing answered, nobody signed. */
@@ -82,7 +83,7 @@ export async function buildOpenPermit(db: Db, wanted: PermitWanted = {}): Promis
     day: localDay(site.zone, nowMs),
     answers: surveyOf(area.facts),
     posts: area.posts,
-    people: { operatorId: team.operator.id, paiId: team.pai.id, fireWatchId: team.fireWatch.id },
+    people: { operator: named(team.operator), pai: named(team.pai), fireWatch: named(team.fireWatch) },
     monitoringMin: wanted.monitoringMin ?? 0,
   })
   const watchMin = Math.max(judged.duties.watchMin, wanted.watchMin ?? 0)

@@ -76,3 +76,6 @@ export const TEAMS: Readonly<
 export function emailOf(person: PersonPlan): string {
   return `${person.name.toLowerCase().replaceAll(' ', '.')}@ferrowdunn.example`
 }
+
+/** A person's name by key. */
+export const nameOf = (key: string): string => PEOPLE.find((person) => person.key === key)?.name ?? ''

@@ -14,7 +14,7 @@ import {
 import type { Doing } from '../records/scribe'
 import { localDay } from '../zones'
 import { keepEstimate, type RunningJob } from './jobs'
-import { TEAMS } from './people'
+import { nameOf, TEAMS } from './people'
 import { type AreaPlan, postsOf, siteOf } from './places'
 import { areaId, personId, type Rig, type World } from './world'
 
@@ -60,7 +60,11 @@ export function castPermit(world: World, cast: PermitCast): PermitRun {
     day: localDay(site.zone, cast.atMs),
     answers,
     posts: sheet.posts,
-    people,
+    people: {
+      operator: { id: people.operatorId, name: nameOf(operator) },
+      fireWatch: { id: people.fireWatchId, name: nameOf(watch) },
+      pai: { id: people.paiId, name: nameOf(TEAMS[job.site].pai) },
+    },
     monitoringMin: cast.monitoringMin ?? 0,
   })
   return { world, job, rig, area, operator, watch, sheet, judged, answers }

@@ -43,9 +43,16 @@ function castToday(day: Day, cast: Cast, atMs: number): PermitRun {
 const temperatureOf = ({ world }: Day, site: WorkingSite) =>
   airTemperatureK(siteOf(site).zone, localDay(siteOf(site).zone, world.nowMs), world.chance)
 
+/** A gas test is good for the day its instrument was bump-tested: both fall after the site's midnight. */
+function pastMidnight({ at }: Day, site: WorkingSite, issued: number): number {
+  const { zone } = siteOf(site)
+  return localDay(zone, at(issued - 8)) === localDay(zone, at(issued)) ? issued : issued + 9
+}
+
 /** Opened and cut under since `issued`, in stretches of about an hour, until `until`; minutes from now. */
-function openAndCut(day: Day, cast: Cast, issued: number, until: number, validUntil: number): PermitRun {
+function openAndCut(day: Day, cast: Cast, wanted: number, until: number, validUntil: number): PermitRun {
   const { world, at } = day
+  const issued = pastMidnight(day, cast.site, wanted)
   const run = castToday(day, cast, at(issued - 40))
   openFrom(run, { prepareMs: at(issued - 40), issueMs: at(issued), validUntilMs: at(validUntil) })
   const temperatureK = temperatureOf(day, cast.site)

@@ -2,6 +2,7 @@ import { freezeDuties } from '@/lib/permit/duties'
 import { impairmentsFrom, conditionsFrom, type SurveyAnswers } from '@/lib/permit/survey-answers'
 import { type AreaFacts, type SurveyAnswer, type SurveyItemId, surveyItems } from '@/lib/permit/survey'
 import type { FrozenDuties } from '@/lib/permit/types'
+import type { Conditions } from '@/lib/rules/conditions'
 import { evaluate, isBlocking } from '@/lib/rules/evaluate'
 import { COMPANY_LAYER, rulesetsOn } from '@/lib/rules/layers'
 import { resolveParameters } from '@/lib/rules/resolve'
@@ -33,7 +34,11 @@ export function surveyOf(facts: AreaFacts, differing: SurveyAnswers = {}): Answe
   return surveyItems(facts).map(({ id }) => ({ item: id, answer: differing[id] ?? ORDINARY[id] }))
 }
 
+type Named = Readonly<{ id: string; name: string }>
+
 export type Judged = Readonly<{
+  conditions: Conditions
+  people: Judging['people']
   evaluation: Evaluation
   parameters: ResolvedParameters
   duties: FrozenDuties
@@ -48,21 +53,21 @@ export type Judging = Readonly<{
   day: string
   answers: readonly Answered[]
   posts: readonly Post[]
-  people: Readonly<{ operatorId: string; paiId: string; fireWatchId: string }>
+  people: Readonly<Record<'operator' | 'pai' | 'fireWatch', Named>>
   monitoringMin?: number
 }>
 
 /** What the rules in force make of the answers; throws when they would forbid the work. */
 export function judge(input: Judging): Judged {
   const answers = Object.fromEntries(input.answers.map(({ item, answer }) => [item, answer])) as SurveyAnswers
-  const { operatorId, paiId, fireWatchId } = input.people
+  const { operator, pai, fireWatch } = input.people
   const conditions = conditionsFrom({
     area: input.facts,
     areaClass: input.areaClass,
     answers,
     gasTests: [],
     process: 'oxyfuel_cutting',
-    roles: { operator: operatorId, authoriser: paiId, fireWatch: fireWatchId },
+    roles: { operator: operator.id, authoriser: pai.id, fireWatch: fireWatch.id },
     isFireWatchTrained: true,
   })
   const layers = rulesetsOn(input.rulesets, input.day)
@@ -80,7 +85,7 @@ export function judge(input: Judging): Judged {
     posts: input.posts.map((post) => post.name),
   })
   const impairments = impairmentsFrom(input.facts, answers).map(({ item, what }) => ({ id: item, label: what || item }))
-  return { evaluation, parameters, duties, impairments, posts: input.posts }
+  return { conditions, people: input.people, evaluation, parameters, duties, impairments, posts: input.posts }
 }
 
 /** What an `issued` event carries: the duties that the permit then owes, and why. */
@@ -88,11 +93,15 @@ export function issuedData(judged: Judged, until: Readonly<{ validUntilMs: numbe
   return {
     duties: judged.duties,
     watchRequired: judged.duties.watchMin > 0,
+    watchJudgement: 'yes',
     validUntil: new Date(until.validUntilMs).toISOString(),
     lastCutBy: new Date(until.lastCutByMs).toISOString(),
     impairments: judged.impairments,
     posts: judged.posts,
-    evaluation: judged.evaluation,
+    rulesets: judged.parameters.layers,
     parameters: judged.parameters,
+    conditions: judged.conditions,
+    evaluation: judged.evaluation,
+    people: judged.people,
   }
 }
