@@ -39,7 +39,11 @@ async function main() {
   const { describeResult, verifyRecords } = await import('./lib/verify.mjs')
   const { url, stop } = await databaseUrl()
   try {
-    const result = await verifyRecords(url, { site: site ?? null, expect: expect ?? null, chainsOnly })
+    const result = await verifyRecords(url, {
+      site: site ?? null,
+      expect: expect ?? null,
+      chainsOnly,
+    })
     console.log(json ? JSON.stringify(result, null, 2) : describeResult(result).join('\n'))
     return result.ok ? 0 : 1
   } finally {

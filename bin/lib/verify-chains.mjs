@@ -6,7 +6,14 @@ const NO_HASH = '0'.repeat(64)
 const sha256 = (text) => createHash('sha256').update(text, 'utf8').digest('hex')
 
 /** What each column must say again in the payload that was hashed. */
-const REPEATED = { chain: 'chain', act: 'act', actor_role: 'role', actor_id: 'actor', table_name: 'table', subject_id: 'subject' }
+const REPEATED = {
+  chain: 'chain',
+  act: 'act',
+  actor_role: 'role',
+  actor_id: 'actor',
+  table_name: 'table',
+  subject_id: 'subject',
+}
 
 /** Why this entry does not follow the one before; null when it does. */
 function whyBroken(entry, previous) {
@@ -14,8 +21,11 @@ function whyBroken(entry, previous) {
   if (entry.prev_hash !== previous.hash) return 'PREVIOUS_HASH'
   if (entry.hash !== sha256(entry.prev_hash + entry.payload)) return 'PAYLOAD_ALTERED'
   const payload = JSON.parse(entry.payload)
-  if (payload.seq !== Number(entry.seq) || Date.parse(payload.at) !== entry.at.getTime()) return 'COLUMN_ALTERED'
-  const isRepeated = Object.entries(REPEATED).every(([column, key]) => (entry[column] ?? null) === (payload[key] ?? null))
+  if (payload.seq !== Number(entry.seq) || Date.parse(payload.at) !== entry.at.getTime())
+    return 'COLUMN_ALTERED'
+  const isRepeated = Object.entries(REPEATED).every(
+    ([column, key]) => (entry[column] ?? null) === (payload[key] ?? null),
+  )
   return isRepeated ? null : 'COLUMN_ALTERED'
 }
 
@@ -59,7 +69,15 @@ export async function verifyChains(client, { chain: only = null, onEntry = () =>
  * was cut off leaves a chain that is sound in itself; only this finds it.
  */
 export async function verifyExpected(client, { chain, seq, hash }) {
-  const { rows } = await client.query('SELECT hash FROM audit_entries WHERE chain = $1 AND seq = $2', [chain, seq])
+  const { rows } = await client.query(
+    'SELECT hash FROM audit_entries WHERE chain = $1 AND seq = $2',
+    [chain, seq],
+  )
   const found = rows[0]?.hash ?? null
-  return { chain, seq, holds: found === hash, why: found === null ? 'ENTRY_GONE' : found === hash ? null : 'HASH_DIFFERS' }
+  return {
+    chain,
+    seq,
+    holds: found === hash,
+    why: found === null ? 'ENTRY_GONE' : found === hash ? null : 'HASH_DIFFERS',
+  }
 }

@@ -3,11 +3,23 @@
 import { inBatches } from './verify-read.mjs'
 
 const FULL_FROM_SHARE = 0.9
-const COMPARED = ['site_id', 'area_id', 'outfit_id', 'side', 'place', 'status', 'contents_kg', 'contents_u_kg', 'last_reading_at', 'arrived_at', 'last_seq']
+const COMPARED = [
+  'site_id',
+  'area_id',
+  'outfit_id',
+  'side',
+  'place',
+  'status',
+  'contents_kg',
+  'contents_u_kg',
+  'last_reading_at',
+  'arrived_at',
+  'last_seq',
+]
 const OFF_OUTFIT = { outfit_id: null, side: null, place: null }
 const GONE = { site_id: null, area_id: null, arrived_at: null }
 
-export const newCylinder = () => ({
+const newCylinder = () => ({
   ...OFF_OUTFIT,
   ...GONE,
   status: 'new',
@@ -25,26 +37,57 @@ function fillStatus(contentsKg, size) {
 
 /** What a reading or a mark tells about the contents. */
 function withReading(c, e, size) {
-  if (e.marked_empty) return { ...c, contents_kg: e.contents_kg ?? size.heel_kg, contents_u_kg: e.contents_u_kg ?? size.heel_kg, last_reading_at: e.at }
+  if (e.marked_empty)
+    return {
+      ...c,
+      contents_kg: e.contents_kg ?? size.heel_kg,
+      contents_u_kg: e.contents_u_kg ?? size.heel_kg,
+      last_reading_at: e.at,
+    }
   if (e.contents_kg === null) return c
   return { ...c, contents_kg: e.contents_kg, contents_u_kg: e.contents_u_kg, last_reading_at: e.at }
 }
 
 const seen = (c, e, size) => (e.marked_empty ? 'empty' : fillStatus(c.contents_kg, size))
-const arrive = (c, e, size) => ({ ...c, site_id: e.site_id, area_id: e.area_id, arrived_at: e.at, status: fillStatus(c.contents_kg, size) })
-const hang = (c, e) => ({ ...c, status: 'in_use', outfit_id: e.outfit_id, side: e.side, place: e.place, area_id: null })
+const arrive = (c, e, size) => ({
+  ...c,
+  site_id: e.site_id,
+  area_id: e.area_id,
+  arrived_at: e.at,
+  status: fillStatus(c.contents_kg, size),
+})
+const hang = (c, e) => ({
+  ...c,
+  status: 'in_use',
+  outfit_id: e.outfit_id,
+  side: e.side,
+  place: e.place,
+  area_id: null,
+})
 const isLoose = (c) => ['full', 'partial', 'empty'].includes(c.status)
 const look = (c, e, size) => (isLoose(c) ? { ...c, status: seen(c, e, size) } : c)
 
 const FOLLOWS = {
   received: (c, e, size) => {
     const isTakenAsFull = !e.marked_empty && e.contents_kg === null
-    const filled = isTakenAsFull ? { ...c, contents_kg: size.nominal_kg, contents_u_kg: null, last_reading_at: null } : c
-    return { ...filled, site_id: e.site_id, area_id: e.area_id, arrived_at: e.at, status: seen(filled, e, size) }
+    const filled = isTakenAsFull
+      ? { ...c, contents_kg: size.nominal_kg, contents_u_kg: null, last_reading_at: null }
+      : c
+    return {
+      ...filled,
+      site_id: e.site_id,
+      area_id: e.area_id,
+      arrived_at: e.at,
+      status: seen(filled, e, size),
+    }
   },
   moved: (c, e) => {
     const isAway = e.to_site_id !== null && e.to_site_id !== c.site_id
-    return { ...c, area_id: e.area_id, ...(isAway ? { site_id: e.to_site_id, arrived_at: e.at } : {}) }
+    return {
+      ...c,
+      area_id: e.area_id,
+      ...(isAway ? { site_id: e.to_site_id, arrived_at: e.at } : {}),
+    }
   },
   loaded: (c) => ({ ...c, status: 'in_transit', area_id: null }),
   unloaded: arrive,
@@ -55,7 +98,12 @@ const FOLLOWS = {
     ...(c.site_id === e.site_id ? {} : { site_id: e.site_id, arrived_at: e.at }),
     hungWrong: true,
   }),
-  taken_off: (c, e, size) => ({ ...c, ...OFF_OUTFIT, area_id: e.area_id, status: c.hungWrong ? 'quarantined' : seen(c, e, size) }),
+  taken_off: (c, e, size) => ({
+    ...c,
+    ...OFF_OUTFIT,
+    area_id: e.area_id,
+    status: c.hungWrong ? 'quarantined' : seen(c, e, size),
+  }),
   quarantined: (c) => ({ ...c, status: 'quarantined' }),
   released: (c, _e, size) => ({ ...c, status: fillStatus(c.contents_kg, size) }),
   read: look,
@@ -73,7 +121,7 @@ const FOLLOWS = {
 }
 
 /** The cylinder after one more event. */
-export function afterEvent(cylinder, event, size) {
+function afterEvent(cylinder, event, size) {
   const read = { ...withReading(cylinder, event, size), last_seq: event.seq }
   return FOLLOWS[event.kind](read, event, size)
 }

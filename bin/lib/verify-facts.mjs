@@ -1,7 +1,7 @@
 // Compares the facts themselves with what their audit entries kept of them.
 
 /** Only ever added, so each must be today what its entry says. */
-export const FACT_TABLES = [
+const FACT_TABLES = [
   'clearance_answers',
   'company_layers',
   'cylinder_events',

@@ -9,8 +9,13 @@ export interface VerifyResult {
   ok: boolean
   chains: ChainResult[]
   expected: { chain: string; seq: number; holds: boolean; why: string | null } | null
-  facts: { table: string; id: string; chain: string | null; seq: number | null; why: string }[] | null
-  cylinders: { cylinders: number; findings: { id: string; serial: string; columns: string[] }[] } | null
+  facts:
+    | { table: string; id: string; chain: string | null; seq: number | null; why: string }[]
+    | null
+  cylinders: {
+    cylinders: number
+    findings: { id: string; serial: string; columns: string[] }[]
+  } | null
 }
 export function verifyRecords(
   url: string,

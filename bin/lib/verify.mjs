@@ -13,15 +13,23 @@ export function parseExpectation(text, chain) {
 
 async function siteChain(client, site) {
   if (site === null || site === 'company') return site
-  const { rows } = await client.query('SELECT id FROM sites WHERE id::text = $1 OR lower(name) = lower($1) OR lower(short_name) = lower($1)', [site])
-  if (rows.length !== 1) throw new Error(`--site: ${rows.length === 0 ? 'no site' : 'more than one site'} is called "${site}"`)
+  const { rows } = await client.query(
+    'SELECT id FROM sites WHERE id::text = $1 OR lower(name) = lower($1) OR lower(short_name) = lower($1)',
+    [site],
+  )
+  if (rows.length !== 1)
+    throw new Error(
+      `--site: ${rows.length === 0 ? 'no site' : 'more than one site'} is called "${site}"`,
+    )
   return rows[0].id
 }
 
 async function check(client, { site, expect, chainsOnly }) {
   const chain = await siteChain(client, site)
   const chains = await verifyChains(client, { chain })
-  const expected = expect ? await verifyExpected(client, parseExpectation(expect, chain ?? 'company')) : null
+  const expected = expect
+    ? await verifyExpected(client, parseExpectation(expect, chain ?? 'company'))
+    : null
   const facts = chainsOnly ? null : await verifyFacts(client)
   const cylinders = chainsOnly ? null : await verifyCylinders(client)
   const ok =
@@ -47,7 +55,8 @@ export async function verifyRecords(url, { site = null, expect = null, chainsOnl
   })
 }
 
-const many = (count, noun) => `${count.toLocaleString('en-US')} ${count === 1 ? noun : noun.replace(/y$/, 'ie') + 's'}`
+const many = (count, noun) =>
+  `${count.toLocaleString('en-US')} ${count === 1 ? noun : `${noun.replace(/y$/, 'ie')}s`}`
 
 /** The result in plain lines, for a person. */
 export function describeResult({ ok, chains, expected, facts, cylinders }) {
@@ -56,9 +65,16 @@ export function describeResult({ ok, chains, expected, facts, cylinders }) {
       ? `ALTERED  ${chain}: entry ${firstBad.seq} is not what it was (${firstBad.why}); ${many(entries, 'entry')} before it hold`
       : `holds    ${chain}: ${many(entries, 'entry')}${entries > 0 ? `, last ${lastSeq}:${lastHash}` : ''}`,
   )
-  if (expected) lines.push(`${expected.holds ? 'holds   ' : 'MISSING '} expected entry ${expected.seq}${expected.why ? ` (${expected.why})` : ''}`)
-  for (const finding of facts ?? []) lines.push(`ALTERED  ${finding.table} ${finding.id} (${finding.why}${finding.seq ? `, entry ${finding.seq} of ${finding.chain}` : ''})`)
-  for (const finding of cylinders?.findings ?? []) lines.push(`ALTERED  cylinder ${finding.serial}: ${finding.columns.join(', ')}`)
+  if (expected)
+    lines.push(
+      `${expected.holds ? 'holds   ' : 'MISSING '} expected entry ${expected.seq}${expected.why ? ` (${expected.why})` : ''}`,
+    )
+  for (const finding of facts ?? [])
+    lines.push(
+      `ALTERED  ${finding.table} ${finding.id} (${finding.why}${finding.seq ? `, entry ${finding.seq} of ${finding.chain}` : ''})`,
+    )
+  for (const finding of cylinders?.findings ?? [])
+    lines.push(`ALTERED  cylinder ${finding.serial}: ${finding.columns.join(', ')}`)
   if (facts) lines.push(`${many(cylinders.cylinders, 'cylinder')} replayed from their events`)
   lines.push(ok ? 'The record is unaltered.' : 'The record was altered.')
   return lines

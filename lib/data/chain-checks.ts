@@ -97,7 +97,10 @@ export async function checkChains(): Promise<void> {
 
 /** The last check of a chain (a site's id, or "company"); null before the first. The caller has checked the viewer. */
 export async function lastChainCheck(chain: string): Promise<ChainVerdict | null> {
-  const check = await db.chainCheck.findFirst({ where: { chain }, orderBy: [{ checkedAt: 'desc' }, { id: 'desc' }] })
+  const check = await db.chainCheck.findFirst({
+    where: { chain },
+    orderBy: [{ checkedAt: 'desc' }, { id: 'desc' }],
+  })
   if (!check) return null
   return {
     checkedAt: check.checkedAt,

@@ -12,10 +12,15 @@ function canonical(value: unknown): unknown {
   if (value instanceof Date) return value.toISOString()
   if (typeof value !== 'object' || value === null) return value
   const entries = Object.entries(value).filter(([, inner]) => inner !== undefined)
-  return Object.fromEntries(entries.sort(([a], [b]) => (a < b ? -1 : 1)).map(([key, inner]) => [key, canonical(inner)]))
+  return Object.fromEntries(
+    entries.sort(([a], [b]) => (a < b ? -1 : 1)).map(([key, inner]) => [key, canonical(inner)]),
+  )
 }
 
-const hashOf = (input: unknown) => createHash('sha256').update(JSON.stringify(canonical(input)) ?? 'null').digest('hex')
+const hashOf = (input: unknown) =>
+  createHash('sha256')
+    .update(JSON.stringify(canonical(input)) ?? 'null')
+    .digest('hex')
 
 /**
  * Does `fn` once for a submission. The key is claimed first, in the caller's transaction: a second
@@ -50,7 +55,9 @@ export async function doneBefore<T>(
   { key, action, input }: OnceInput,
 ): Promise<T | null> {
   const known = await client.clientKey.count({ where: { personId: viewer.personId, key } })
-  return known === 0 ? null : storedResult<T>(client, viewer.personId, { key, action, inputHash: hashOf(input) })
+  return known === 0
+    ? null
+    : storedResult<T>(client, viewer.personId, { key, action, inputHash: hashOf(input) })
 }
 
 async function storedResult<T>(

@@ -20,5 +20,7 @@ export const SEEDING_CLOCK_SQL = clock("SELECT current_setting('kerf.seed_now'):
 /** As owner, in a test's own database: the clock runs on, moved by so much. */
 export function movedClockSql(offsetMs: number): string {
   if (!Number.isSafeInteger(offsetMs)) throw new RangeError('offsetMs is not a whole number')
-  return clock(`SELECT date_trunc('milliseconds', clock_timestamp()) + interval '${offsetMs} milliseconds'`)
+  return clock(
+    `SELECT date_trunc('milliseconds', clock_timestamp()) + interval '${offsetMs} milliseconds'`,
+  )
 }

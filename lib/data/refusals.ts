@@ -39,7 +39,11 @@ const BUSY_PRISMA_CODES = new Set(['P2028', 'P2034', 'P2024'])
 const DUPLICATE_SQLSTATES = new Set(['23505', '23P01'])
 
 function constraintName(cause: DriverCause): string {
-  return cause.constraint?.index ?? /constraint "([a-z0-9_]+)"/.exec(cause.originalMessage ?? '')?.[1] ?? 'unnamed'
+  return (
+    cause.constraint?.index ??
+    /constraint "([a-z0-9_]+)"/.exec(cause.originalMessage ?? '')?.[1] ??
+    'unnamed'
+  )
 }
 
 function isReason(value: unknown): value is Reason {
@@ -50,7 +54,8 @@ function refusalFromDetail(detail: string | undefined): AppError | null {
   if (!detail) return null
   const parsed: unknown = JSON.parse(detail)
   if (!isReason(parsed)) return null
-  const listed = isObject(parsed) && 'reasons' in parsed && Array.isArray(parsed.reasons) ? parsed.reasons : []
+  const listed =
+    isObject(parsed) && 'reasons' in parsed && Array.isArray(parsed.reasons) ? parsed.reasons : []
   const reasons = listed.filter(isReason)
   return new AppError(parsed.code, parsed.params ?? {}, reasons.length > 0 ? reasons : [parsed])
 }
@@ -84,9 +89,11 @@ export function toRefusal(error: unknown): unknown {
   const cause = driverCause(error)
   if (!cause) return error
   const sqlState = cause.originalCode ?? cause.kind ?? 'unknown'
-  if (sqlState.startsWith('KW')) return refusalFromDetail(cause.detail) ?? new DatabaseFailure(sqlState, null)
+  if (sqlState.startsWith('KW'))
+    return refusalFromDetail(cause.detail) ?? new DatabaseFailure(sqlState, null)
   const name = constraintName(cause)
-  if (DUPLICATE_SQLSTATES.has(sqlState)) return new AppError(CONSTRAINT_CODES[name] ?? 'DUPLICATE', { rule: name })
+  if (DUPLICATE_SQLSTATES.has(sqlState))
+    return new AppError(CONSTRAINT_CODES[name] ?? 'DUPLICATE', { rule: name })
   if (sqlState === '23514') return new AppError('RULE_BROKEN', { rule: name })
   return new DatabaseFailure(sqlState, sqlState.startsWith('23') ? name : null)
 }

@@ -32,7 +32,11 @@ async function nameActor(tx: Tx, actor: Actor, act: string): Promise<void> {
  * again, so `fn` must touch nothing but `tx`; what stays busy is refused as BUSY, to be sent again
  * with the same key.
  */
-export async function inTransaction<T>(viewer: Actor, act: string, fn: (tx: Tx) => Promise<T>): Promise<T> {
+export async function inTransaction<T>(
+  viewer: Actor,
+  act: string,
+  fn: (tx: Tx) => Promise<T>,
+): Promise<T> {
   for (let attempt = 1; ; attempt += 1) {
     try {
       return await db.$transaction(async (tx) => {

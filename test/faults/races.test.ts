@@ -3,7 +3,14 @@ import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import type { Viewer } from '@/lib/access/viewer'
 import { swapCylinder } from '@/lib/data/swaps'
 import type { SwapInput } from '@/lib/schemas/swap'
-import { insertLog, issueData, openPermit, permitSteps, preparePermit, step } from '../data/invariants/permit-steps'
+import {
+  insertLog,
+  issueData,
+  openPermit,
+  permitSteps,
+  preparePermit,
+  step,
+} from '../data/invariants/permit-steps'
 import { asRuntime, newWorld, refusal, type World } from '../data/invariants/world'
 import { testDatabase } from '../setup/database'
 
@@ -29,7 +36,10 @@ async function fullCylinder(): Promise<string> {
   const serial = `S${randomUUID().slice(0, 8).toUpperCase()}`
   await asRuntime(database, world.operator, async (client) => {
     const id = randomUUID()
-    await client.query(`INSERT INTO cylinders (id, serial, gas_id, size_id, spec) VALUES ($1, $2, 'oxygen', 'oxygen-244', 's')`, [id, serial])
+    await client.query(
+      `INSERT INTO cylinders (id, serial, gas_id, size_id, spec) VALUES ($1, $2, 'oxygen', 'oxygen-244', 's')`,
+      [id, serial],
+    )
     await client.query(
       `INSERT INTO cylinder_events (id, cylinder_id, kind, site_id, person_id, role_then) VALUES ($1, $2, 'received', $3, $4, 'yard_hand')`,
       [randomUUID(), id, world.siteId, world.operator],
@@ -40,7 +50,10 @@ async function fullCylinder(): Promise<string> {
 
 async function newOutfit(): Promise<string> {
   const id = randomUUID()
-  await database.owner.query(`INSERT INTO outfits (id, site_id, number, fuel_gas_id) VALUES ($1::uuid, $2, $3, 'acetylene')`, [id, world.siteId, id])
+  await database.owner.query(
+    `INSERT INTO outfits (id, site_id, number, fuel_gas_id) VALUES ($1::uuid, $2, $3, 'acetylene')`,
+    [id, world.siteId, id],
+  )
   return id
 }
 
@@ -73,8 +86,15 @@ describe('swaps at the same moment', () => {
       swapCylinder(viewerOf(world.operator), input),
     ])
     expect(second).toEqual(first)
-    expect(await countOf('SELECT count(*)::int AS n FROM swaps WHERE outfit_id = $1', [world.outfitId])).toBe(1)
-    expect(await countOf(`SELECT count(*)::int AS n FROM cylinder_events WHERE outfit_id = $1 AND kind = 'put_on'`, [world.outfitId])).toBe(1)
+    expect(
+      await countOf('SELECT count(*)::int AS n FROM swaps WHERE outfit_id = $1', [world.outfitId]),
+    ).toBe(1)
+    expect(
+      await countOf(
+        `SELECT count(*)::int AS n FROM cylinder_events WHERE outfit_id = $1 AND kind = 'put_on'`,
+        [world.outfitId],
+      ),
+    ).toBe(1)
   })
 
   test('of two swaps for one cylinder one is refused, and says why', async () => {
@@ -86,7 +106,11 @@ describe('swaps at the same moment', () => {
     ])
     expect(outcomes.filter((outcome) => outcome.status === 'fulfilled')).toHaveLength(1)
     const refused = outcomes.find((outcome) => outcome.status === 'rejected')
-    expect(refused?.reason).toMatchObject({ name: 'AppError', code: 'CYLINDER_ON_OUTFIT', params: { serial: onSerial } })
+    expect(refused?.reason).toMatchObject({
+      name: 'AppError',
+      code: 'CYLINDER_ON_OUTFIT',
+      params: { serial: onSerial },
+    })
   })
 
   test('of two cylinders for one place one is refused', async () => {
@@ -95,7 +119,9 @@ describe('swaps at the same moment', () => {
       [a, b].map((onSerial) => swapCylinder(viewerOf(world.operator), swapInput({ onSerial }))),
     )
     expect(outcomes.filter((outcome) => outcome.status === 'fulfilled')).toHaveLength(1)
-    expect(outcomes.find((outcome) => outcome.status === 'rejected')?.reason).toMatchObject({ code: 'PLACE_TAKEN' })
+    expect(outcomes.find((outcome) => outcome.status === 'rejected')?.reason).toMatchObject({
+      code: 'PLACE_TAKEN',
+    })
   })
 })
 
@@ -103,9 +129,17 @@ test('fifty parallel attempts to end a watch before its time all fail, and the p
   const permitId = await openPermit(database, world)
   await step(database, world, permitId, ({ event }) => event('work_ended'))
   await database.setClock(59 * 60_000)
-  const attempts = Array.from({ length: 50 }, () => refusal(step(database, world, permitId, ({ event }) => event('closed'))))
-  for (const refused of await Promise.all(attempts)) expect(refused.codes).toContain('WATCH_NOT_DONE')
-  expect(await countOf(`SELECT count(*)::int AS n FROM permits WHERE id = $1 AND state = 'watch' AND closed_at IS NULL`, [permitId])).toBe(1)
+  const attempts = Array.from({ length: 50 }, () =>
+    refusal(step(database, world, permitId, ({ event }) => event('closed'))),
+  )
+  for (const refused of await Promise.all(attempts))
+    expect(refused.codes).toContain('WATCH_NOT_DONE')
+  expect(
+    await countOf(
+      `SELECT count(*)::int AS n FROM permits WHERE id = $1 AND state = 'watch' AND closed_at IS NULL`,
+      [permitId],
+    ),
+  ).toBe(1)
 })
 
 const LANES = 8
@@ -124,7 +158,9 @@ async function openBriefPermit(lane: World): Promise<string> {
     await sign('agree', 'operator', lane.operator)
     await sign('acknowledge', 'fire_watch', lane.watch)
     await sign('issue', 'pai', lane.pai)
-    await event('issued', { data: { ...(await issueData(client, { duties: NO_DUTIES })), watchRequired: false } })
+    await event('issued', {
+      data: { ...(await issueData(client, { duties: NO_DUTIES })), watchRequired: false },
+    })
     return permitId
   })
 }
@@ -137,7 +173,8 @@ const logAboutNow = (lane: World, permitId: string, aheadMs: number) =>
     return insertLog(client, lane, { permitId, from: new Date(to - 1), to: new Date(to) })
   })
 
-const hold = (lane: World, permitId: string) => step(database, lane, permitId, ({ event }) => event('held', { data: { reason: 'break' } }))
+const hold = (lane: World, permitId: string) =>
+  step(database, lane, permitId, ({ event }) => event('held', { data: { reason: 'break' } }))
 const resume = (lane: World, permitId: string) =>
   step(database, lane, permitId, async ({ answer, sign, event }) => {
     await answer()
@@ -169,7 +206,9 @@ async function runLane(): Promise<{ kept: number; refused: Set<string> }> {
   return { kept, refused }
 }
 
-test('a log that races a hold or a close never ends up outside the permit’s open time, in a thousand races', { timeout: 240_000 }, async () => {
+test('a log that races a hold or a close never ends up outside the permit’s open time, in a thousand races', {
+  timeout: 240_000,
+}, async () => {
   const lanes = await Promise.all(Array.from({ length: LANES }, runLane))
   const kept = lanes.reduce((sum, lane) => sum + lane.kept, 0)
   const refused = new Set(lanes.flatMap((lane) => [...lane.refused]))

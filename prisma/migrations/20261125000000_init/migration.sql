@@ -1159,6 +1159,9 @@ ALTER TABLE hot_work_logs
   ADD CONSTRAINT hot_work_logs_pieces CHECK (pieces >= 0),
   ADD CONSTRAINT hot_work_logs_one_area EXCLUDE USING gist (operator_id WITH =, area_id WITH <>, tstzrange(from_at, to_at) WITH &&) WHERE (corrects_id IS NULL);
 CREATE UNIQUE INDEX hot_work_logs_corrects ON hot_work_logs (corrects_id);
+-- Who cuts or watches now; what is running, for the clock and for work outside a permit.
+CREATE INDEX stints_now ON stints (person_id) WHERE to_at IS NULL;
+CREATE INDEX permits_running ON permits (area_id) WHERE state IN ('open', 'held', 'watch');
 ALTER TABLE work_outside_permit ADD CONSTRAINT work_outside_permit_times CHECK (from_at < to_at AND to_at <= recorded_at);
 ALTER TABLE audit_entries
   ADD CONSTRAINT audit_entries_seq CHECK (seq > 0),

@@ -39,42 +39,77 @@ const actor = () => ({ personId: world.pai, roles: ['pai'] })
 describe('what the database refuses reaches the app as codes', () => {
   test('from a model call, with every reason', async () => {
     const error = await caught(
-      inTransaction(actor(), 'test', (tx) => tx.permit.create({ data: permitOf(world.operator, world.operator), select: { id: true } })),
+      inTransaction(actor(), 'test', (tx) =>
+        tx.permit.create({ data: permitOf(world.operator, world.operator), select: { id: true } }),
+      ),
     )
     expect(error).toBeInstanceOf(AppError)
-    expect((error as AppError).reasons.map((reason) => reason.code)).toEqual(['JOB_OTHER_SITE', 'AREA_OTHER_SITE', 'OPERATOR_IS_WATCH'])
+    expect((error as AppError).reasons.map((reason) => reason.code)).toEqual([
+      'JOB_OTHER_SITE',
+      'AREA_OTHER_SITE',
+      'OPERATOR_IS_WATCH',
+    ])
   })
 
   test('from raw SQL', async () => {
-    const error = await caught(inTransaction(actor(), 'test', (tx) => tx.$executeRaw`SELECT kerf_refuse('SOME_CODE', '{"n": 3}')`))
+    const error = await caught(
+      inTransaction(
+        actor(),
+        'test',
+        (tx) => tx.$executeRaw`SELECT kerf_refuse('SOME_CODE', '{"n": 3}')`,
+      ),
+    )
     expect(error).toMatchObject({ code: 'SOME_CODE', params: { n: 3 } })
   })
 
   test('from a trigger that fires only at commit', async () => {
     const error = await caught(
       inTransaction({ personId: null, roles: [] }, 'test', (tx) =>
-        tx.companyLayer.create({ data: { id: randomUUID(), params: {}, citation: 'x' }, select: { id: true } }),
+        tx.companyLayer.create({
+          data: { id: randomUUID(), params: {}, citation: 'x' },
+          select: { id: true },
+        }),
       ),
     )
     expect(error).toMatchObject({ code: 'ACTOR_UNSET', params: { table: 'company_layers' } })
   })
 
   test('a broken constraint names its rule and never quotes the row', async () => {
-    const row = { id: randomUUID(), name: 'Secret Name', email: 'Upper@Example.test', passwordHash: 'secret-hash' }
-    const error = await caught(inTransaction(SYSTEM, 'test', (tx) => tx.person.create({ data: row, select: { id: true } })))
+    const row = {
+      id: randomUUID(),
+      name: 'Secret Name',
+      email: 'Upper@Example.test',
+      passwordHash: 'secret-hash',
+    }
+    const error = await caught(
+      inTransaction(SYSTEM, 'test', (tx) => tx.person.create({ data: row, select: { id: true } })),
+    )
     expect(error).toMatchObject({ code: 'RULE_BROKEN', params: { rule: 'people_email_lower' } })
     expect(JSON.stringify(error, Object.getOwnPropertyNames(error))).not.toMatch(/secret/i)
   })
 
   test('a duplicate is told as one', async () => {
-    const row = () => ({ id: randomUUID(), name: 'A', email: 'twice@example.test', passwordHash: 'x' })
-    await inTransaction(SYSTEM, 'test', (tx) => tx.person.create({ data: row(), select: { id: true } }))
-    const error = await caught(inTransaction(SYSTEM, 'test', (tx) => tx.person.create({ data: row(), select: { id: true } })))
+    const row = () => ({
+      id: randomUUID(),
+      name: 'A',
+      email: 'twice@example.test',
+      passwordHash: 'x',
+    })
+    await inTransaction(SYSTEM, 'test', (tx) =>
+      tx.person.create({ data: row(), select: { id: true } }),
+    )
+    const error = await caught(
+      inTransaction(SYSTEM, 'test', (tx) =>
+        tx.person.create({ data: row(), select: { id: true } }),
+      ),
+    )
     expect(error).toMatchObject({ code: 'DUPLICATE' })
   })
 
   test('any other failure keeps its state and loses its text', async () => {
-    const error = await caught(inTransaction(SYSTEM, 'test', (tx) => tx.$executeRaw`UPDATE permits SET what = 'secret'`))
+    const error = await caught(
+      inTransaction(SYSTEM, 'test', (tx) => tx.$executeRaw`UPDATE permits SET what = 'secret'`),
+    )
     expect(error).toBeInstanceOf(DatabaseFailure)
     expect(error).toMatchObject({ sqlState: '42501' })
   })
@@ -98,7 +133,9 @@ describe('what the database refuses reaches the app as codes', () => {
 
 describe('the clock', () => {
   const body = async () => {
-    const rows = await db.$queryRaw<{ body: string }[]>`SELECT prosrc AS body FROM pg_proc WHERE oid = 'public.kerf_now()'::regprocedure`
+    const rows = await db.$queryRaw<
+      { body: string }[]
+    >`SELECT prosrc AS body FROM pg_proc WHERE oid = 'public.kerf_now()'::regprocedure`
     return rows[0]?.body
   }
 

@@ -46,7 +46,11 @@ describe('each site’s acts form a chain', () => {
     const permitId = await openPermit(database, world)
     const before = (await chainOf(world.siteId)).length
     await Promise.all(
-      Array.from({ length: 20 }, () => step(database, world, permitId, ({ event }) => event('note', { data: { text: randomUUID() } }))),
+      Array.from({ length: 20 }, () =>
+        step(database, world, permitId, ({ event }) =>
+          event('note', { data: { text: randomUUID() } }),
+        ),
+      ),
     )
     const entries = await chainOf(world.siteId)
     expect(entries).toHaveLength(before + 20)
@@ -56,10 +60,10 @@ describe('each site’s acts form a chain', () => {
   test('a move between sites is in both chains', async () => {
     const cylinderId = randomUUID()
     await asRuntime(database, world.operator, async (client) => {
-      await client.query(`INSERT INTO cylinders (id, serial, gas_id, size_id, spec) VALUES ($1::uuid, $2, 'oxygen', 'oxygen-244', 's')`, [
-        cylinderId,
-        cylinderId,
-      ])
+      await client.query(
+        `INSERT INTO cylinders (id, serial, gas_id, size_id, spec) VALUES ($1::uuid, $2, 'oxygen', 'oxygen-244', 's')`,
+        [cylinderId, cylinderId],
+      )
       for (const [kind, to] of [
         ['received', null],
         ['moved', world.otherSiteId],
@@ -71,21 +75,30 @@ describe('each site’s acts form a chain', () => {
       }
     })
     const moves = async (chain: string) =>
-      (await chainOf(chain)).filter((entry) => entry.table_name === 'cylinder_events' && entry.payload.includes('"moved"')).length
+      (await chainOf(chain)).filter(
+        (entry) => entry.table_name === 'cylinder_events' && entry.payload.includes('"moved"'),
+      ).length
     expect(await moves(world.siteId)).toBe(1)
     expect(await moves(world.otherSiteId)).toBe(1)
   })
 
   test('no act without a name', async () => {
-    const nameless = database.runtime.query(`INSERT INTO company_layers (id, params, citation) VALUES (gen_random_uuid(), '{}', 'x')`)
+    const nameless = database.runtime.query(
+      `INSERT INTO company_layers (id, params, citation) VALUES (gen_random_uuid(), '{}', 'x')`,
+    )
     expect(await refusal(nameless)).toEqual({ sqlState: 'KW003', codes: ['ACTOR_UNSET'] })
   })
 
   test('a change keeps what was before, and never a password or PIN', async () => {
     await asRuntime(database, world.pai, (client) =>
-      client.query(`UPDATE people SET name = 'Renamed', password_hash = 'fresh-secret', pin_hash = 'fresh-pin' WHERE id = $1`, [world.watch]),
+      client.query(
+        `UPDATE people SET name = 'Renamed', password_hash = 'fresh-secret', pin_hash = 'fresh-pin' WHERE id = $1`,
+        [world.watch],
+      ),
     )
-    const entries = (await chainOf('company')).filter((entry) => entry.payload.includes(world.watch))
+    const entries = (await chainOf('company')).filter((entry) =>
+      entry.payload.includes(world.watch),
+    )
     const body = JSON.parse(entries.at(-1)?.payload ?? '{}')
     expect(body.before.name).toBe('Watch One')
     expect(body.row.name).toBe('Renamed')

@@ -1,8 +1,8 @@
 import { randomUUID } from 'node:crypto'
-import type pg from 'pg'
 import { beforeEach, describe, expect, test } from 'vitest'
 import { testDatabase } from '../../setup/database'
-import { asRuntime, newWorld, refusal, type World } from './world'
+import { cylinderSteps } from './cylinder-steps'
+import { newWorld, refusal, type World } from './world'
 
 const database = testDatabase()
 let world: World
@@ -11,77 +11,26 @@ beforeEach(async () => {
   world = await newWorld(database)
 })
 
-const asYard = <T>(work: (client: pg.PoolClient) => Promise<T>) => asRuntime(database, world.operator, work)
-
-async function insertEvent(client: pg.ClientBase, cylinderId: string, kind: string, fields: Record<string, unknown> = {}) {
-  const row: Record<string, unknown> = {
-    id: randomUUID(),
-    cylinder_id: cylinderId,
-    kind,
-    site_id: world.siteId,
-    person_id: world.operator,
-    role_then: 'yard_hand',
-    ...fields,
-  }
-  const names = Object.keys(row)
-  await client.query(
-    `INSERT INTO cylinder_events (${names.join(',')}) VALUES (${names.map((_, i) => `$${i + 1}`).join(',')})`,
-    Object.values(row),
-  )
-}
-const event = (cylinderId: string, kind: string, fields: Record<string, unknown> = {}) =>
-  asYard((client) => insertEvent(client, cylinderId, kind, fields))
-
-async function newCylinder(gasId: 'oxygen' | 'acetylene' = 'oxygen', fields: Record<string, unknown> = {}) {
-  const cylinderId = randomUUID()
-  await asYard((client) =>
-    client.query(`INSERT INTO cylinders (id, serial, gas_id, size_id, spec, due_month) VALUES ($1::uuid, $2, $3, $4, 'DOT 3AA', $5)`, [
-      cylinderId,
-      cylinderId,
-      gasId,
-      gasId === 'oxygen' ? 'oxygen-244' : 'acetylene-145',
-      fields.due_month ?? null,
-    ]),
-  )
-  return cylinderId
-}
-async function receivedCylinder(gasId: 'oxygen' | 'acetylene' = 'oxygen') {
-  const cylinderId = await newCylinder(gasId)
-  await event(cylinderId, 'received')
-  return cylinderId
-}
-
-type SwapFields = Readonly<{ on: string; off?: string; side?: string; place?: number; outfitId?: string; leakTested?: boolean; siteId?: string }>
-
-const swap = (fields: SwapFields) =>
-  asYard(async (client) => {
-    const swapId = randomUUID()
-    const { on, off, side = 'oxygen', place = 1, outfitId = world.outfitId } = fields
-    await client.query(
-      `INSERT INTO swaps (id, site_id, outfit_id, side, off_cylinder_id, on_cylinder_id, person_id, role_then, shut_and_bled, leak_tested)
-       VALUES ($1, $2, $3, $4, $5, $6, $7, 'operator', true, $8)`,
-      [swapId, world.siteId, outfitId, side, off ?? null, on, world.operator, fields.leakTested ?? true],
-    )
-    const shared = { swap_id: swapId, outfit_id: outfitId, side, place, ...(fields.siteId ? { site_id: fields.siteId } : {}) }
-    if (off) await insertEvent(client, off, 'taken_off', { ...shared, marked_empty: true })
-    await insertEvent(client, on, 'put_on', shared)
-  })
-
-async function stateOf(cylinderId: string) {
-  const { rows } = await database.owner.query<{ status: string; outfit_id: string | null; site_id: string | null }>(
-    'SELECT status, outfit_id, site_id FROM cylinders WHERE id = $1',
-    [cylinderId],
-  )
-  return rows[0]
-}
+const { asYard, event, newCylinder, receivedCylinder, swap, stateOf } = cylinderSteps(
+  database,
+  () => world,
+)
 
 describe('a cylinder is at one place and on at most one outfit', () => {
   test('a swap takes one off and puts another on', async () => {
     const [first, second] = [await receivedCylinder(), await receivedCylinder()]
     await swap({ on: first })
     await swap({ on: second, off: first })
-    expect(await stateOf(first)).toEqual({ status: 'empty', outfit_id: null, site_id: world.siteId })
-    expect(await stateOf(second)).toEqual({ status: 'in_use', outfit_id: world.outfitId, site_id: world.siteId })
+    expect(await stateOf(first)).toEqual({
+      status: 'empty',
+      outfit_id: null,
+      site_id: world.siteId,
+    })
+    expect(await stateOf(second)).toEqual({
+      status: 'in_use',
+      outfit_id: world.outfitId,
+      site_id: world.siteId,
+    })
   })
 
   test('one that hangs on an outfit goes nowhere else', async () => {
@@ -89,21 +38,28 @@ describe('a cylinder is at one place and on at most one outfit', () => {
     await swap({ on: cylinderId })
     expect((await refusal(swap({ on: cylinderId }))).codes).toEqual(['CYLINDER_ON_OUTFIT'])
     for (const kind of ['moved', 'returned', 'loaded', 'sent_for_test']) {
-      expect((await refusal(event(cylinderId, kind, { to_site_id: world.otherSiteId }))).codes, kind).toEqual(['CYLINDER_ON_OUTFIT'])
+      expect(
+        (await refusal(event(cylinderId, kind, { to_site_id: world.otherSiteId }))).codes,
+        kind,
+      ).toEqual(['CYLINDER_ON_OUTFIT'])
     }
   })
 
   test('a place on an outfit holds one, and there are only as many as it has', async () => {
     await swap({ on: await receivedCylinder() })
     expect((await refusal(swap({ on: await receivedCylinder() }))).codes).toEqual(['PLACE_TAKEN'])
-    expect((await refusal(swap({ on: await receivedCylinder(), place: 2 }))).codes).toEqual(['NO_SUCH_PLACE'])
+    expect((await refusal(swap({ on: await receivedCylinder(), place: 2 }))).codes).toEqual([
+      'NO_SUCH_PLACE',
+    ])
   })
 
   test('one that is at another site is not put on here', async () => {
     const cylinderId = await receivedCylinder()
     await event(cylinderId, 'moved', { to_site_id: world.otherSiteId })
     expect((await refusal(swap({ on: cylinderId }))).codes).toEqual(['CYLINDER_ELSEWHERE'])
-    expect((await refusal(event(cylinderId, 'read', { contents_kg: 2 }))).codes).toEqual(['CYLINDER_ELSEWHERE'])
+    expect((await refusal(event(cylinderId, 'read', { contents_kg: 2 }))).codes).toEqual([
+      'CYLINDER_ELSEWHERE',
+    ])
   })
 
   test('half a swap is not committed, nor one without a leak test', async () => {
@@ -116,8 +72,14 @@ describe('a cylinder is at one place and on at most one outfit', () => {
       ),
     )
     expect((await refusal(half)).codes).toEqual(['SWAP_INCOMPLETE'])
-    expect((await refusal(swap({ on: cylinderId, leakTested: false }))).codes).toEqual(['LEAK_TEST_MISSING'])
-    const alone = event(cylinderId, 'put_on', { outfit_id: world.outfitId, side: 'oxygen', place: 1 })
+    expect((await refusal(swap({ on: cylinderId, leakTested: false }))).codes).toEqual([
+      'LEAK_TEST_MISSING',
+    ])
+    const alone = event(cylinderId, 'put_on', {
+      outfit_id: world.outfitId,
+      side: 'oxygen',
+      place: 1,
+    })
     expect((await refusal(alone)).codes).toEqual(['SWAP_MISSING'])
   })
 })
@@ -141,16 +103,27 @@ describe('what must not be put on, is not', () => {
     const acetylene = await receivedCylinder('acetylene')
     expect((await refusal(swap({ on: acetylene }))).codes).toEqual(['WRONG_GAS'])
     await swap({ on: acetylene, side: 'fuel' })
-    expect((await refusal(swap({ on: await receivedCylinder(), side: 'fuel' }))).codes).toContain('WRONG_GAS')
+    expect((await refusal(swap({ on: await receivedCylinder(), side: 'fuel' }))).codes).toContain(
+      'WRONG_GAS',
+    )
   })
 
   test('a wrong one that hangs there anyway is recorded, and the outfit goes out of service', async () => {
     const acetylene = await receivedCylinder('acetylene')
-    await event(acetylene, 'found_on', { outfit_id: world.outfitId, side: 'oxygen', place: 1, reason: 'wrong gas' })
+    await event(acetylene, 'found_on', {
+      outfit_id: world.outfitId,
+      side: 'oxygen',
+      place: 1,
+      reason: 'wrong gas',
+    })
     expect(await stateOf(acetylene)).toMatchObject({ status: 'in_use', outfit_id: world.outfitId })
-    const { rows } = await database.owner.query('SELECT state FROM outfits WHERE id = $1', [world.outfitId])
+    const { rows } = await database.owner.query('SELECT state FROM outfits WHERE id = $1', [
+      world.outfitId,
+    ])
     expect(rows[0]).toEqual({ state: 'out_of_service' })
-    expect((await refusal(swap({ on: await receivedCylinder('acetylene'), side: 'fuel' }))).codes).toEqual(['OUTFIT_OUT_OF_SERVICE'])
+    expect(
+      (await refusal(swap({ on: await receivedCylinder('acetylene'), side: 'fuel' }))).codes,
+    ).toEqual(['OUTFIT_OUT_OF_SERVICE'])
     await event(acetylene, 'taken_off', { outfit_id: world.outfitId })
     expect(await stateOf(acetylene)).toMatchObject({ status: 'quarantined' })
   })
@@ -159,14 +132,18 @@ describe('what must not be put on, is not', () => {
 describe('past its due month', () => {
   test('it is not filled, in the month itself it is', async () => {
     const cylinderId = await newCylinder('oxygen', { due_month: '2026-03-01' })
-    expect((await refusal(event(cylinderId, 'filled', { filled_on: '2026-04-01' }))).codes).toEqual(['PAST_DUE'])
+    expect((await refusal(event(cylinderId, 'filled', { filled_on: '2026-04-01' }))).codes).toEqual(
+      ['PAST_DUE'],
+    )
     await event(cylinderId, 'filled', { filled_on: '2026-03-31' })
   })
 
   test('it is received full only if it was filled before, and empty always', async () => {
     const full = await newCylinder('oxygen', { due_month: '2020-03-01' })
     expect((await refusal(event(full, 'received'))).codes).toEqual(['PAST_DUE'])
-    expect((await refusal(event(full, 'received', { filled_on: '2020-04-01' }))).codes).toEqual(['PAST_DUE'])
+    expect((await refusal(event(full, 'received', { filled_on: '2020-04-01' }))).codes).toEqual([
+      'PAST_DUE',
+    ])
     await event(full, 'received', { filled_on: '2020-03-31' })
     const empty = await newCylinder('oxygen', { due_month: '2020-03-01' })
     await event(empty, 'received', { marked_empty: true })
@@ -184,7 +161,9 @@ describe('a cylinder’s state is what its events say', () => {
     `last_seq = 0`,
   ])('the app cannot set %s', async (change) => {
     const cylinderId = await receivedCylinder()
-    const attempt = asYard((client) => client.query(`UPDATE cylinders SET ${change} WHERE id = '${cylinderId}'`))
+    const attempt = asYard((client) =>
+      client.query(`UPDATE cylinders SET ${change} WHERE id = '${cylinderId}'`),
+    )
     expect((await refusal(attempt)).sqlState).toBe('42501')
   })
 
@@ -207,16 +186,29 @@ describe('a cylinder’s state is what its events say', () => {
 
   test('an event before the last one, or ahead of the clock, is refused', async () => {
     const cylinderId = await receivedCylinder()
-    expect((await refusal(event(cylinderId, 'read', { contents_kg: 1, at: '2020-01-01' }))).codes).toEqual(['OUT_OF_ORDER'])
-    expect((await refusal(event(cylinderId, 'read', { contents_kg: 1, at: '2999-01-01' }))).codes).toEqual(['IN_FUTURE'])
+    expect(
+      (await refusal(event(cylinderId, 'read', { contents_kg: 1, at: '2020-01-01' }))).codes,
+    ).toEqual(['OUT_OF_ORDER'])
+    expect(
+      (await refusal(event(cylinderId, 'read', { contents_kg: 1, at: '2999-01-01' }))).codes,
+    ).toEqual(['IN_FUTURE'])
   })
 
   test('rebuilding every cylinder from its events changes nothing', async () => {
-    const [first, second, third] = [await receivedCylinder(), await receivedCylinder(), await receivedCylinder('acetylene')]
+    const [first, second, third] = [
+      await receivedCylinder(),
+      await receivedCylinder(),
+      await receivedCylinder('acetylene'),
+    ]
     await swap({ on: first })
     await swap({ on: second, off: first })
     await event(first, 'returned')
-    await event(third, 'found_on', { outfit_id: world.outfitId, side: 'fuel', place: 1, reason: 'nobody wrote it down' })
+    await event(third, 'found_on', {
+      outfit_id: world.outfitId,
+      side: 'fuel',
+      place: 1,
+      reason: 'nobody wrote it down',
+    })
     const all = () => database.owner.query(`SELECT to_jsonb(c) AS row FROM cylinders c ORDER BY id`)
     const before = await all()
     await database.owner.query('SELECT kerf_rebuild_cylinders()')

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { testDatabase } from '../../setup/database'
-import { type PermitChoice, openPermit, permitState, step } from './permit-steps'
+import { openPermit, type PermitChoice, permitState, step } from './permit-steps'
 import { asRuntime, newWorld, refusal, type World } from './world'
 
 const MINUTE_MS = 60_000
@@ -22,7 +22,11 @@ async function watchedPermit(choice: PermitChoice = {}) {
   return permitId
 }
 
-async function makeRound(permitId: string, minute: number, answer: 'clear' | 'warm' | 'smoke' = 'clear') {
+async function makeRound(
+  permitId: string,
+  minute: number,
+  answer: 'clear' | 'warm' | 'smoke' = 'clear',
+) {
   await at(minute)
   await step(database, world, permitId, ({ round }) => round(world.watch, answer))
 }
@@ -56,15 +60,24 @@ describe('the duties after work end no earlier than the frozen minutes of mainta
     const permitId = await watchedPermit()
     await makeRounds(permitId, [10, 20, 30, 40, 50])
     await at(59)
-    expect((await refusal(close(permitId))).codes).toEqual(['WATCH_NOT_DONE', 'FINAL_LOOK_OWED', 'SIGNATURE_MISSING', 'SIGNATURE_MISSING'])
+    expect((await refusal(close(permitId))).codes).toEqual([
+      'WATCH_NOT_DONE',
+      'FINAL_LOOK_OWED',
+      'SIGNATURE_MISSING',
+      'SIGNATURE_MISSING',
+    ])
   })
 
   test('time that nobody stood on watch does not count', async () => {
     const permitId = await watchedPermit()
     await makeRounds(permitId, [10, 20])
-    await step(database, world, permitId, ({ event }) => event('watch_off', { personId: world.watch }))
+    await step(database, world, permitId, ({ event }) =>
+      event('watch_off', { personId: world.watch }),
+    )
     await at(28)
-    await step(database, world, permitId, ({ event }) => event('watch_on', { personId: world.watch }))
+    await step(database, world, permitId, ({ event }) =>
+      event('watch_on', { personId: world.watch }),
+    )
     await makeRounds(permitId, [30, 40, 50, 60])
     await at(61)
     await finish(permitId)
@@ -87,7 +100,10 @@ describe('the duties after work end no earlier than the frozen minutes of mainta
     const gap = await watchedPermit({ areaId: world.bayTwin, operatorId: world.otherOperator })
     await makeRounds(gap, [10, 45, 55, 65])
     await at(70)
-    const { rows } = await database.owner.query('SELECT credit_ms::int AS credit, restarts FROM kerf_watch_progress($1)', [gap])
+    const { rows } = await database.owner.query(
+      'SELECT credit_ms::int AS credit, restarts FROM kerf_watch_progress($1)',
+      [gap],
+    )
     expect(rows[0].restarts).toBe(1)
     expect(rows[0].credit).toBeLessThanOrEqual(26 * MINUTE_MS)
     expect(rows[0].credit).toBeGreaterThan(24 * MINUTE_MS)
@@ -112,7 +128,11 @@ describe('the duties after work end no earlier than the frozen minutes of mainta
     await makeRounds(permitId, ALL_ROUNDS)
     await at(62)
     await finish(permitId)
-    expect((await refusal(close(permitId))).codes).toEqual(['MONITORING_OWED', 'STATEMENT_OWED', 'IMPAIRMENT_OPEN'])
+    expect((await refusal(close(permitId))).codes).toEqual([
+      'MONITORING_OWED',
+      'STATEMENT_OWED',
+      'IMPAIRMENT_OPEN',
+    ])
     await at(91)
     await step(database, world, permitId, async ({ event }) => {
       await event('monitored')
@@ -131,9 +151,16 @@ describe('the duties after work end no earlier than the frozen minutes of mainta
           [world.siteId, permitId, personId, JSON.stringify(posts)],
         ),
       )
-    expect((await refusal(make(world.watch, [{ postId: 'far', name: 'Far', answer: 'clear' }]))).codes).toEqual(['POST_MISSED'])
-    expect((await refusal(make(world.watch, [{ postId: 'near', name: 'Near', answer: 'fine' }]))).codes).toEqual(['ROUND_ANSWERS'])
-    expect((await refusal(make(world.otherWatch, [{ postId: 'near', name: 'Near', answer: 'clear' }]))).codes).toEqual(['NOT_ON_WATCH'])
+    expect(
+      (await refusal(make(world.watch, [{ postId: 'far', name: 'Far', answer: 'clear' }]))).codes,
+    ).toEqual(['POST_MISSED'])
+    expect(
+      (await refusal(make(world.watch, [{ postId: 'near', name: 'Near', answer: 'fine' }]))).codes,
+    ).toEqual(['ROUND_ANSWERS'])
+    expect(
+      (await refusal(make(world.otherWatch, [{ postId: 'near', name: 'Near', answer: 'clear' }])))
+        .codes,
+    ).toEqual(['NOT_ON_WATCH'])
     await make(world.watch, [{ postId: 'near', name: 'Near', answer: 'clear' }])
   })
 
@@ -151,7 +178,9 @@ describe('the duties after work end no earlier than the frozen minutes of mainta
   })
 
   test('fewer minutes than the company’s own are not issued', async () => {
-    await database.owner.query(`INSERT INTO company_layers (id, params, citation) VALUES (gen_random_uuid(), '{"postWatchMin": 45}', 'house')`)
+    await database.owner.query(
+      `INSERT INTO company_layers (id, params, citation) VALUES (gen_random_uuid(), '{"postWatchMin": 45}', 'house')`,
+    )
     const refused = await refusal(openPermit(database, world, { duties: { watchMin: 44 } }))
     expect(refused.codes).toEqual(['BELOW_COMPANY'])
     await openPermit(database, world, { duties: { watchMin: 45 } })
@@ -173,13 +202,18 @@ describe('no later update lowers what was frozen', () => {
   test.each(LOOSER)('neither role may set %s', async (change) => {
     const permitId = await watchedPermit()
     const sql = `UPDATE permits SET ${change} WHERE id = '${permitId}'`
-    expect((await refusal(asRuntime(database, world.pai, (client) => client.query(sql)))).sqlState).toBe('42501')
+    expect(
+      (await refusal(asRuntime(database, world.pai, (client) => client.query(sql)))).sqlState,
+    ).toBe('42501')
     expect((await refusal(database.owner.query(sql))).sqlState).toBe('KW004')
   })
 
   test('more minutes may be asked for by the owner', async () => {
     const permitId = await watchedPermit()
-    await database.owner.query('UPDATE permits SET watch_minutes = watch_minutes + 30 WHERE id = $1', [permitId])
+    await database.owner.query(
+      'UPDATE permits SET watch_minutes = watch_minutes + 30 WHERE id = $1',
+      [permitId],
+    )
     expect((await permitState(database, permitId)).watch_minutes).toBe(90)
   })
 
@@ -197,7 +231,13 @@ describe('no later update lowers what was frozen', () => {
       await event('reopened')
     })
     expect((await refusal(relight)).codes).toEqual(['PERMIT_STOPPED'])
-    expect((await refusal(database.owner.query(`UPDATE permits SET stopped_at = NULL WHERE id = $1`, [stopped]))).sqlState).toBe('KW004')
+    expect(
+      (
+        await refusal(
+          database.owner.query(`UPDATE permits SET stopped_at = NULL WHERE id = $1`, [stopped]),
+        )
+      ).sqlState,
+    ).toBe('KW004')
   })
 
   test('a permit expires into the watch from its end on, not before', async () => {
@@ -213,7 +253,10 @@ describe('no later update lowers what was frozen', () => {
     expect((await refusal(expire())).codes).toEqual(['NOT_EXPIRED'])
     await at(40)
     await expire()
-    const { rows } = await database.owner.query('SELECT state, torch_out_at = valid_until AS out_at_end FROM permits WHERE id = $1', [permitId])
+    const { rows } = await database.owner.query(
+      'SELECT state, torch_out_at = valid_until AS out_at_end FROM permits WHERE id = $1',
+      [permitId],
+    )
     expect(rows[0]).toEqual({ state: 'watch', out_at_end: true })
   })
 })

@@ -22,7 +22,8 @@ async function openSinceAnHour() {
   return { permitId, now: await clockNow(database) }
 }
 
-const log = (fields: Parameters<typeof insertLog>[2]) => asRuntime(database, world.operator, (client) => insertLog(client, world, fields))
+const log = (fields: Parameters<typeof insertLog>[2]) =>
+  asRuntime(database, world.operator, (client) => insertLog(client, world, fields))
 
 describe('hot work is logged only under a permit that was open throughout, or in a designated area', () => {
   test('a log within the open time is kept, and is not late', async () => {
@@ -45,7 +46,9 @@ describe('hot work is logged only under a permit that was open throughout, or in
 
   test('a log across a hold is refused, one on each side of it is kept', async () => {
     const { permitId } = await openSinceAnHour()
-    await step(database, world, permitId, ({ event }) => event('held', { data: { reason: 'break' } }))
+    await step(database, world, permitId, ({ event }) =>
+      event('held', { data: { reason: 'break' } }),
+    )
     const held = (await permitState(database, permitId)).torch_out_at ?? new Date(0)
     await database.setClock(10 * MINUTE_MS)
     await step(database, world, permitId, async ({ answer, sign, event }) => {
@@ -54,10 +57,16 @@ describe('hot work is logged only under a permit that was open throughout, or in
       await event('resumed')
     })
     await database.setClock(20 * MINUTE_MS)
-    const across = await refusal(log({ permitId, from: ago(held, 5), to: new Date(held.getTime() + 15 * MINUTE_MS) }))
+    const across = await refusal(
+      log({ permitId, from: ago(held, 5), to: new Date(held.getTime() + 15 * MINUTE_MS) }),
+    )
     expect(across.codes).toContain('NOT_OPEN')
     await log({ permitId, from: ago(held, 5), to: held })
-    await log({ permitId, from: new Date(held.getTime() + 11 * MINUTE_MS), to: new Date(held.getTime() + 15 * MINUTE_MS) })
+    await log({
+      permitId,
+      from: new Date(held.getTime() + 11 * MINUTE_MS),
+      to: new Date(held.getTime() + 15 * MINUTE_MS),
+    })
   })
 
   test('a log past the permit’s end is refused though nobody has said yet that it expired', async () => {
@@ -71,7 +80,15 @@ describe('hot work is logged only under a permit that was open throughout, or in
 
   test('every other reason is told at once: area, operator, qualification', async () => {
     const { permitId, now } = await openSinceAnHour()
-    const refused = await refusal(log({ permitId, areaId: world.deck, operatorId: world.novice, from: ago(now, 20), to: ago(now, 5) }))
+    const refused = await refusal(
+      log({
+        permitId,
+        areaId: world.deck,
+        operatorId: world.novice,
+        from: ago(now, 20),
+        to: ago(now, 5),
+      }),
+    )
     expect(refused.codes).toEqual(['WRONG_AREA', 'NOT_OPERATOR', 'NOT_QUALIFIED'])
   })
 
@@ -84,7 +101,9 @@ describe('hot work is logged only under a permit that was open throughout, or in
   test('a designated area needs no permit, any other does', async () => {
     const now = await clockNow(database)
     await log({ permitId: null, areaId: world.bench, from: ago(now, 20), to: ago(now, 5) })
-    const refused = await refusal(log({ permitId: null, areaId: world.deck, from: ago(now, 4), to: ago(now, 2) }))
+    const refused = await refusal(
+      log({ permitId: null, areaId: world.deck, from: ago(now, 4), to: ago(now, 2) }),
+    )
     expect(refused.codes).toEqual(['PERMIT_NEEDED'])
   })
 
@@ -97,7 +116,9 @@ describe('hot work is logged only under a permit that was open throughout, or in
       `UPDATE permits SET valid_until = valid_until + interval '9 hours'`,
     ]
     for (const sql of spans) {
-      const refused = await refusal(asRuntime(database, world.operator, (client) => client.query(sql)))
+      const refused = await refusal(
+        asRuntime(database, world.operator, (client) => client.query(sql)),
+      )
       expect(refused.sqlState, sql).toBe('42501')
     }
   })

@@ -24,19 +24,29 @@ const FACTS = [
   'refused_attempts',
   'chain_checks',
 ] as const
-const MOVED_BY_TRIGGERS = ['permits', 'cylinders', 'outfits', 'stints', 'permit_open_spans'] as const
+const MOVED_BY_TRIGGERS = [
+  'permits',
+  'cylinders',
+  'outfits',
+  'stints',
+  'permit_open_spans',
+] as const
 
 beforeEach(async () => {
   world = await newWorld(database)
   permitId = await openPermit(database, world)
 })
 
-const asApp = (sql: string) => refusal(asRuntime(database, world.pai, (client) => client.query(sql)))
+const asApp = (sql: string) =>
+  refusal(asRuntime(database, world.pai, (client) => client.query(sql)))
 const PERMISSION_DENIED = '42501'
 
 describe('facts are only ever added', () => {
   test.each(FACTS)('the app cannot change, remove or empty %s', async (table) => {
-    expect((await asApp(`UPDATE ${table} SET ${table === 'audit_entries' ? "act = 'x'" : 'id = id'}`)).sqlState).toBe(PERMISSION_DENIED)
+    expect(
+      (await asApp(`UPDATE ${table} SET ${table === 'audit_entries' ? "act = 'x'" : 'id = id'}`))
+        .sqlState,
+    ).toBe(PERMISSION_DENIED)
     expect((await asApp(`DELETE FROM ${table}`)).sqlState).toBe(PERMISSION_DENIED)
     expect((await asApp(`TRUNCATE ${table} CASCADE`)).sqlState).toBe(PERMISSION_DENIED)
   })
@@ -47,7 +57,12 @@ describe('facts are only ever added', () => {
   })
 
   test('the owner is refused as well, while the triggers are on', async () => {
-    for (const sql of ['UPDATE permit_events SET role_then = role_then', 'DELETE FROM signatures', 'TRUNCATE rounds', 'DELETE FROM permits']) {
+    for (const sql of [
+      'UPDATE permit_events SET role_then = role_then',
+      'DELETE FROM signatures',
+      'TRUNCATE rounds',
+      'DELETE FROM permits',
+    ]) {
       expect((await refusal(database.owner.query(sql))).codes, sql).toEqual(['APPEND_ONLY'])
     }
   })
@@ -69,8 +84,14 @@ describe('facts are only ever added', () => {
 
   test('the app may lock a permit’s row, and all it can write there is a counter that the trigger sets', async () => {
     const versions = await asRuntime(database, world.pai, async (client) => {
-      const { rows: before } = await client.query('SELECT version FROM permits WHERE id = $1 FOR UPDATE', [permitId])
-      const { rows: after } = await client.query('UPDATE permits SET version = 900 WHERE id = $1 RETURNING version', [permitId])
+      const { rows: before } = await client.query(
+        'SELECT version FROM permits WHERE id = $1 FOR UPDATE',
+        [permitId],
+      )
+      const { rows: after } = await client.query(
+        'UPDATE permits SET version = 900 WHERE id = $1 RETURNING version',
+        [permitId],
+      )
       return { before: before[0].version, after: after[0].version }
     })
     expect(versions.after).toBe(versions.before + 1)
@@ -81,7 +102,9 @@ describe('facts are only ever added', () => {
     const now = (await clockNow(database)).getTime()
     const fields = { permitId, from: new Date(now - 50_000), to: new Date(now - 20_000) }
     const log = (correctsId?: string) =>
-      asRuntime(database, world.pai, (client) => insertLog(client, world, correctsId ? { ...fields, correctsId } : fields))
+      asRuntime(database, world.pai, (client) =>
+        insertLog(client, world, correctsId ? { ...fields, correctsId } : fields),
+      )
     const wrong = (await log()).rows[0]?.id ?? ''
     await log(wrong)
     expect((await refusal(log(wrong))).codes).toEqual(['ALREADY_CORRECTED'])
@@ -134,29 +157,44 @@ describe('the app’s role owns nothing', () => {
   })
 
   test('a migrated database lets it make no temporary tables', async () => {
-    const { rows } = await database.owner.query(`SELECT has_database_privilege('kerfwatch_runtime', $1, 'TEMPORARY') AS may`, [
-      inject('templateName'),
-    ])
+    const { rows } = await database.owner.query(
+      `SELECT has_database_privilege('kerfwatch_runtime', $1, 'TEMPORARY') AS may`,
+      [inject('templateName')],
+    )
     expect(rows[0]).toEqual({ may: false })
   })
 
   test('even where it can, a temporary table or function does not stand in for a real one', async () => {
     // A copied database does not inherit the privileges of its template.
-    await database.owner.query(`DO $$BEGIN EXECUTE format('GRANT TEMPORARY ON DATABASE %I TO PUBLIC', current_database()); END$$`)
+    await database.owner.query(
+      `DO $$BEGIN EXECUTE format('GRANT TEMPORARY ON DATABASE %I TO PUBLIC', current_database()); END$$`,
+    )
     const now = await clockNow(database)
-    const early = { permitId, from: new Date(now.getTime() - 3_600_000), to: new Date(now.getTime() - 3_000_000) }
+    const early = {
+      permitId,
+      from: new Date(now.getTime() - 3_600_000),
+      to: new Date(now.getTime() - 3_000_000),
+    }
     const attack = asRuntime(database, world.pai, async (client) => {
-      await client.query('CREATE TEMPORARY TABLE permit_open_spans ON COMMIT DROP AS SELECT * FROM public.permit_open_spans')
-      await client.query('CREATE TEMPORARY TABLE stints ON COMMIT DROP AS SELECT * FROM public.stints')
+      await client.query(
+        'CREATE TEMPORARY TABLE permit_open_spans ON COMMIT DROP AS SELECT * FROM public.permit_open_spans',
+      )
+      await client.query(
+        'CREATE TEMPORARY TABLE stints ON COMMIT DROP AS SELECT * FROM public.stints',
+      )
       await client.query(`UPDATE permit_open_spans SET from_at = '2000-01-01'`)
       await client.query(`UPDATE stints SET from_at = '2000-01-01'`)
-      await client.query(`CREATE FUNCTION pg_temp.kerf_now() RETURNS timestamptz LANGUAGE sql AS $$SELECT timestamptz '2000-01-01'$$`)
+      await client.query(
+        `CREATE FUNCTION pg_temp.kerf_now() RETURNS timestamptz LANGUAGE sql AS $$SELECT timestamptz '2000-01-01'$$`,
+      )
       await insertLog(client, world, early)
     })
     expect((await refusal(attack)).codes).toEqual(['NOT_OPEN', 'NOT_OPERATOR'])
   })
 
   test('the same person may still add what is theirs to add', async () => {
-    await step(database, world, permitId, ({ event }) => event('note', { data: { text: 'all well' } }))
+    await step(database, world, permitId, ({ event }) =>
+      event('note', { data: { text: 'all well' } }),
+    )
   })
 })

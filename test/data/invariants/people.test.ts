@@ -1,6 +1,15 @@
 import { beforeEach, describe, expect, test } from 'vitest'
 import { testDatabase } from '../../setup/database'
-import { clearAndSign, clockNow, insertLog, issueData, openPermit, permitSteps, preparePermit, step } from './permit-steps'
+import {
+  clearAndSign,
+  clockNow,
+  insertLog,
+  issueData,
+  openPermit,
+  permitSteps,
+  preparePermit,
+  step,
+} from './permit-steps'
 import { asRuntime, newWorld, refusal, type World } from './world'
 
 const database = testDatabase()
@@ -19,17 +28,25 @@ describe('nobody is in two places', () => {
   test('the operator of one permit cannot watch another, nor cut in another area', async () => {
     await openPermit(database, world)
     const watching = await refusal(
-      openPermit(database, world, { areaId: world.deck, operatorId: world.otherOperator, fireWatchId: world.operator }),
+      openPermit(database, world, {
+        areaId: world.deck,
+        operatorId: world.otherOperator,
+        fireWatchId: world.operator,
+      }),
     )
     expect(watching.codes).toEqual(['PERSON_ELSEWHERE'])
-    const cutting = await refusal(openPermit(database, world, { areaId: world.deck, fireWatchId: world.otherWatch }))
+    const cutting = await refusal(
+      openPermit(database, world, { areaId: world.deck, fireWatchId: world.otherWatch }),
+    )
     expect(cutting.codes).toEqual(['PERSON_ELSEWHERE'])
   })
 
   test('one watches two areas only where one view covers both', async () => {
     await openPermit(database, world)
     await openPermit(database, world, { areaId: world.bayTwin, operatorId: world.otherOperator })
-    const refused = await refusal(openPermit(database, world, { areaId: world.deck, operatorId: world.thirdOperator }))
+    const refused = await refusal(
+      openPermit(database, world, { areaId: world.deck, operatorId: world.thirdOperator }),
+    )
     expect(refused.codes).toEqual(['PERSON_ELSEWHERE', 'PERSON_ELSEWHERE'])
   })
 
@@ -40,7 +57,10 @@ describe('nobody is in two places', () => {
     ])
     const refused = outcomes.filter((outcome) => outcome.status === 'rejected')
     expect(refused).toHaveLength(1)
-    const { code, constraint } = refused[0]?.reason as { code: string; constraint?: string }
+    const { code, constraint } = (refused[0]?.reason ?? {}) as {
+      code?: string
+      constraint?: string
+    }
     expect(code === 'KW001' || constraint === 'stints_one_place').toBe(true)
   })
 
@@ -48,8 +68,12 @@ describe('nobody is in two places', () => {
     const permitId = await openPermit(database, world)
     const sql = `INSERT INTO stints (id, site_id, permit_id, person_id, role, slot, from_at)
                  VALUES (gen_random_uuid(), $1, $2, $3, 'fire_watch', 'watch:elsewhere', kerf_now())`
-    expect((await refusal(database.owner.query(sql, [world.siteId, permitId, world.operator]))).sqlState).toBe('23P01')
-    const asApp = asRuntime(database, world.pai, (client) => client.query(sql, [world.siteId, permitId, world.novice]))
+    expect(
+      (await refusal(database.owner.query(sql, [world.siteId, permitId, world.operator]))).sqlState,
+    ).toBe('23P01')
+    const asApp = asRuntime(database, world.pai, (client) =>
+      client.query(sql, [world.siteId, permitId, world.novice]),
+    )
     expect((await refusal(asApp)).sqlState).toBe('42501')
   })
 
@@ -58,10 +82,19 @@ describe('nobody is in two places', () => {
     await openPermit(database, world)
     await database.setClock(0)
     const now = (await clockNow(database)).getTime()
-    const fields = { permitId: null, areaId: world.bench, from: new Date(now - 600_000), to: new Date(now - 60_000) }
-    const refused = await refusal(asRuntime(database, world.operator, (client) => insertLog(client, world, fields)))
+    const fields = {
+      permitId: null,
+      areaId: world.bench,
+      from: new Date(now - 600_000),
+      to: new Date(now - 60_000),
+    }
+    const refused = await refusal(
+      asRuntime(database, world.operator, (client) => insertLog(client, world, fields)),
+    )
     expect(refused.codes).toEqual(['PERSON_ELSEWHERE'])
-    await asRuntime(database, world.operator, (client) => insertLog(client, world, { ...fields, operatorId: world.otherOperator }))
+    await asRuntime(database, world.operator, (client) =>
+      insertLog(client, world, { ...fields, operatorId: world.otherOperator }),
+    )
     const sameTime = asRuntime(database, world.operator, (client) =>
       insertLog(client, world, { ...fields, areaId: world.bay, operatorId: world.otherOperator }),
     )
@@ -70,14 +103,20 @@ describe('nobody is in two places', () => {
 
   test('a second watch takes over, and the first then works elsewhere', async () => {
     const permitId = await openPermit(database, world)
-    const leave = step(database, world, permitId, ({ event }) => event('watch_off', { personId: world.watch }))
+    const leave = step(database, world, permitId, ({ event }) =>
+      event('watch_off', { personId: world.watch }),
+    )
     expect((await refusal(leave)).codes).toEqual(['HOLD_FIRST'])
     await step(database, world, permitId, async ({ sign, event }) => {
       await sign('acknowledge', 'fire_watch', world.otherWatch)
       await event('watch_on', { personId: world.otherWatch })
       await event('watch_off', { personId: world.watch })
     })
-    await openPermit(database, world, { areaId: world.deck, operatorId: world.otherOperator, fireWatchId: world.watch })
+    await openPermit(database, world, {
+      areaId: world.deck,
+      operatorId: world.otherOperator,
+      fireWatchId: world.watch,
+    })
   })
 })
 
@@ -86,7 +125,10 @@ describe('nobody issues a permit for their own work', () => {
     const attempt = asRuntime(database, world.pai, async (client) => {
       const permitId = await preparePermit(client, world)
       await clearAndSign(client, world, permitId)
-      await permitSteps(client, world, permitId).event('issued', { personId: world.operator, data: await issueData(client) })
+      await permitSteps(client, world, permitId).event('issued', {
+        personId: world.operator,
+        data: await issueData(client),
+      })
     })
     expect((await refusal(attempt)).codes).toEqual(['SIGNATURE_MISSING', 'OWN_WORK'])
     const signing = asRuntime(database, world.pai, async (client) => {
@@ -125,7 +167,9 @@ describe('nobody issues a permit for their own work', () => {
   test('people without a qualification or an account do not work', async () => {
     const refused = await refusal(openPermit(database, world, { operatorId: world.novice }))
     expect(refused.codes).toEqual(['NOT_QUALIFIED'])
-    await database.owner.query('UPDATE people SET disabled_at = kerf_now() WHERE id = $1', [world.watch])
+    await database.owner.query('UPDATE people SET disabled_at = kerf_now() WHERE id = $1', [
+      world.watch,
+    ])
     expect((await refusal(openPermit(database, world))).codes).toEqual(['PERSON_DISABLED'])
   })
 })

@@ -38,7 +38,15 @@ export function permitSteps(client: pg.ClientBase, world: World, permitId: strin
     client.query(
       `INSERT INTO permit_events (id, site_id, permit_id, kind, person_id, role_then, subject_id, data)
        VALUES ($1, $2, $3, $4, $5, 'test', $6, $7)`,
-      [randomUUID(), world.siteId, permitId, kind, personId, subjectId ?? null, JSON.stringify(data)],
+      [
+        randomUUID(),
+        world.siteId,
+        permitId,
+        kind,
+        personId,
+        subjectId ?? null,
+        JSON.stringify(data),
+      ],
     )
   const sign = (act: string, role: string, personId: string) =>
     client.query(
@@ -55,12 +63,22 @@ export function permitSteps(client: pg.ClientBase, world: World, permitId: strin
   const round = (personId: string, answerGiven: 'clear' | 'warm' | 'smoke' = 'clear') =>
     client.query(
       `INSERT INTO rounds (id, site_id, permit_id, person_id, role_then, posts, worst) VALUES ($1, $2, $3, $4, 'test', $5, 'clear')`,
-      [randomUUID(), world.siteId, permitId, personId, JSON.stringify([{ postId: 'near', name: 'Near', answer: answerGiven }])],
+      [
+        randomUUID(),
+        world.siteId,
+        permitId,
+        personId,
+        JSON.stringify([{ postId: 'near', name: 'Near', answer: answerGiven }]),
+      ],
     )
   return { event, sign, answer, round }
 }
 
-export async function preparePermit(client: pg.ClientBase, world: World, choice: PermitChoice = {}): Promise<string> {
+export async function preparePermit(
+  client: pg.ClientBase,
+  world: World,
+  choice: PermitChoice = {},
+): Promise<string> {
   const permitId = randomUUID()
   await client.query(
     `INSERT INTO permits (id, site_id, area_id, job_id, what, where_words, cold_answer, planned_from, planned_until, operator_id, fire_watch_id, prepared_by)
@@ -80,7 +98,12 @@ export async function preparePermit(client: pg.ClientBase, world: World, choice:
 }
 
 /** Up to the PAI's signature; what is left is the event `issued`. */
-export async function clearAndSign(client: pg.ClientBase, world: World, permitId: string, choice: PermitChoice = {}): Promise<void> {
+export async function clearAndSign(
+  client: pg.ClientBase,
+  world: World,
+  permitId: string,
+  choice: PermitChoice = {},
+): Promise<void> {
   const steps = permitSteps(client, world, permitId)
   await steps.answer()
   await steps.event('cleared')
@@ -101,11 +124,17 @@ export async function issueData(client: pg.ClientBase, choice: PermitChoice = {}
 }
 
 /** An open permit with its operator cutting and its fire watch on. */
-export async function openPermit(database: TestDatabase, world: World, choice: PermitChoice = {}): Promise<string> {
+export async function openPermit(
+  database: TestDatabase,
+  world: World,
+  choice: PermitChoice = {},
+): Promise<string> {
   return asRuntime(database, world.pai, async (client) => {
     const permitId = await preparePermit(client, world, choice)
     await clearAndSign(client, world, permitId, choice)
-    await permitSteps(client, world, permitId).event('issued', { data: await issueData(client, choice) })
+    await permitSteps(client, world, permitId).event('issued', {
+      data: await issueData(client, choice),
+    })
     return permitId
   })
 }
@@ -117,20 +146,30 @@ export function step<T>(
   permitId: string,
   work: (steps: ReturnType<typeof permitSteps>, client: pg.PoolClient) => Promise<T>,
 ): Promise<T> {
-  return asRuntime(database, world.pai, (client) => work(permitSteps(client, world, permitId), client))
+  return asRuntime(database, world.pai, (client) =>
+    work(permitSteps(client, world, permitId), client),
+  )
 }
 
 export async function permitState(database: TestDatabase, permitId: string) {
-  const { rows } = await database.owner.query<{ state: string; torch_out_at: Date | null; watch_minutes: number | null }>(
-    'SELECT state, torch_out_at, watch_minutes FROM permits WHERE id = $1',
-    [permitId],
-  )
+  const { rows } = await database.owner.query<{
+    state: string
+    torch_out_at: Date | null
+    watch_minutes: number | null
+  }>('SELECT state, torch_out_at, watch_minutes FROM permits WHERE id = $1', [permitId])
   const found = rows[0]
   if (!found) throw new Error('no such permit')
   return found
 }
 
-export type LogFields = Readonly<{ permitId: string | null; areaId?: string; operatorId?: string; from: Date; to: Date; correctsId?: string }>
+export type LogFields = Readonly<{
+  permitId: string | null
+  areaId?: string
+  operatorId?: string
+  from: Date
+  to: Date
+  correctsId?: string
+}>
 
 export function insertLog(client: pg.ClientBase, world: World, log: LogFields) {
   return client.query<{ id: string; late: boolean }>(

@@ -18,7 +18,13 @@ interface SqlProgress {
 
 async function inSql(input: WatchInput): Promise<SqlProgress> {
   const spans = input.presence
-    .map(({ from, to }) => [from, new Date(Math.min(to?.getTime() ?? input.now.getTime(), input.now.getTime()))] as const)
+    .map(
+      ({ from, to }) =>
+        [
+          from,
+          new Date(Math.min(to?.getTime() ?? input.now.getTime(), input.now.getTime())),
+        ] as const,
+    )
     .filter(([from, to]) => from < to)
     .map(([from, to]) => `[${from.toISOString()},${to.toISOString()})`)
   const { rows } = await database.runtime.query<SqlProgress>(
@@ -50,12 +56,23 @@ const watch = fc
     roundIntervalMin: fc.constantFrom(5, 10, 30),
     nowSeconds: fc.integer({ min: 0, max: 10_000 }),
     /** Gaps between rounds, mostly near the interval, in parts of it. */
-    gaps: fc.array(fc.oneof(fc.double({ min: 0.7, max: 1.3, noNaN: true }), fc.double({ min: 0, max: 2.6, noNaN: true })), { maxLength: 16 }),
-    away: fc.array(fc.tuple(fc.integer({ min: 0, max: 9_000 }), fc.integer({ min: 1, max: 900 })), { maxLength: 3 }),
+    gaps: fc.array(
+      fc.oneof(
+        fc.double({ min: 0.7, max: 1.3, noNaN: true }),
+        fc.double({ min: 0, max: 2.6, noNaN: true }),
+      ),
+      { maxLength: 16 },
+    ),
+    away: fc.array(fc.tuple(fc.integer({ min: 0, max: 9_000 }), fc.integer({ min: 1, max: 900 })), {
+      maxLength: 3,
+    }),
     leavesOpen: fc.boolean(),
   })
   .map(({ watchMin, roundIntervalMin, nowSeconds, gaps, away, leavesOpen }): WatchInput => {
-    const roundsAt = gaps.reduce<number[]>((made, gap) => [...made, (made.at(-1) ?? 0) + Math.round(gap * roundIntervalMin * 60)], [])
+    const stepSeconds = gaps.map((gap) => Math.round(gap * roundIntervalMin * 60))
+    const roundsAt = stepSeconds.map((_, index) =>
+      stepSeconds.slice(0, index + 1).reduce((sum, step) => sum + step, 0),
+    )
     const cuts = away.toSorted((a, b) => a[0] - b[0])
     const starts = [-600, ...cuts.map(([from, length]) => from + length)]
     const ends = [...cuts.map(([from]) => from), leavesOpen ? null : 9_900]
@@ -63,7 +80,10 @@ const watch = fc
       torchOutAt: at(0),
       watchMin,
       roundIntervalMin,
-      presence: starts.map((from, index) => ({ from: at(from), to: ends[index] === null ? null : at(Math.max(from, ends[index] ?? from)) })),
+      presence: starts.map((from, index) => ({
+        from: at(from),
+        to: ends[index] === null ? null : at(Math.max(from, ends[index] ?? from)),
+      })),
       roundsAt: roundsAt.map(at),
       now: at(nowSeconds),
     }

@@ -26,12 +26,16 @@ const id = () => randomUUID()
 async function insertPeople(owner: pg.Pool, siteId: string) {
   const person = async (name: string, kinds: readonly string[], role: string) => {
     const personId = id()
-    await owner.query(`INSERT INTO people (id, name, email, password_hash) VALUES ($1, $2, $3, 'none')`, [
+    await owner.query(
+      `INSERT INTO people (id, name, email, password_hash) VALUES ($1, $2, $3, 'none')`,
+      [personId, name, `${personId}@example.test`],
+    )
+    await owner.query(`INSERT INTO grants (id, person_id, site_id, role) VALUES ($1, $2, $3, $4)`, [
+      id(),
       personId,
-      name,
-      `${personId}@example.test`,
+      siteId,
+      role,
     ])
-    await owner.query(`INSERT INTO grants (id, person_id, site_id, role) VALUES ($1, $2, $3, $4)`, [id(), personId, siteId, role])
     for (const kind of kinds) {
       await owner.query(
         `INSERT INTO qualifications (id, person_id, kind, valid_from, valid_until, evidence)
@@ -95,11 +99,10 @@ async function insertStock(owner: pg.Pool, siteId: string) {
     )
   }
   const outfitId = id()
-  await owner.query(`INSERT INTO outfits (id, site_id, number, fuel_gas_id) VALUES ($1::uuid, $2, $3, 'acetylene')`, [
-    outfitId,
-    siteId,
-    outfitId,
-  ])
+  await owner.query(
+    `INSERT INTO outfits (id, site_id, number, fuel_gas_id) VALUES ($1::uuid, $2, $3, 'acetylene')`,
+    [outfitId, siteId, outfitId],
+  )
   return outfitId
 }
 
@@ -118,11 +121,18 @@ export async function newWorld(database: TestDatabase): Promise<World> {
 }
 
 /** One transaction as the app's role, in somebody's name. */
-export async function asRuntime<T>(database: TestDatabase, personId: string, work: (client: pg.PoolClient) => Promise<T>): Promise<T> {
+export async function asRuntime<T>(
+  database: TestDatabase,
+  personId: string,
+  work: (client: pg.PoolClient) => Promise<T>,
+): Promise<T> {
   const client = await database.runtime.connect()
   try {
     await client.query('BEGIN')
-    await client.query(`SELECT set_config('kerf.actor_id', $1, true), set_config('kerf.actor_role', 'test', true)`, [personId])
+    await client.query(
+      `SELECT set_config('kerf.actor_id', $1, true), set_config('kerf.actor_role', 'test', true)`,
+      [personId],
+    )
     const result = await work(client)
     await client.query('COMMIT')
     return result

@@ -16,7 +16,8 @@ beforeEach(async () => {
 })
 afterEach(() => database.setClock(0))
 
-const addNote = () => step(database, world, permitId, ({ event }) => event('note', { data: { text: randomUUID() } }))
+const addNote = () =>
+  step(database, world, permitId, ({ event }) => event('note', { data: { text: randomUUID() } }))
 async function tamper(sql: string) {
   await database.owner.query('ALTER TABLE audit_entries DISABLE TRIGGER USER')
   await database.owner.query(sql, [world.siteId])
@@ -34,7 +35,9 @@ test('an untouched chain is found whole, and the next check goes on from there',
 })
 
 test('an altered entry is found, and stays found', async () => {
-  await tamper(`UPDATE audit_entries SET payload = replace(payload, 'INSERT', 'OTHER') WHERE chain = $1 AND seq = 3`)
+  await tamper(
+    `UPDATE audit_entries SET payload = replace(payload, 'INSERT', 'OTHER') WHERE chain = $1 AND seq = 3`,
+  )
   await checkChains()
   expect(await verdict()).toMatchObject({ ok: false, firstBadSeq: 3, lastSeq: 2 })
   await addNote()
@@ -45,7 +48,9 @@ test('an altered entry is found, and stays found', async () => {
 test('a tail that was cut off after a check is found by the next', async () => {
   await checkChains()
   const last = (await verdict())?.lastSeq ?? 0
-  await tamper(`DELETE FROM audit_entries WHERE chain = $1 AND seq = (SELECT max(seq) FROM audit_entries WHERE chain = $1)`)
+  await tamper(
+    `DELETE FROM audit_entries WHERE chain = $1 AND seq = (SELECT max(seq) FROM audit_entries WHERE chain = $1)`,
+  )
   await checkChains()
   expect(await verdict()).toMatchObject({ ok: false, firstBadSeq: last })
 })

@@ -8,16 +8,65 @@ const migration = readFileSync('prisma/migrations/20261125000000_init/migration.
 const RAISED_BY_APP = ['BUSY', 'DUPLICATE', 'KEY_REUSED', 'NUMBER_TAKEN', 'RULE_BROKEN']
 
 function codesInSql(): string[] {
-  const patterns = [/kerf_(?:reason|refuse)\('([A-Z0-9_]+)'/g, /'code', '([A-Z0-9_]+)'/g, /(?:THEN|ELSE) '([A-Z0-9]{3,}_[A-Z0-9_]+)'/g]
-  return [...new Set(patterns.flatMap((pattern) => [...migration.matchAll(pattern)].map((match) => match[1] ?? '')))].sort()
+  const patterns = [
+    /kerf_(?:reason|refuse)\('([A-Z0-9_]+)'/g,
+    /'code', '([A-Z0-9_]+)'/g,
+    /(?:THEN|ELSE) '([A-Z0-9]{3,}_[A-Z0-9_]+)'/g,
+  ]
+  return [
+    ...new Set(
+      patterns.flatMap((pattern) =>
+        [...migration.matchAll(pattern)].map((match) => match[1] ?? ''),
+      ),
+    ),
+  ].sort()
 }
 
 /** A value for every parameter that any refusal names. */
 const VALUES = {
-  ...{ area: 'Bay', duty: 'watchMin', value: 30, limit: 60, serial: 'A1', status: 'lost', ppm: 60, maxPpm: 50, instrument: 'M1' },
-  ...{ lelPct: 12, maxPct: 10, minPct: 19.5, oxygenPct: 18, takenAt: '8:00', validMin: 60, label: 'Zone', state: 'held', fromAt: '8:00', toAt: '9:00' },
-  ...{ untilAt: '9:00', kind: 'pai', day: '2026-01-01', place: 2, number: '3', lastAt: '7:00', role: 'pai', answer: 'warm', rule: 'r' },
-  ...{ act: 'agree', capHours: 24, remainingMin: 12, watchMin: 60, gas: 'oxygen', wanted: 'acetylene', field: 'reason' },
+  ...{
+    area: 'Bay',
+    duty: 'watchMin',
+    value: 30,
+    limit: 60,
+    serial: 'A1',
+    status: 'lost',
+    ppm: 60,
+    maxPpm: 50,
+    instrument: 'M1',
+  },
+  ...{
+    lelPct: 12,
+    maxPct: 10,
+    minPct: 19.5,
+    oxygenPct: 18,
+    takenAt: '8:00',
+    validMin: 60,
+    label: 'Zone',
+    state: 'held',
+    fromAt: '8:00',
+    toAt: '9:00',
+  },
+  ...{
+    untilAt: '9:00',
+    kind: 'pai',
+    day: '2026-01-01',
+    place: 2,
+    number: '3',
+    lastAt: '7:00',
+    role: 'pai',
+    answer: 'warm',
+    rule: 'r',
+  },
+  ...{
+    act: 'agree',
+    capHours: 24,
+    remainingMin: 12,
+    watchMin: 60,
+    gas: 'oxygen',
+    wanted: 'acetylene',
+    field: 'reason',
+  },
 }
 
 describe('words for what the database refuses', () => {
@@ -26,20 +75,32 @@ describe('words for what the database refuses', () => {
   })
 
   test('every code has its words, and no words are left over', () => {
-    expect(Object.keys(messages.refusals).sort()).toEqual([...codesInSql(), ...RAISED_BY_APP].sort())
+    expect(Object.keys(messages.refusals).sort()).toEqual(
+      [...codesInSql(), ...RAISED_BY_APP].sort(),
+    )
   })
 
   test('every one of them can be said, and ends as a sentence', () => {
     const onError = (error: Error) => {
       throw error
     }
-    const say = createTranslator({ locale: 'en', messages, namespace: 'refusals', timeZone: 'UTC', onError })
+    const say = createTranslator({
+      locale: 'en',
+      messages,
+      namespace: 'refusals',
+      timeZone: 'UTC',
+      onError,
+    })
     for (const code of Object.keys(messages.refusals)) {
-      expect(say(code as never, VALUES as never), code).toMatch(/^[A-Z][^{}]*\.$|^[A-Z][^{}]* it again\.$/)
+      expect(say(code as never, VALUES as never), code).toMatch(
+        /^[A-Z][^{}]*\.$|^[A-Z][^{}]* it again\.$/,
+      )
     }
   })
 })
 
 test('the clock that the first migration creates is the one that tests and the seed restore', () => {
-  expect(migration).toContain(RESTORE_CLOCK_SQL.replace('CREATE OR REPLACE FUNCTION public.', 'CREATE FUNCTION '))
+  expect(migration).toContain(
+    RESTORE_CLOCK_SQL.replace('CREATE OR REPLACE FUNCTION public.', 'CREATE FUNCTION '),
+  )
 })
