@@ -25,6 +25,7 @@ const hashOf = (input: unknown) =>
 /**
  * Does `fn` once for a submission. The key is claimed first, in the caller's transaction: a second
  * submission waits for the first, then gets the stored result. A refusal rolls the claim back.
+ * Secrets such as a PIN stay out of `input`: its hash is kept.
  */
 export async function once<T extends Prisma.InputJsonValue>(
   tx: Tx,
