@@ -19,13 +19,14 @@ export function permitWatch(facts: PermitFacts, now: Date): WatchProgress | null
   })
 }
 
-/** Posts whose last answer since the torch went out is warm or smoke. */
+/**
+ * Posts whose last answer is warm or smoke. Smoke starts the watch over, so an answer from before
+ * that counts too, until somebody has looked again.
+ */
 export function postsNotClear(
-  facts: Pick<PermitFacts, 'rounds' | 'torchOutAt'>,
+  facts: Pick<PermitFacts, 'rounds'>,
 ): { post: string; answer: string }[] {
-  const since = facts.torchOutAt?.getTime() ?? Infinity
   const answers = facts.rounds
-    .filter((round) => round.at.getTime() >= since)
     .toSorted((a, b) => a.at.getTime() - b.at.getTime())
     .flatMap((round) => round.posts)
   const last = new Map(answers.map(({ post, answer }) => [post, answer] as const))
@@ -122,6 +123,39 @@ export function mayFinalLook(facts: PermitFacts, now: Date): Verdict {
   ])
 }
 
+/** May monitoring be recorded as kept: only once its minutes have passed, and only where it is owed. */
+export function mayMonitored(facts: PermitFacts, now: Date): Verdict {
+  const progress = permitWatch(facts, now)
+  if (!progress) return unknownTorch()
+  const endsAt = monitoringEndsAt(facts, progress)
+  const isEarly = endsAt !== null && now.getTime() < endsAt.getTime()
+  return verdict([
+    ...stateReasons(facts.state, ['watch']),
+    watchOwed(facts, progress),
+    isEarly
+      ? reason('monitoring_owed', { whenAt: endsAt.getTime() }, facts.duties?.rules.monitoring)
+      : null,
+  ])
+}
+
+/** May something that was disabled be recorded as back: once, and while the permit still lives. */
+export function mayRestore(facts: PermitFacts, impairmentId: string): Verdict {
+  const one = facts.impairments.find(({ id }) => id === impairmentId)
+  return verdict([
+    ...stateReasons(facts.state, ['open', 'held', 'watch']),
+    one && one.restoredAt === null ? null : reason('impairment_not_open'),
+  ])
+}
+
+/** May this person go off the watch: only who is on it. */
+export function mayLeaveWatch(facts: PermitFacts, personId: string): Verdict {
+  const isOn = facts.watchStints.some((one) => one.personId === personId && one.offAt === null)
+  return verdict([
+    ...stateReasons(facts.state, ['held', 'watch']),
+    isOn ? null : reason('watch_not_on'),
+  ])
+}
+
 /** May someone state that no fire is possible: where it is asked for, and after the minutes. */
 export function mayStatement(facts: PermitFacts, now: Date): Verdict {
   const progress = permitWatch(facts, now)
@@ -161,6 +195,16 @@ export function dutiesOwed(facts: PermitFacts, now: Date): readonly Reason[] {
       .filter((one) => one.restoredAt === null)
       .map((one) => reason('impairment_open', { label: one.label })),
   ].filter((one) => one !== null)
+}
+
+/** May the watch be signed off: every duty worked off, by somebody who stood it. */
+export function maySignOff(facts: PermitFacts, personId: string, now: Date): Verdict {
+  const hasStood = facts.watchStints.some((one) => one.personId === personId)
+  return verdict([
+    ...stateReasons(facts.state, ['watch']),
+    ...dutiesOwed(facts, now),
+    hasStood ? null : reason('watch_not_stood'),
+  ])
 }
 
 /** A final signature counts only when it was given after the final look. */

@@ -5,19 +5,16 @@ import type { PermitFacts, PersonFact, Verdict } from './types'
 type StopFacts = Pick<PermitFacts, 'state' | 'stopPressedAt' | 'stoppedAt' | 'validUntil'>
 
 /**
- * Stop work. Anybody may: there is no person to check. The first press holds at once; a second
- * makes it final. On a watch the first press is already final, since nobody cuts there.
+ * Stop work. Anybody may, at any time before the end: there is no person to check. The first press
+ * holds at once; only a second makes it final.
  */
 export function mayStop(facts: StopFacts): Verdict<{ step: 'hold' | 'final' }> {
   const checked = verdict([
-    ...stateReasons(facts.state, ['open', 'held', 'watch']),
+    ...stateReasons(facts.state, ['preparing', 'cleared', 'open', 'held', 'watch']),
     facts.stoppedAt ? reason('permit_stopped', { whenAt: facts.stoppedAt.getTime() }) : null,
   ])
   if (!checked.ok) return checked
-  return {
-    ok: true,
-    step: facts.stopPressedAt === null && facts.state !== 'watch' ? 'hold' : 'final',
-  }
+  return { ok: true, step: facts.stopPressedAt === null ? 'hold' : 'final' }
 }
 
 export interface GoBackInput {

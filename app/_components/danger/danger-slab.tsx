@@ -9,7 +9,11 @@ import { StopSheet } from './stop-sheet'
 import { useStop } from './use-stop'
 
 type DangerSlabProps = Readonly<
-  { permitId: string } & (
+  {
+    permitId: string
+    /** Where it sends to; without it, the permit's own routes. */
+    route?: string
+  } & (
     | {
         kind: 'stop'
         /** The form that takes a hold back, with the operator's or foreman's PIN; shown on "Not stopped, go back". */
@@ -28,7 +32,7 @@ export function DangerSlab(props: DangerSlabProps) {
   const { permitId, kind } = props
   const t = useTranslations('kit.slab')
   const offlineSince = useOfflineSince()
-  const stop = useStop(permitId)
+  const stop = useStop(props.route ?? `/api/permits/${encodeURIComponent(permitId)}`)
   const [isSheetOpen, setIsSheetOpen] = useState(false)
 
   const press = async () => {

@@ -1,4 +1,6 @@
-/** What a press of the slab sends to POST /api/permits/[id]/stop. */
+import type { PermitState } from '@/lib/permit/types'
+
+/** What a press of the slab sends to POST ROUTE/stop, or ROUTE/smoke. */
 export interface StopRequest {
   readonly key: string
   /** The device's own clock at the first press of this key, ISO. */
@@ -15,7 +17,7 @@ export interface RungPerson {
 
 /** What the route answers when it has been recorded. */
 export interface StopAnswer {
-  readonly state: 'held' | 'watch'
+  readonly state: PermitState
   readonly atMs: number
   /** The watch that has started, where there is one. */
   readonly watchMinutes: number | null
@@ -41,9 +43,9 @@ function isStopAnswer(value: unknown): value is StopAnswer {
 }
 
 /** A plain route, so that nothing queues before it. It tells at once when it did not get through. */
-export async function sendStop(permitId: string, request: StopRequest): Promise<StopOutcome> {
+export async function sendStop(route: string, request: StopRequest): Promise<StopOutcome> {
   try {
-    const response = await fetch(`/api/permits/${encodeURIComponent(permitId)}/stop`, {
+    const response = await fetch(`${route}/${request.step === 'smoke' ? 'smoke' : 'stop'}`, {
       method: 'POST',
       headers: { 'content-type': 'application/json' },
       body: JSON.stringify(request),

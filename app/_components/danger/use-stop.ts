@@ -13,7 +13,7 @@ interface StopState {
 }
 
 /** One key a step until the server has answered: pressing again in doubt is one record. */
-export function useStop(permitId: string) {
+export function useStop(route: string) {
   const router = useRouter()
   const requests = useRef<Partial<Record<StopRequest['step'], StopRequest>>>({})
   const isBusy = useRef(false)
@@ -29,7 +29,7 @@ export function useStop(permitId: string) {
       deviceAt: new Date().toISOString(),
     }
     requests.current[step] = request
-    const outcome = await sendStop(permitId, request)
+    const outcome = await sendStop(route, request)
     isBusy.current = false
     if (outcome.ok) delete requests.current[step]
     setState((was) => ({

@@ -187,6 +187,7 @@ describe('stop work', () => {
   test('the first press holds, the second is final, a third is one too many', () => {
     expect(mayStop(openPermit())).toEqual({ ok: true, step: 'hold' })
     expect(mayStop(heldPermit({ stopPressedAt: at(60) }))).toEqual({ ok: true, step: 'final' })
+    expect(mayStop(watchedPermit(70))).toEqual({ ok: true, step: 'hold' })
     expect(codes(mayStop(watchedPermit(70, { stopPressedAt: at(60), stoppedAt: at(61) })))).toEqual(
       ['permit_stopped'],
     )
