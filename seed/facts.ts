@@ -1,7 +1,15 @@
 import { escapeIdentifier, escapeLiteral } from 'pg'
 
 /** What a column may be given. `null` is SQL's; an absent key leaves the column to its default. */
-export type SqlValue = string | number | boolean | null | Date | readonly string[] | readonly number[] | Json
+export type SqlValue =
+  | string
+  | number
+  | boolean
+  | null
+  | Date
+  | readonly string[]
+  | readonly number[]
+  | Json
 /** A value for a jsonb column. */
 export type Json = Readonly<{ json: unknown }>
 export type Row = Readonly<Record<string, SqlValue>>
@@ -36,20 +44,25 @@ export function insertSql(table: string, rows: readonly Row[]): string {
   if (!first) throw new Error(`no rows for ${table}`)
   const columns = Object.keys(first)
   const values = rows.map((row) => {
-    if (Object.keys(row).length !== columns.length) throw new Error(`rows of ${table} differ in their columns`)
+    if (Object.keys(row).length !== columns.length)
+      throw new Error(`rows of ${table} differ in their columns`)
     return `(${columns.map((column) => sqlLiteral(row[column] ?? null)).join(',')})`
   })
   return `INSERT INTO ${escapeIdentifier(table)} (${columns.map(escapeIdentifier).join(',')}) VALUES ${values.join(',')}`
 }
 
 function updateSql(table: string, id: string, set: Row): string {
-  const changes = Object.entries(set).map(([column, value]) => `${escapeIdentifier(column)} = ${sqlLiteral(value)}`)
+  const changes = Object.entries(set).map(
+    ([column, value]) => `${escapeIdentifier(column)} = ${sqlLiteral(value)}`,
+  )
   return `UPDATE ${escapeIdentifier(table)} SET ${changes.join(', ')} WHERE id = ${sqlLiteral(id)}`
 }
 
 /** The statement that records a fact. */
 export function factSql(fact: Fact): string {
-  return 'rows' in fact ? insertSql(fact.table, fact.rows) : updateSql(fact.table, fact.id, fact.set)
+  return 'rows' in fact
+    ? insertSql(fact.table, fact.rows)
+    : updateSql(fact.table, fact.id, fact.set)
 }
 
 /** The settings that the audit triggers read; they end with the transaction. */

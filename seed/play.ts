@@ -1,6 +1,6 @@
 import type { ClientBase, Pool, PoolClient } from 'pg'
 import { v7 as uuidv7 } from 'uuid'
-import { actorSql, type ActorThen, type Fact, factSql } from './facts'
+import { type ActorThen, actorSql, type Fact, factSql } from './facts'
 import type { Scribe } from './records/scribe'
 
 /** A pool or one connection, as the owner or, where the runtime role may, as that. */
@@ -18,7 +18,8 @@ async function withConnection<T>(db: Db, work: (client: ClientBase) => Promise<T
   }
 }
 
-const isSameActor = (a: ActorThen | null, b: ActorThen) => a?.personId === b.personId && a.role === b.role && a.act === b.act
+const isSameActor = (a: ActorThen | null, b: ActorThen) =>
+  a?.personId === b.personId && a.role === b.role && a.act === b.act
 
 /** Groups of facts in a row by one actor: a transaction each, as the app would have made. */
 function byActor(facts: readonly Fact[]): Fact[][] {
@@ -46,7 +47,7 @@ async function playGroup(client: ClientBase, facts: readonly Fact[]): Promise<vo
 }
 
 /** Records facts now, by the database's clock, through the same triggers as the app's. */
-export async function playNow<T>(db: Db, describe: (scribe: Scribe) => T): Promise<T> {
+export async function playNow<T>(db: Db, tell: (scribe: Scribe) => T): Promise<T> {
   const facts: Fact[] = []
   const scribe: Scribe = {
     newId: () => uuidv7(),
@@ -54,7 +55,7 @@ export async function playNow<T>(db: Db, describe: (scribe: Scribe) => T): Promi
       facts.push(fact)
     },
   }
-  const result = describe(scribe)
+  const result = tell(scribe)
   await withConnection(db, async (client) => {
     for (const group of byActor(facts)) await playGroup(client, group)
   })

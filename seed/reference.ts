@@ -20,7 +20,13 @@ const FUEL_HEEL_SHARE = 0.1
 /** Service pressure of a DOT 8 cylinder. @source 49 CFR 178.59 gives 250 psig (read). */
 const ACETYLENE_FULL_GAUGE_KPA = gaugeKpaFromPsig(250)
 
-export type SizeId = 'oxygen-244' | 'oxygen-330' | 'oxygen-122' | 'acetylene-225' | 'acetylene-130' | 'propane-100'
+export type SizeId =
+  | 'oxygen-244'
+  | 'oxygen-330'
+  | 'oxygen-122'
+  | 'acetylene-225'
+  | 'acetylene-130'
+  | 'propane-100'
 
 export type SizeRow = Readonly<{
   id: SizeId
@@ -37,11 +43,18 @@ export type SizeRow = Readonly<{
 
 const pounds = (value: number) => convert({ value, from: 'lb', to: 'kg' })
 
-function oxygenSize(id: SizeId, size: Readonly<{ ft3: number; fullPsig: number; tareLb: number | null; source: string }>): SizeRow {
+function oxygenSize(
+  id: SizeId,
+  size: Readonly<{ ft3: number; fullPsig: number; tareLb: number | null; source: string }>,
+): SizeRow {
   const nominalKg = gasKgFromFt3('oxygen', size.ft3)
   const fullGaugeKpa = gaugeKpaFromPsig(size.fullPsig)
   const waterVolumeL = waterVolumeFromNominal({ nominalKg, ratedGaugePressureKpa: fullGaugeKpa })
-  const heel = { gaugePressureKpa: OXYGEN_CHANGE_AT_GAUGE_KPA, temperatureK: STANDARD_TEMPERATURE_K, waterVolumeL }
+  const heel = {
+    gaugePressureKpa: OXYGEN_CHANGE_AT_GAUGE_KPA,
+    temperatureK: STANDARD_TEMPERATURE_K,
+    waterVolumeL,
+  }
   return {
     id,
     gas: 'oxygen',
@@ -56,7 +69,10 @@ function oxygenSize(id: SizeId, size: Readonly<{ ft3: number; fullPsig: number; 
   }
 }
 
-function acetyleneSize(id: SizeId, size: Readonly<{ ft3: number; grossLb: number | null; source: string }>): SizeRow {
+function acetyleneSize(
+  id: SizeId,
+  size: Readonly<{ ft3: number; grossLb: number | null; source: string }>,
+): SizeRow {
   const nominalKg = gasKgFromFt3('acetylene', size.ft3)
   return {
     id,
@@ -83,13 +99,15 @@ export const SIZES: readonly SizeRow[] = [
     ft3: 244,
     fullPsig: 2200,
     tareLb: 121.5,
-    source: 'US Army TC 9-237, oxygen cylinders: 244 ft³ at 2,200 psi and 70 °F, tare 104 to 139 lb, here its middle (read)',
+    source:
+      'US Army TC 9-237, oxygen cylinders: 244 ft³ at 2,200 psi and 70 °F, tare 104 to 139 lb, here its middle (read)',
   }),
   oxygenSize('oxygen-330', {
     ft3: 330,
     fullPsig: 2640,
     tareLb: null,
-    source: 'common US trade size (common practice, no source); 2,640 psig is 110 % of 2,400, 49 CFR 173.302a(b), from memory',
+    source:
+      'common US trade size (common practice, no source); 2,640 psig is 110 % of 2,400, 49 CFR 173.302a(b), from memory',
   }),
   oxygenSize('oxygen-122', {
     ft3: 122,
@@ -117,7 +135,8 @@ export const SIZES: readonly SizeRow[] = [
     tareKg: pounds(71.5),
     heelKg: FUEL_HEEL_SHARE * pounds(100),
     changeAtGaugeKpa: null,
-    source: 'trade: 100 lb, water capacity 239 lb, tare 68 to 75 lb, here its middle (common practice, no source)',
+    source:
+      'trade: 100 lb, water capacity 239 lb, tare 68 to 75 lb, here its middle (common practice, no source)',
   },
 ]
 
@@ -147,6 +166,8 @@ function sizeRow(size: SizeRow): Row {
 /** Writes gases and sizes that are not there yet; those that are stay as they are. */
 export async function insertReference(client: Db): Promise<number> {
   const gases = await client.query(`${insertSql('gases', GAS_ROWS)} ON CONFLICT DO NOTHING`)
-  const sizes = await client.query(`${insertSql('cylinder_sizes', SIZES.map(sizeRow))} ON CONFLICT DO NOTHING`)
+  const sizes = await client.query(
+    `${insertSql('cylinder_sizes', SIZES.map(sizeRow))} ON CONFLICT DO NOTHING`,
+  )
   return (gases.rowCount ?? 0) + (sizes.rowCount ?? 0)
 }

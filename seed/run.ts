@@ -1,10 +1,10 @@
 import { pathToFileURL } from 'node:url'
 import { hash } from '@node-rs/argon2'
 import pg from 'pg'
-import { planDemo } from './demo/plan'
-import { DEMO_PASSWORD } from './demo/sign-ins'
 import { PEOPLE } from './demo/people'
+import { planDemo } from './demo/plan'
 import type { Secrets } from './demo/set-up'
+import { DEMO_PASSWORD } from './demo/sign-ins'
 import type { Planted } from './demo/world'
 import { playHistory } from './play-history'
 import { insertReference } from './reference'
@@ -30,14 +30,19 @@ export async function seedReference(ownerUrl: string): Promise<number> {
 
 /** The same parameters as the app's own hashes: lib/auth takes argon2's defaults too. */
 async function makeSecrets(): Promise<Secrets> {
-  const pins = await Promise.all(PEOPLE.map(async (person) => [person.key, await hash(person.pin)] as const))
+  const pins = await Promise.all(
+    PEOPLE.map(async (person) => [person.key, await hash(person.pin)] as const),
+  )
   return { passwordHash: await hash(DEMO_PASSWORD), pinHashes: new Map(pins) }
 }
 
 export type SeededDemo = Readonly<{ facts: number; planted: readonly Planted[]; seconds: number }>
 
 /** The demo company, only where there is no company yet. Null when there is one. */
-export async function seedDemo(ownerUrl: string, options: Readonly<{ nowMs?: number }> = {}): Promise<SeededDemo | null> {
+export async function seedDemo(
+  ownerUrl: string,
+  options: Readonly<{ nowMs?: number }> = {},
+): Promise<SeededDemo | null> {
   await seedReference(ownerUrl)
   return withOwner(ownerUrl, async (client) => {
     const { rowCount } = await client.query('SELECT 1 FROM company LIMIT 1')
@@ -45,13 +50,17 @@ export async function seedDemo(ownerUrl: string, options: Readonly<{ nowMs?: num
     const started = Date.now()
     const secrets = await makeSecrets()
     const plan = planDemo(options.nowMs ?? started, secrets)
-    say(`Demo company: a year thought out, ${plan.facts.length} facts, ${((Date.now() - started) / 1000).toFixed(1)} s`)
+    say(
+      `Demo company: a year thought out, ${plan.facts.length} facts, ${((Date.now() - started) / 1000).toFixed(1)} s`,
+    )
     const steps = Math.ceil(plan.facts.length / 4)
     const shown = { next: steps }
     await playHistory(client, plan.facts, (done) => {
       if (done < shown.next) return
       shown.next += steps
-      say(`Demo company: ${Math.round((100 * done) / plan.facts.length)} % written, ${((Date.now() - started) / 1000).toFixed(1)} s`)
+      say(
+        `Demo company: ${Math.round((100 * done) / plan.facts.length)} % written, ${((Date.now() - started) / 1000).toFixed(1)} s`,
+      )
     })
     await client.query('ANALYZE')
     const seconds = (Date.now() - started) / 1000

@@ -19,9 +19,20 @@ function formatOf(zone: string): Intl.DateTimeFormat {
 
 /** The wall clock of a zone at an instant, written as if it were UTC. */
 function wallClockMs(zone: string, atMs: number): number {
-  const parts = new Map(formatOf(zone).formatToParts(atMs).map(({ type, value }) => [type, Number(value)]))
+  const parts = new Map(
+    formatOf(zone)
+      .formatToParts(atMs)
+      .map(({ type, value }) => [type, Number(value)]),
+  )
   const part = (type: Intl.DateTimeFormatPartTypes) => parts.get(type) ?? 0
-  return Date.UTC(part('year'), part('month') - 1, part('day'), part('hour'), part('minute'), part('second'))
+  return Date.UTC(
+    part('year'),
+    part('month') - 1,
+    part('day'),
+    part('hour'),
+    part('minute'),
+    part('second'),
+  )
 }
 
 /** The calendar day of a zone at an instant, as the ISO date. */

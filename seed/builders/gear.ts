@@ -1,15 +1,21 @@
 import { v7 as uuidv7 } from 'uuid'
 import { asDelivered, observedColumns } from '../demo/readings'
+import { type Db, playNow } from '../play'
 import { writeCylinderEvents, writeSwap } from '../records/cylinder'
 import { type Doing, writeSetUp } from '../records/scribe'
-import { type Db, playNow } from '../play'
 import { type SizeId, sizeOf } from '../reference'
 
 export type BuiltCylinder = Readonly<{ id: string; serial: string; sizeId: SizeId }>
 
 const PREFIX: Readonly<Record<string, string>> = { oxygen: 'OX', acetylene: 'AC', propane: 'PR' }
 
-export type CylinderWanted = Readonly<{ siteId: string; keeperId: string; sizeId?: SizeId; dueMonth?: string | null; filledOn?: string }>
+export type CylinderWanted = Readonly<{
+  siteId: string
+  keeperId: string
+  sizeId?: SizeId
+  dueMonth?: string | null
+  filledOn?: string
+}>
 
 const keeperOf = (keeperId: string): Doing => ({ atMs: 0, personId: keeperId, role: 'yard_hand' })
 
@@ -30,14 +36,27 @@ export async function buildCylinder(db: Db, wanted: CylinderWanted): Promise<Bui
       due_month: wanted.dueMonth ?? null,
     })
     const columns = { ...observedColumns(asDelivered(sizeId)), filled_on: wanted.filledOn ?? null }
-    writeCylinderEvents(scribe, keeperOf(wanted.keeperId), [{ kind: 'received', cylinderId: id, siteId: wanted.siteId, columns }])
+    writeCylinderEvents(scribe, keeperOf(wanted.keeperId), [
+      { kind: 'received', cylinderId: id, siteId: wanted.siteId, columns },
+    ])
   })
   return cylinder
 }
 
-export type BuiltOutfit = Readonly<{ id: string; number: string; fuel: 'acetylene' | 'propane'; oxygen: BuiltCylinder; fuelCylinder: BuiltCylinder }>
+export type BuiltOutfit = Readonly<{
+  id: string
+  number: string
+  fuel: 'acetylene' | 'propane'
+  oxygen: BuiltCylinder
+  fuelCylinder: BuiltCylinder
+}>
 
-export type OutfitWanted = Readonly<{ siteId: string; keeperId: string; crewId?: string; fuel?: 'acetylene' | 'propane' }>
+export type OutfitWanted = Readonly<{
+  siteId: string
+  keeperId: string
+  crewId?: string
+  fuel?: 'acetylene' | 'propane'
+}>
 
 /** An outfit in service with a full cylinder on each side. */
 export async function buildOutfit(db: Db, wanted: OutfitWanted): Promise<BuiltOutfit> {
@@ -45,10 +64,20 @@ export async function buildOutfit(db: Db, wanted: OutfitWanted): Promise<BuiltOu
   const fuel = wanted.fuel ?? 'acetylene'
   const id = uuidv7()
   const oxygen = await buildCylinder(db, { siteId, keeperId, sizeId: 'oxygen-244' })
-  const fuelCylinder = await buildCylinder(db, { siteId, keeperId, sizeId: fuel === 'propane' ? 'propane-100' : 'acetylene-225' })
+  const fuelCylinder = await buildCylinder(db, {
+    siteId,
+    keeperId,
+    sizeId: fuel === 'propane' ? 'propane-100' : 'acetylene-225',
+  })
   const outfit: BuiltOutfit = { id, number: `T${id.slice(-8)}`, fuel, oxygen, fuelCylinder }
   await playNow(db, (scribe) => {
-    writeSetUp(scribe, 0, 'outfits', { id, site_id: siteId, crew_id: wanted.crewId ?? null, number: outfit.number, fuel_gas_id: fuel })
+    writeSetUp(scribe, 0, 'outfits', {
+      id,
+      site_id: siteId,
+      crew_id: wanted.crewId ?? null,
+      number: outfit.number,
+      fuel_gas_id: fuel,
+    })
     const doing: Doing = { atMs: 0, personId: keeperId, role: 'foreman' }
     const sides = [
       { side: 'oxygen' as const, cylinder: oxygen },
@@ -56,7 +85,15 @@ export async function buildOutfit(db: Db, wanted: OutfitWanted): Promise<BuiltOu
     ]
     for (const { side, cylinder } of sides) {
       const on = { cylinderId: cylinder.id, columns: observedColumns(asDelivered(cylinder.sizeId)) }
-      writeSwap(scribe, doing, { siteId, outfitId: id, side, jobId: null, permitId: null, off: null, on })
+      writeSwap(scribe, doing, {
+        siteId,
+        outfitId: id,
+        side,
+        jobId: null,
+        permitId: null,
+        off: null,
+        on,
+      })
     }
   })
   return outfit

@@ -1,33 +1,71 @@
 import { v7 as uuidv7 } from 'uuid'
+import { type Db, databaseNow, playNow } from '../play'
 import { issuedData, judge, surveyOf } from '../records/clearance'
-import { type PermitSheet, writeAnswers, writeGasTest, writePermitEvent, writePrepared, writeSignature } from '../records/permit'
+import {
+  type PermitSheet,
+  writeAnswers,
+  writeGasTest,
+  writePermitEvent,
+  writePrepared,
+  writeSignature,
+} from '../records/permit'
 import type { Doing } from '../records/scribe'
 import { localDay } from '../zones'
-import { databaseNow, type Db, playNow } from '../play'
-import { buildCrew, buildJobWithCuts, type BuiltJob } from './jobs'
-import { buildOutfit, type BuiltOutfit } from './gear'
-import { buildTeam, type BuiltPerson, type BuiltTeam } from './people'
+import { type BuiltOutfit, buildOutfit } from './gear'
+import { type BuiltJob, buildCrew, buildJobWithCuts } from './jobs'
+import { type BuiltPerson, type BuiltTeam, buildTeam } from './people'
 import { type BuiltArea, type BuiltSite, buildSite } from './sites'
 
 /** A site with people, a job and an outfit: what a permit stands on. */
-export type Worksite = Readonly<{ site: BuiltSite; team: BuiltTeam; job: BuiltJob; outfit: BuiltOutfit }>
+export type Worksite = Readonly<{
+  site: BuiltSite
+  team: BuiltTeam
+  job: BuiltJob
+  outfit: BuiltOutfit
+}>
 
 export async function buildWorksite(db: Db, site?: BuiltSite): Promise<Worksite> {
   const at = site ?? (await buildSite(db))
   const team = await buildTeam(db, at.id)
-  const crew = await buildCrew(db, { siteId: at.id, memberIds: [team.foreman.id, team.operator.id, team.fireWatch.id] })
-  const job = await buildJobWithCuts(db, { siteId: at.id, foremanId: team.foreman.id, crewId: crew.id })
-  const outfit = await buildOutfit(db, { siteId: at.id, keeperId: team.foreman.id, crewId: crew.id })
+  const crew = await buildCrew(db, {
+    siteId: at.id,
+    memberIds: [team.foreman.id, team.operator.id, team.fireWatch.id],
+  })
+  const job = await buildJobWithCuts(db, {
+    siteId: at.id,
+    foremanId: team.foreman.id,
+    crewId: crew.id,
+  })
+  const outfit = await buildOutfit(db, {
+    siteId: at.id,
+    keeperId: team.foreman.id,
+    crewId: crew.id,
+  })
   return { site: at, team, job, outfit }
 }
 
-export type BuiltPermit = Worksite & Readonly<{ permit: Readonly<{ id: string; number: number; stopCode: string; areaId: string }>; sheet: PermitSheet; area: BuiltArea }>
+export type BuiltPermit = Worksite &
+  Readonly<{
+    permit: Readonly<{ id: string; number: number; stopCode: string; areaId: string }>
+    sheet: PermitSheet
+    area: BuiltArea
+  }>
 
-export type PermitWanted = Readonly<{ worksite?: Worksite; area?: BuiltArea; validForMin?: number; watchMin?: number; monitoringMin?: number }>
+export type PermitWanted = Readonly<{
+  worksite?: Worksite
+  area?: BuiltArea
+  validForMin?: number
+  watchMin?: number
+  monitoringMin?: number
+}>
 
 const HOUR_MS = 3_600_000
 const named = ({ id, name }: BuiltPerson) => ({ id, name })
-const doingAs = (person: BuiltPerson, role: Doing['role']): Doing => ({ atMs: 0, personId: person.id, role })
+const doingAs = (person: BuiltPerson, role: Doing['role']): Doing => ({
+  atMs: 0,
+  personId: person.id,
+  role,
+})
 
 /** A permit in preparation: nothing answered, nobody signed. */
 export async function buildPreparedPermit(db: Db, wanted: PermitWanted = {}): Promise<BuiltPermit> {
@@ -48,13 +86,26 @@ export async function buildPreparedPermit(db: Db, wanted: PermitWanted = {}): Pr
   }
   const nowMs = await databaseNow(db)
   await playNow(db, (scribe) => {
-    const words = { what: 'Cut plates and bars', whereWords: area.name, fromMs: nowMs, untilMs: nowMs + 8 * HOUR_MS }
+    const words = {
+      what: 'Cut plates and bars',
+      whereWords: area.name,
+      fromMs: nowMs,
+      untilMs: nowMs + 8 * HOUR_MS,
+    }
     writePrepared(scribe, sheet, doingAs(team.foreman, 'foreman'), words)
   })
-  const { rows } = await db.query<{ number: number; stop_code: string }>('SELECT number, stop_code FROM permits WHERE id = $1', [sheet.id])
+  const { rows } = await db.query<{ number: number; stop_code: string }>(
+    'SELECT number, stop_code FROM permits WHERE id = $1',
+    [sheet.id],
+  )
   const kept = rows[0]
   if (!kept) throw new Error('the permit was not kept')
-  return { ...worksite, area, sheet, permit: { id: sheet.id, number: kept.number, stopCode: kept.stop_code, areaId: area.id } }
+  return {
+    ...worksite,
+    area,
+    sheet,
+    permit: { id: sheet.id, number: kept.number, stopCode: kept.stop_code, areaId: area.id },
+  }
 }
 
 /** A permit whose area is cleared and whose gas test is fresh; nobody has signed. */
@@ -65,7 +116,14 @@ export async function buildClearedPermit(db: Db, wanted: PermitWanted = {}): Pro
   await playNow(db, (scribe) => {
     const foreman = doingAs(team.foreman, 'foreman')
     writeAnswers(scribe, sheet, foreman, { surveyNo: 1, answers: surveyOf(area.facts) })
-    writeGasTest(scribe, sheet, foreman, { oxygenPct: 20.9, lelPct: 0, coPpm: 0, instrument: 'GM-1', bumpTestedOn: today, calibratedUntil: today })
+    writeGasTest(scribe, sheet, foreman, {
+      oxygenPct: 20.9,
+      lelPct: 0,
+      coPpm: 0,
+      instrument: 'GM-1',
+      bumpTestedOn: today,
+      calibratedUntil: today,
+    })
     writePermitEvent(scribe, sheet, foreman, 'cleared')
   })
   return built
@@ -83,13 +141,20 @@ export async function buildOpenPermit(db: Db, wanted: PermitWanted = {}): Promis
     day: localDay(site.zone, nowMs),
     answers: surveyOf(area.facts),
     posts: area.posts,
-    people: { operator: named(team.operator), pai: named(team.pai), fireWatch: named(team.fireWatch) },
+    people: {
+      operator: named(team.operator),
+      pai: named(team.pai),
+      fireWatch: named(team.fireWatch),
+    },
     monitoringMin: wanted.monitoringMin ?? 0,
   })
   const watchMin = Math.max(judged.duties.watchMin, wanted.watchMin ?? 0)
   const finalLookMin = Math.max(judged.duties.finalLookMin, watchMin)
   const validUntilMs = nowMs + (wanted.validForMin ?? 240) * 60_000
-  const data = issuedData({ ...judged, duties: { ...judged.duties, watchMin, finalLookMin } }, { validUntilMs, lastCutByMs: Math.max(nowMs, validUntilMs - watchMin * 60_000) })
+  const data = issuedData(
+    { ...judged, duties: { ...judged.duties, watchMin, finalLookMin } },
+    { validUntilMs, lastCutByMs: Math.max(nowMs, validUntilMs - watchMin * 60_000) },
+  )
   await playNow(db, (scribe) => {
     writeSignature(scribe, sheet, doingAs(team.operator, 'operator'), 'agree', 1)
     writeSignature(scribe, sheet, doingAs(team.fireWatch, 'fire_watch'), 'acknowledge', 1)
@@ -104,7 +169,9 @@ export async function buildOpenPermit(db: Db, wanted: PermitWanted = {}): Promis
 export async function buildHeldPermit(db: Db, wanted: PermitWanted = {}): Promise<BuiltPermit> {
   const built = await buildOpenPermit(db, wanted)
   await playNow(db, (scribe) => {
-    writePermitEvent(scribe, built.sheet, doingAs(built.team.operator, 'operator'), 'held', { data: { reason: 'Crane lift overhead' } })
+    writePermitEvent(scribe, built.sheet, doingAs(built.team.operator, 'operator'), 'held', {
+      data: { reason: 'Crane lift overhead' },
+    })
   })
   return built
 }

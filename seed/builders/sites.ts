@@ -2,12 +2,17 @@ import { v7 as uuidv7 } from 'uuid'
 import type { AreaFacts } from '@/lib/permit/survey'
 import { COMPANY_LAYER } from '@/lib/rules/layers'
 import type { RulesetId } from '@/lib/rules/types'
+import { type Db, playNow } from '../play'
 import type { Post } from '../records/permit'
 import { writeSetUp } from '../records/scribe'
-import { type Db, playNow } from '../play'
 import { insertReference } from '../reference'
 
-export type BuiltArea = Readonly<{ id: string; name: string; facts: AreaFacts; posts: readonly Post[] }>
+export type BuiltArea = Readonly<{
+  id: string
+  name: string
+  facts: AreaFacts
+  posts: readonly Post[]
+}>
 export type BuiltSite = Readonly<{
   id: string
   name: string
@@ -43,7 +48,15 @@ export async function buildCompany(db: Db): Promise<void> {
 
 const area = (name: string): BuiltArea => {
   const id = uuidv7()
-  return { id, name, facts: FACTS, posts: [{ id: 'At the work', name: 'At the work' }, { id: 'Below', name: 'Below' }] }
+  return {
+    id,
+    name,
+    facts: FACTS,
+    posts: [
+      { id: 'At the work', name: 'At the work' },
+      { id: 'Below', name: 'Below' },
+    ],
+  }
 }
 
 export type SiteWanted = Readonly<{ name?: string; zone?: string; rulesets?: readonly RulesetId[] }>
@@ -87,7 +100,11 @@ export async function buildSite(db: Db, wanted: SiteWanted = {}): Promise<BuiltS
       writeSetUp(scribe, 0, 'site_rulesets', { id: uuidv7(), site_id: id, ruleset_id: rulesetId })
     }
     if (!hasLayer) {
-      const layer = { id: uuidv7(), params: { json: COMPANY_LAYER.parameters }, citation: COMPANY_LAYER.citation }
+      const layer = {
+        id: uuidv7(),
+        params: { json: COMPANY_LAYER.parameters },
+        citation: COMPANY_LAYER.citation,
+      }
       writeSetUp(scribe, 0, 'company_layers', layer)
     }
   })

@@ -34,7 +34,11 @@ export function openBottles(startMs: number, nowMs: number, chance: Chance): Bot
   return FLEET.flatMap(({ size, count, prefix, first }) =>
     Array.from({ length: count }, (_unused, i): Bottle => {
       const serial = `${prefix}-${first + i + Math.floor(i / 7) * 2}`
-      const tareKg = Math.round(convert({ value: TYPICAL_TARE_LB[size] + chance.normal(0, 2.5), from: 'lb', to: 'kg' }) * 10) / 10
+      const tareKg =
+        Math.round(
+          convert({ value: TYPICAL_TARE_LB[size] + chance.normal(0, 2.5), from: 'lb', to: 'kg' }) *
+            10,
+        ) / 10
       // Most are due years from now; one in twelve falls due within two months of today.
       const dueInDays = i % 12 === 5 ? chance.whole(20, 60) : chance.whole(150, 1500)
       return {

@@ -36,13 +36,19 @@ const QUALIFICATION_OF: Partial<Record<Role, 'torch_operator' | 'fire_watch' | '
   fire_watch: 'fire_watch',
   pai: 'pai',
 }
-const EVIDENCE = { torch_operator: 'Cutting test piece, witnessed', fire_watch: 'Extinguisher and alarm drill', pai: 'Company PAI course' } as const
+const EVIDENCE = {
+  torch_operator: 'Cutting test piece, witnessed',
+  fire_watch: 'Extinguisher and alarm drill',
+  pai: 'Company PAI course',
+} as const
 
 /** Valid from before the first day; Owen Reyes' end in twelve days, so that somebody has to act. */
 export function qualificationRows(world: World, person: PersonPlan, startDay: string): Row[] {
   const today = localDay('America/New_York', world.nowMs)
   const validUntil = addDays(today, person.key === 'owen' ? 12 : 210)
-  const kinds = person.grants.flatMap(({ roles }) => roles.map((role) => QUALIFICATION_OF[role])).filter((kind) => kind !== undefined)
+  const kinds = person.grants
+    .flatMap(({ roles }) => roles.map((role) => QUALIFICATION_OF[role]))
+    .filter((kind) => kind !== undefined)
   return [...new Set(kinds)].map((kind) => ({
     id: world.scribe.newId(world.startMs),
     person_id: personId(world, person.key),

@@ -1,12 +1,12 @@
+import { gaugeKpaFromPsig, psigFromGaugeKpa } from '@/lib/calc/units'
+import { writeCylinderEvents } from '../records/cylinder'
 import type { Doing } from '../records/scribe'
 import { writeRow } from '../records/scribe'
 import { sizeOf } from '../reference'
-import { writeCylinderEvents } from '../records/cylinder'
-import { gaugeKpaFromPsig, psigFromGaugeKpa } from '@/lib/calc/units'
 import { atLocal } from '../zones'
+import { as, type PermitRun } from './permit-life'
 import { siteOf } from './places'
 import { airTemperatureK, observe, observedColumns, observedFrom } from './readings'
-import { as, type PermitRun } from './permit-life'
 import type { JobSlot } from './schedule'
 import { fullAt } from './stock'
 import { type Bottle, personId, type World } from './world'
@@ -34,7 +34,10 @@ export function openFaults(): Faults {
       const nth = (site: string, n: number) => past(site)[n]?.number ?? ''
       faults.unloggedOn.set(`${nth('viaduct', 6)}/1`, 2)
       faults.unloggedOn.set(`${nth('harbor', 7)}/1`, 1)
-      faults.stopsOn.add(`${nth('mill', 3)}/1`).add(`${nth('dam', 2)}/2`).add(`${nth('viaduct', 8)}/1`)
+      faults.stopsOn
+        .add(`${nth('mill', 3)}/1`)
+        .add(`${nth('dam', 2)}/2`)
+        .add(`${nth('viaduct', 8)}/1`)
       faults.outsideOn = `${nth('depot', 5)}/2`
     },
   }
@@ -50,7 +53,9 @@ const otis = (world: World, day: string, minute: number): Doing => ({
 function readInYard(world: World, bottle: Bottle, doing: Doing, day: string): void {
   const temperatureK = airTemperatureK(siteOf('yard').zone, day, world.chance)
   const columns = observedColumns(observe(bottle, { temperatureK, byGauge: false }, world.chance))
-  writeCylinderEvents(world.scribe, doing, [{ kind: 'read', cylinderId: bottle.id, siteId: world.siteIds.yard, columns }])
+  writeCylinderEvents(world.scribe, doing, [
+    { kind: 'read', cylinderId: bottle.id, siteId: world.siteIds.yard, columns },
+  ])
 }
 
 /** One of the yard's full oxygen cylinders begins to leak. */
@@ -59,7 +64,11 @@ export function plantLeak(world: World, faults: Faults, day: string): void {
   if (!bottle) return
   faults.leaking = bottle
   readInYard(world, bottle, otis(world, day, 10 * 60), day)
-  world.planted.push({ kind: 'slow_leak', atMs: atLocal(siteOf('yard').zone, day, 10 * 60), serials: [bottle.serial] })
+  world.planted.push({
+    kind: 'slow_leak',
+    atMs: atLocal(siteOf('yard').zone, day, 10 * 60),
+    serials: [bottle.serial],
+  })
 }
 
 /** It loses a little each day, and is read each week beside two that keep what they hold. */
@@ -69,8 +78,11 @@ export function tendLeaks(world: World, faults: Faults, day: string, offset: num
   bottle.gasKg = Math.max(0, bottle.gasKg - LEAK_KG_PER_DAY)
   if (bottle.gasKg < 0.9 * sizeOf(bottle.sizeId).nominalKg) bottle.believed = 'partial'
   if (offset % 7 !== 0) return
-  const beside = fullAt(world, 'yard', 'oxygen-244').filter((other) => other !== bottle).slice(0, 2)
-  ;[bottle, ...beside].forEach((each, i) => readInYard(world, each, otis(world, day, 10 * 60 + 5 + i), day))
+  const beside = fullAt(world, 'yard', 'oxygen-244')
+    .filter((other) => other !== bottle)
+    .slice(0, 2)
+  for (const [i, each] of [bottle, ...beside].entries())
+    readInYard(world, each, otis(world, day, 10 * 60 + 5 + i), day)
 }
 
 /** A gauge read as 1,240 and typed as 2,140: never corrected. */
@@ -81,10 +93,19 @@ export function plantMistypedReading(world: World, day: string): void {
   const temperatureK = airTemperatureK(siteOf(rig.site).zone, day, world.chance)
   const honest = observe(bottle, { temperatureK, byGauge: false }, world.chance)
   const typedPsi = mistyped(Math.round(psigFromGaugeKpa(honest.gaugeKpa ?? 0)))
-  const doing: Doing = { atMs: atLocal(siteOf(rig.site).zone, day, 17 * 60), personId: personId(world, 'hank'), role: 'foreman' }
-  const wrong = observedFrom({ kind: 'gauge', gaugePressureKpa: gaugeKpaFromPsig(typedPsi), temperatureK }, bottle.sizeId)
+  const doing: Doing = {
+    atMs: atLocal(siteOf(rig.site).zone, day, 17 * 60),
+    personId: personId(world, 'hank'),
+    role: 'foreman',
+  }
+  const wrong = observedFrom(
+    { kind: 'gauge', gaugePressureKpa: gaugeKpaFromPsig(typedPsi), temperatureK },
+    bottle.sizeId,
+  )
   const columns = { outfit_id: rig.id, side: 'oxygen', place: 1, ...observedColumns(wrong) }
-  writeCylinderEvents(world.scribe, doing, [{ kind: 'read', cylinderId: bottle.id, siteId: world.siteIds[rig.site], columns }])
+  writeCylinderEvents(world.scribe, doing, [
+    { kind: 'read', cylinderId: bottle.id, siteId: world.siteIds[rig.site], columns },
+  ])
   world.planted.push({ kind: 'mistyped_reading', atMs: doing.atMs, serials: [bottle.serial] })
 }
 

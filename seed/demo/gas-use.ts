@@ -1,8 +1,8 @@
-import { type Doing } from '../records/scribe'
 import { type CylinderEvent, writeCylinderEvents, writeSwap } from '../records/cylinder'
+import type { Doing } from '../records/scribe'
 import { sizeOf } from '../reference'
 import type { RunningJob } from './jobs'
-import { observe, type Observed, observedColumns } from './readings'
+import { type Observed, observe, observedColumns } from './readings'
 import { fullAt } from './stock'
 import type { Bottle, Rig, Side, World } from './world'
 
@@ -18,8 +18,16 @@ export type Drawing = Readonly<{
 /** High steel is far from the scale: there, acetylene is read by its gauge. */
 const isByGauge = (rig: Rig) => rig.site === 'viaduct'
 
-export function readOf(world: World, bottle: Bottle, drawing: Readonly<{ rig: Rig; temperatureK: number }>): Observed {
-  return observe(bottle, { temperatureK: drawing.temperatureK, byGauge: isByGauge(drawing.rig) }, world.chance)
+export function readOf(
+  world: World,
+  bottle: Bottle,
+  drawing: Readonly<{ rig: Rig; temperatureK: number }>,
+): Observed {
+  return observe(
+    bottle,
+    { temperatureK: drawing.temperatureK, byGauge: isByGauge(drawing.rig) },
+    world.chance,
+  )
 }
 
 /** What hangs there in truth. */
@@ -46,7 +54,10 @@ export function swapSide(world: World, side: Side, drawing: Drawing): boolean {
     side,
     jobId: job?.id ?? null,
     permitId,
-    off: off && offRead ? { cylinderId: off.id, columns: { ...observedColumns(offRead), marked_empty: isUsedUp } } : null,
+    off:
+      off && offRead
+        ? { cylinderId: off.id, columns: { ...observedColumns(offRead), marked_empty: isUsedUp } }
+        : null,
     on: { cylinderId: next.id, columns: observedColumns(readOf(world, next, drawing)) },
   })
   if (off) {
@@ -76,7 +87,12 @@ function swapUnlogged(world: World, side: Side, drawing: Drawing): boolean {
   // On paper it stands full in the rack; in truth it hangs on the outfit, and the empty one stands in its place.
   next.rig = `${rig.number}, unlogged`
   const serials = [off.serial, next.serial]
-  world.planted.push({ kind: 'unlogged_swap', atMs: doing.atMs, serials, ...(drawing.job ? { jobNumber: drawing.job.number } : {}) })
+  world.planted.push({
+    kind: 'unlogged_swap',
+    atMs: doing.atMs,
+    serials,
+    ...(drawing.job ? { jobNumber: drawing.job.number } : {}),
+  })
   return true
 }
 
@@ -110,7 +126,14 @@ export function readRig(world: World, drawing: Drawing): void {
     const bottle = rig.on[side]
     const truth = trulyOn(rig, side)
     if (!bottle || !truth) return []
-    const columns = { outfit_id: rig.id, side, place: 1, job_id: job?.id ?? null, permit_id: permitId, ...observedColumns(readOf(world, truth, drawing)) }
+    const columns = {
+      outfit_id: rig.id,
+      side,
+      place: 1,
+      job_id: job?.id ?? null,
+      permit_id: permitId,
+      ...observedColumns(readOf(world, truth, drawing)),
+    }
     return [{ kind: 'read', cylinderId: bottle.id, siteId, columns }]
   })
   writeCylinderEvents(world.scribe, doing, events)

@@ -1,17 +1,24 @@
 import { writeChange } from '../records/scribe'
+import type { SizeId } from '../reference'
 import { addDays, atLocal, localDay, weekdayOf } from '../zones'
-import { plantLeak, plantMistypedReading, plantWorkOutside, tendLeaks, type Faults } from './faults'
+import { type Faults, plantLeak, plantMistypedReading, plantWorkOutside, tendLeaks } from './faults'
 import { type JobPlan, keepEstimate, openJob, type RunningJob } from './jobs'
 import { TEAMS } from './people'
 import { playPermitDay } from './permit-day'
 import type { PermitRun } from './permit-life'
 import { SITES, type SiteKey, siteOf } from './places'
-import type { SizeId } from '../reference'
-import { deliveryMs, type OpenOrder, placeOrder, receiveDelivery, sendBack, shortfall } from './stock'
 import { type JobSlot, planJobs } from './schedule'
+import {
+  deliveryMs,
+  type OpenOrder,
+  placeOrder,
+  receiveDelivery,
+  sendBack,
+  shortfall,
+} from './stock'
 import { PLANNED } from './work'
-import { tendYard, takeStock, writeShopJob } from './yard'
 import { HISTORY_DAYS, personId, type World } from './world'
+import { takeStock, tendYard, writeShopJob } from './yard'
 
 const COMPANY_ZONE = 'America/New_York'
 const HOUR = 3_600_000
@@ -43,7 +50,9 @@ const rigOf = (world: World, slot: JobSlot, team: number) => {
 
 function jobPlanOf(world: World, slot: JobSlot): JobPlan {
   const first = slot.days[0]?.day ?? localDay(siteOf(slot.site).zone, world.nowMs)
-  const last = slot.isCurrent ? addDays(localDay(siteOf(slot.site).zone, world.nowMs), 3) : (slot.days.at(-1)?.day ?? first)
+  const last = slot.isCurrent
+    ? addDays(localDay(siteOf(slot.site).zone, world.nowMs), 3)
+    : (slot.days.at(-1)?.day ?? first)
   return {
     site: slot.site,
     number: slot.number,
@@ -67,14 +76,27 @@ export function beginJob(world: World, slot: JobSlot): RunningJob {
   const doing = { atMs: plan.createdMs + HOUR, personId: foreman, role: 'foreman' } as const
   keepEstimate(world, job, doing, plan.rig, null)
   const startMs = atLocal(siteOf(slot.site).zone, plan.plannedStart, 5 * 60)
-  writeChange(world.scribe, { ...doing, atMs: Math.min(startMs, world.nowMs - 9 * HOUR) }, 'job:write', { table: 'jobs', id: job.id, set: { state: 'running' } })
+  writeChange(
+    world.scribe,
+    { ...doing, atMs: Math.min(startMs, world.nowMs - 9 * HOUR) },
+    'job:write',
+    { table: 'jobs', id: job.id, set: { state: 'running' } },
+  )
   return job
 }
 
 function finishJob(world: World, job: RunningJob, day: string): void {
   const atMs = atLocal(siteOf(job.site).zone, day, 18 * 60 + 30)
-  const doing = { atMs, personId: personId(world, TEAMS[job.site].foreman), role: 'foreman' } as const
-  writeChange(world.scribe, doing, 'job:write', { table: 'jobs', id: job.id, set: { state: 'done', done_at: new Date(atMs) } })
+  const doing = {
+    atMs,
+    personId: personId(world, TEAMS[job.site].foreman),
+    role: 'foreman',
+  } as const
+  writeChange(world.scribe, doing, 'job:write', {
+    table: 'jobs',
+    id: job.id,
+    set: { state: 'done', done_at: new Date(atMs) },
+  })
 }
 
 function playSlotDay(world: World, state: HistoryState, slot: JobSlot, index: number): PermitRun {
@@ -111,10 +133,26 @@ function tendStock(world: World, state: HistoryState, day: string, offset: numbe
       receiveDelivery(world, order, deliveryMs(key, day), day)
       state.orders.splice(state.orders.indexOf(order), 1)
     }
-    if (offset > lastOrdered(key) || weekdayOf(day) > 5 || state.orders.some((open) => open.site === key)) continue
-    const atMs = atLocal(COMPANY_ZONE, day, 16 * 60 + 10) + SITES.findIndex((site) => site.key === key) * 60_000
+    if (
+      offset > lastOrdered(key) ||
+      weekdayOf(day) > 5 ||
+      state.orders.some((open) => open.site === key)
+    )
+      continue
+    const atMs =
+      atLocal(COMPANY_ZONE, day, 16 * 60 + 10) +
+      SITES.findIndex((site) => site.key === key) * 60_000
     for (const [supplier, lines] of shortfall(world, key, false)) {
-      state.orders.push(placeOrder(world, { site: key, supplier, lines, atMs, day, number: nextOrderNumber(state) }))
+      state.orders.push(
+        placeOrder(world, {
+          site: key,
+          supplier,
+          lines,
+          atMs,
+          day,
+          number: nextOrderNumber(state),
+        }),
+      )
     }
   }
 }
@@ -129,7 +167,14 @@ function stockUp(world: World, state: HistoryState, day: string): void {
   for (const { key } of SITES) {
     for (const [supplier, lines] of shortfall(world, key, true)) {
       const atMs = world.startMs + HOUR
-      const order = placeOrder(world, { site: key, supplier, lines, atMs, day, number: nextOrderNumber(state) })
+      const order = placeOrder(world, {
+        site: key,
+        supplier,
+        lines,
+        atMs,
+        day,
+        number: nextOrderNumber(state),
+      })
       receiveDelivery(world, order, world.startMs + 26 * HOUR, addDays(day, 1))
     }
   }
@@ -166,12 +211,13 @@ export function playHistory(world: World, faults: Faults): HistoryState {
   }
   for (const { site, size, keep } of KEPT) sendBack(world, site, size, keep, addDays(today, -2))
   tendStock(world, state, addDays(today, -1), -1)
-  for (const slot of slots.filter((candidate) => candidate.isCurrent && candidate.days.length === 0)) {
+  for (const slot of slots.filter(
+    (candidate) => candidate.isCurrent && candidate.days.length === 0,
+  )) {
     state.jobs.set(slot.number, beginJob(world, slot))
   }
   return state
 }
-
 
 /** What is planned next, so that the forecast has something to go by. */
 export function planAhead(world: World, state: HistoryState): void {
@@ -194,7 +240,13 @@ export function planAhead(world: World, state: HistoryState): void {
     }
     const job = openJob(world, plan)
     const foreman = personId(world, TEAMS[planned.site].foreman)
-    keepEstimate(world, job, { atMs: plan.createdMs + HOUR, personId: foreman, role: 'foreman' }, rig, null)
+    keepEstimate(
+      world,
+      job,
+      { atMs: plan.createdMs + HOUR, personId: foreman, role: 'foreman' },
+      rig,
+      null,
+    )
     state.planned.push(job)
   })
 }

@@ -32,12 +32,12 @@ export type RunningJob = {
   readonly useFactor: number
 }
 
-/** Share of the time on the job that the flame burns; a house habit of the simulation. */
-export const TORCH_SHARE = 0.45
 /** Torch time that a crew gets through in a permit's day. */
 export const TORCH_S_PER_DAY = 8400
 
-function toCutInput(cut: Readonly<{ id: string; plan: CutPlan; count: number; done: number }>): CutInput {
+function toCutInput(
+  cut: Readonly<{ id: string; plan: CutPlan; count: number; done: number }>,
+): CutInput {
   const { shape, piece } = cut.plan.dims
   return {
     id: cut.id,
@@ -59,7 +59,11 @@ function estimateOf(input: EstimateInput): EstimateResult {
 
 function takenByOne(plan: CutPlan, fuel: FuelCode): RunningCut['each'] {
   const ten = estimateOf({ fuel, cuts: [toCutInput({ id: 'one', plan, count: 10, done: 0 })] })
-  return { oxygenKg: ten.oxygen.mean / 10, fuelKg: ten.fuelGas.mean / 10, torchS: ten.time.torchS / 10 }
+  return {
+    oxygenKg: ten.oxygen.mean / 10,
+    fuelKg: ten.fuelGas.mean / 10,
+    torchS: ten.time.torchS / 10,
+  }
 }
 
 export type JobPlan = Readonly<{
@@ -84,21 +88,39 @@ function chooseCuts(world: World, plan: JobPlan, fuel: FuelCode): RunningCut[] {
     const cut = choices[(first + i) % choices.length]
     if (!cut) throw new Error(`no cuts for ${plan.site}`)
     const each = takenByOne(cut, fuel)
-    return { id: world.scribe.newId(plan.createdMs), plan: cut, count: Math.max(2, Math.round(torchEach / each.torchS)), each, done: 0 }
+    return {
+      id: world.scribe.newId(plan.createdMs),
+      plan: cut,
+      count: Math.max(2, Math.round(torchEach / each.torchS)),
+      each,
+      done: 0,
+    }
   })
 }
 
 const isFuelCode = (gas: string): gas is FuelCode => gas === 'acetylene' || gas === 'propane'
 
 /** A job with its cut list, as the foreman writes them. */
-export function openJob(world: World, plan: JobPlan, cuts?: readonly Readonly<{ cut: CutPlan; count: number }>[]): RunningJob {
+export function openJob(
+  world: World,
+  plan: JobPlan,
+  cuts?: readonly Readonly<{ cut: CutPlan; count: number }>[],
+): RunningJob {
   const fuel = plan.rig.fuel
   if (!isFuelCode(fuel)) throw new Error(`outfit ${plan.rig.number} burns no fuel of the demo`)
   const id = world.scribe.newId(plan.createdMs)
   const cutListId = world.scribe.newId(plan.createdMs)
   const team = TEAMS[plan.site]
   const running = cuts
-    ? cuts.map(({ cut, count }): RunningCut => ({ id: world.scribe.newId(plan.createdMs), plan: cut, count, each: takenByOne(cut, fuel), done: 0 }))
+    ? cuts.map(
+        ({ cut, count }): RunningCut => ({
+          id: world.scribe.newId(plan.createdMs),
+          plan: cut,
+          count,
+          each: takenByOne(cut, fuel),
+          done: 0,
+        }),
+      )
     : chooseCuts(world, plan, fuel)
   const job: RunningJob = {
     id,
@@ -117,7 +139,11 @@ export function openJob(world: World, plan: JobPlan, cuts?: readonly Readonly<{ 
 function writeJob(world: World, plan: JobPlan, job: RunningJob): void {
   const team = TEAMS[plan.site]
   const siteId = world.siteIds[plan.site]
-  const doing: Doing = { atMs: plan.createdMs, personId: personId(world, team.foreman), role: 'foreman' }
+  const doing: Doing = {
+    atMs: plan.createdMs,
+    personId: personId(world, team.foreman),
+    role: 'foreman',
+  }
   writeRow(world.scribe, doing, 'job:write', 'jobs', {
     id: job.id,
     site_id: siteId,
@@ -130,7 +156,14 @@ function writeJob(world: World, plan: JobPlan, job: RunningJob): void {
     state: plan.state,
     created_by: doing.personId,
   })
-  const list = { id: job.cutListId, site_id: siteId, job_id: job.id, title: 'Cuts', fuel: job.fuel, process: 'hand' }
+  const list = {
+    id: job.cutListId,
+    site_id: siteId,
+    job_id: job.id,
+    title: 'Cuts',
+    fuel: job.fuel,
+    process: 'hand',
+  }
   writeRow(world.scribe, doing, 'job:write', 'cut_lists', list)
   const rows = job.cuts.map(
     (cut, i): Row => ({
@@ -163,14 +196,24 @@ function sourcesIn(value: unknown, found = new Map<string, unknown>()): unknown[
 }
 
 /** Keeps the estimate of what is left, by hand or with a permit that is issued. */
-export function keepEstimate(world: World, job: RunningJob, doing: Doing, rig: Rig, permitId: string | null): void {
+export function keepEstimate(
+  world: World,
+  job: RunningJob,
+  doing: Doing,
+  rig: Rig,
+  permitId: string | null,
+): void {
   const left = job.cuts.filter((cut) => cut.done < cut.count)
   if (left.length === 0) return
   const inputs: EstimateInput = {
     fuel: job.fuel,
     cuts: left.map(toCutInput),
     oxygenSize: { ...calcSize(rig.sizes.oxygen), sizeCode: rig.sizes.oxygen },
-    fuelSize: { ...calcSize(rig.sizes.fuel), sizeCode: rig.sizes.fuel, heelKg: sizeOf(rig.sizes.fuel).heelKg },
+    fuelSize: {
+      ...calcSize(rig.sizes.fuel),
+      sizeCode: rig.sizes.fuel,
+      heelKg: sizeOf(rig.sizes.fuel).heelKg,
+    },
     prices: {
       currency: 'USD',
       oxygenCylinderMinor: fillMinorOf(rig.sizes.oxygen),

@@ -1,5 +1,5 @@
-import { convert } from '@/lib/calc/units'
 import type { GasCode } from '@/lib/calc/gas-data'
+import { convert } from '@/lib/calc/units'
 import type { Row } from '../facts'
 import { namedUuid } from '../ids'
 import type { SizeId } from '../reference'
@@ -7,7 +7,13 @@ import { type CrewKey, TEAMS } from './people'
 import type { SiteKey } from './places'
 import type { Rig, World } from './world'
 
-type RigPlan = Readonly<{ number: string; site: SiteKey; fuel: GasCode; oxygen: SizeId; fuelSize: SizeId }>
+type RigPlan = Readonly<{
+  number: string
+  site: SiteKey
+  fuel: GasCode
+  oxygen: SizeId
+  fuelSize: SizeId
+}>
 
 /** Numbered as they were bought, from 1 at the yard; an operator keeps one. */
 const RIGS: readonly RigPlan[] = [
@@ -17,10 +23,28 @@ const RIGS: readonly RigPlan[] = [
   { number: '5', site: 'mill', fuel: 'acetylene', oxygen: 'oxygen-244', fuelSize: 'acetylene-225' },
   { number: '6', site: 'harbor', fuel: 'propane', oxygen: 'oxygen-244', fuelSize: 'propane-100' },
   { number: '7', site: 'harbor', fuel: 'propane', oxygen: 'oxygen-244', fuelSize: 'propane-100' },
-  { number: '8', site: 'viaduct', fuel: 'acetylene', oxygen: 'oxygen-244', fuelSize: 'acetylene-225' },
-  { number: '9', site: 'viaduct', fuel: 'acetylene', oxygen: 'oxygen-244', fuelSize: 'acetylene-225' },
+  {
+    number: '8',
+    site: 'viaduct',
+    fuel: 'acetylene',
+    oxygen: 'oxygen-244',
+    fuelSize: 'acetylene-225',
+  },
+  {
+    number: '9',
+    site: 'viaduct',
+    fuel: 'acetylene',
+    oxygen: 'oxygen-244',
+    fuelSize: 'acetylene-225',
+  },
   { number: '10', site: 'dam', fuel: 'propane', oxygen: 'oxygen-244', fuelSize: 'propane-100' },
-  { number: '11', site: 'depot', fuel: 'acetylene', oxygen: 'oxygen-330', fuelSize: 'acetylene-130' },
+  {
+    number: '11',
+    site: 'depot',
+    fuel: 'acetylene',
+    oxygen: 'oxygen-330',
+    fuelSize: 'acetylene-130',
+  },
 ]
 
 export function openRigs(startMs: number): Rig[] {
@@ -52,11 +76,21 @@ export function outfitRow(world: World, rig: Rig): Row {
 const inches = (value: number) => convert({ value, from: 'in', to: 'm' })
 const feet = (value: number) => convert({ value, from: 'ft', to: 'm' })
 
-const NO_MEASURES = { orifice_m: null, shop_tip: null, hose_grade: null, length_m: null, bore_m: null }
+const NO_MEASURES = {
+  orifice_m: null,
+  shop_tip: null,
+  hose_grade: null,
+  length_m: null,
+  bore_m: null,
+}
 
 /** Torch to arrestors; the shop's own tip numbers are invented. */
 export function outfitPartRows(world: World, rig: Rig, checkedOn: string): Row[] {
-  const hose = { hose_grade: rig.fuel === 'acetylene' ? 'R' : 'T', length_m: feet(50), bore_m: inches(0.25) }
+  const hose = {
+    hose_grade: rig.fuel === 'acetylene' ? 'R' : 'T',
+    length_m: feet(50),
+    bore_m: inches(0.25),
+  }
   const parts: readonly Readonly<{ kind: string; name: string; more?: Row }>[] = [
     { kind: 'torch', name: 'Hand cutting torch, 75°' },
     { kind: 'tip', name: 'Cutting tip', more: { orifice_m: inches(0.06), shop_tip: '2' } },
@@ -64,7 +98,10 @@ export function outfitPartRows(world: World, rig: Rig, checkedOn: string): Row[]
     { kind: 'hose_oxygen', name: 'Oxygen hose', more: hose },
     { kind: 'hose_fuel', name: 'Fuel hose', more: hose },
     { kind: 'regulator_oxygen', name: 'Oxygen regulator, 4,000 psi gauge' },
-    { kind: 'regulator_fuel', name: rig.fuel === 'acetylene' ? 'Acetylene regulator, 400 psi gauge' : 'Propane regulator' },
+    {
+      kind: 'regulator_fuel',
+      name: rig.fuel === 'acetylene' ? 'Acetylene regulator, 400 psi gauge' : 'Propane regulator',
+    },
     { kind: 'arrestor_oxygen', name: 'Flashback arrestor, torch side' },
     { kind: 'arrestor_fuel', name: 'Flashback arrestor, torch side' },
   ]

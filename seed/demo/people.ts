@@ -13,14 +13,23 @@ export type PersonPlan = Readonly<{
 export type CrewKey = 'mill' | 'coast' | 'high'
 
 /** The hidden factor: how much more than the tables a crew really uses. Nothing in the database says it. */
-export const CREWS: Readonly<Record<CrewKey, Readonly<{ name: string; site: SiteKey; hiddenFactor: number }>>> = {
+export const CREWS: Readonly<
+  Record<CrewKey, Readonly<{ name: string; site: SiteKey; hiddenFactor: number }>>
+> = {
   mill: { name: 'Mill crew', site: 'mill', hiddenFactor: 1.12 },
   coast: { name: 'Coast crew', site: 'harbor', hiddenFactor: 0.94 },
   high: { name: 'High crew', site: 'viaduct', hiddenFactor: 1.31 },
 }
 
 const at = (site: SiteKey | 'everywhere', ...roles: Role[]) => ({ site, roles })
-const hand = (key: string, name: string, site: SiteKey, crew: CrewKey, pin: string, ...roles: Role[]): PersonPlan => ({
+const hand = (
+  key: string,
+  name: string,
+  site: SiteKey,
+  crew: CrewKey,
+  pin: string,
+  ...roles: Role[]
+): PersonPlan => ({
   key,
   name,
   grants: [at(site, ...roles)],
@@ -31,9 +40,19 @@ const hand = (key: string, name: string, site: SiteKey, crew: CrewKey, pin: stri
 /** Everybody of the demo company. Nobody works at two sites, so nobody can be in two places. */
 export const PEOPLE: readonly PersonPlan[] = [
   { key: 'jo', name: 'Jo Pruitt', grants: [at('everywhere', 'shop_manager')], pin: '480126' },
-  { key: 'nils', name: 'Nils Corrigan', grants: [at('everywhere', 'administrator')], pin: '730514' },
+  {
+    key: 'nils',
+    name: 'Nils Corrigan',
+    grants: [at('everywhere', 'administrator')],
+    pin: '730514',
+  },
   { key: 'edda', name: 'Edda Varley', grants: [at('everywhere', 'auditor')], pin: '261897' },
-  { key: 'otis', name: 'Otis Brandvold', grants: [at('yard', 'yard_hand', 'operator')], pin: '905318' },
+  {
+    key: 'otis',
+    name: 'Otis Brandvold',
+    grants: [at('yard', 'yard_hand', 'operator')],
+    pin: '905318',
+  },
   hand('dana', 'Dana Whitlock', 'mill', 'mill', '314207', 'foreman', 'yard_hand'),
   { key: 'ray', name: 'Ray Oduya', grants: [at('mill', 'pai')], pin: '652840' },
   hand('luis', 'Luis Arce', 'mill', 'mill', '178365', 'operator'),
@@ -63,11 +82,38 @@ export const PEOPLE: readonly PersonPlan[] = [
 
 /** Who cuts, who watches and who may issue, at each working site; the first foreman keeps the stock. */
 export const TEAMS: Readonly<
-  Record<Exclude<SiteKey, 'yard'>, Readonly<{ crew: CrewKey; foreman: string; pai: string; operators: readonly string[]; watches: readonly string[] }>>
+  Record<
+    Exclude<SiteKey, 'yard'>,
+    Readonly<{
+      crew: CrewKey
+      foreman: string
+      pai: string
+      operators: readonly string[]
+      watches: readonly string[]
+    }>
+  >
 > = {
-  mill: { crew: 'mill', foreman: 'dana', pai: 'ray', operators: ['luis', 'pete', 'rosa'], watches: ['bea', 'mei', 'joss'] },
-  harbor: { crew: 'coast', foreman: 'sam', pai: 'sam', operators: ['nell', 'arlo'], watches: ['gil', 'wes'] },
-  viaduct: { crew: 'high', foreman: 'iris', pai: 'iris', operators: ['tom', 'cal'], watches: ['ivo', 'lena'] },
+  mill: {
+    crew: 'mill',
+    foreman: 'dana',
+    pai: 'ray',
+    operators: ['luis', 'pete', 'rosa'],
+    watches: ['bea', 'mei', 'joss'],
+  },
+  harbor: {
+    crew: 'coast',
+    foreman: 'sam',
+    pai: 'sam',
+    operators: ['nell', 'arlo'],
+    watches: ['gil', 'wes'],
+  },
+  viaduct: {
+    crew: 'high',
+    foreman: 'iris',
+    pai: 'iris',
+    operators: ['tom', 'cal'],
+    watches: ['ivo', 'lena'],
+  },
   dam: { crew: 'high', foreman: 'hank', pai: 'hank', operators: ['kit'], watches: ['odell'] },
   depot: { crew: 'coast', foreman: 'vera', pai: 'vera', operators: ['dev'], watches: ['rhea'] },
 }
@@ -78,4 +124,5 @@ export function emailOf(person: PersonPlan): string {
 }
 
 /** A person's name by key. */
-export const nameOf = (key: string): string => PEOPLE.find((person) => person.key === key)?.name ?? ''
+export const nameOf = (key: string): string =>
+  PEOPLE.find((person) => person.key === key)?.name ?? ''

@@ -2,7 +2,17 @@ import { writeLog, writePermitEvent } from '../records/permit'
 import { atLocal } from '../zones'
 import { draw, leftAbove, readRig, swapSide } from './gas-use'
 import { type RunningCut, TORCH_S_PER_DAY } from './jobs'
-import { as, castPermit, closeAt, holdAndResume, openFrom, type PermitCast, type PermitRun, testGas, writeRoundOf } from './permit-life'
+import {
+  as,
+  castPermit,
+  closeAt,
+  holdAndResume,
+  openFrom,
+  type PermitCast,
+  type PermitRun,
+  testGas,
+  writeRoundOf,
+} from './permit-life'
 import { siteOf } from './places'
 import { airTemperatureK } from './readings'
 import type { World } from './world'
@@ -14,7 +24,14 @@ const STRETCHES = 5
 const issueMinute = (site: string) => (site === 'depot' ? 5 * 60 + 40 : 6 * 60 + 50)
 
 export type DayPlan = Omit<PermitCast, 'atMs' | 'differing' | 'monitoringMin'> &
-  Readonly<{ day: string; isFirstOfJob: boolean; isLastOfJob: boolean; daysLeft: number; isStopped: boolean; unloggedSwapIn?: number }>
+  Readonly<{
+    day: string
+    isFirstOfJob: boolean
+    isLastOfJob: boolean
+    daysLeft: number
+    isStopped: boolean
+    unloggedSwapIn?: number
+  }>
 
 type Stretch = Readonly<{ fromMs: number; toMs: number }>
 
@@ -23,7 +40,12 @@ export function nextCut(run: PermitRun): RunningCut | undefined {
 }
 
 /** Cuts for one stretch of the day, draws the gas they truly take, and writes it down. */
-export function workStretch(run: PermitRun, stretch: Stretch, budgetS: number, temperatureK: number): boolean {
+export function workStretch(
+  run: PermitRun,
+  stretch: Stretch,
+  budgetS: number,
+  temperatureK: number,
+): boolean {
   const { world, job, rig } = run
   const cut = nextCut(run)
   if (!cut) return false
@@ -31,12 +53,30 @@ export function workStretch(run: PermitRun, stretch: Stretch, budgetS: number, t
   const use = job.useFactor * world.chance.factor(0.06)
   const { fromMs, toMs } = stretch
   const atMs = (share: number) => Math.round(fromMs + (0.1 + 0.8 * share) * (toMs - fromMs))
-  const from = { rig, job, permitId: run.sheet.id, temperatureK, doing: as(run, 'operator', fromMs) }
+  const from = {
+    rig,
+    job,
+    permitId: run.sheet.id,
+    temperatureK,
+    doing: as(run, 'operator', fromMs),
+  }
   const hasOxygen = draw(world, 'oxygen', cut.each.oxygenKg * pieces * use, { from, atMs })
-  const hasFuel = hasOxygen && draw(world, 'fuel', cut.each.fuelKg * pieces * use, { from, atMs: (share) => atMs(share) + 30_000 })
-  const delayMin = world.chance.happens(0.05) ? world.chance.whole(35, 50) : world.chance.whole(1, 6)
+  const hasFuel =
+    hasOxygen &&
+    draw(world, 'fuel', cut.each.fuelKg * pieces * use, {
+      from,
+      atMs: (share) => atMs(share) + 30_000,
+    })
+  const delayMin = world.chance.happens(0.05)
+    ? world.chance.whole(35, 50)
+    : world.chance.whole(1, 6)
   const recordedMs = Math.min(toMs + delayMin * MIN, world.nowMs)
-  writeLog(world.scribe, run.sheet, as(run, 'operator', recordedMs), { fromMs, toMs, cutId: cut.id, pieces })
+  writeLog(world.scribe, run.sheet, as(run, 'operator', recordedMs), {
+    fromMs,
+    toMs,
+    cutId: cut.id,
+    pieces,
+  })
   cut.done += pieces
   return hasOxygen && hasFuel
 }
@@ -47,7 +87,12 @@ function finishCuts(run: PermitRun, stretch: Stretch, temperatureK: number): boo
   const eachMs = Math.floor((stretch.toMs - stretch.fromMs) / Math.max(1, left.length))
   return left.every((cut, i) => {
     const fromMs = stretch.fromMs + i * eachMs
-    return workStretch(run, { fromMs, toMs: fromMs + eachMs }, cut.each.torchS * cut.count, temperatureK)
+    return workStretch(
+      run,
+      { fromMs, toMs: fromMs + eachMs },
+      cut.each.torchS * cut.count,
+      temperatureK,
+    )
   })
 }
 
@@ -70,7 +115,8 @@ function watchAndClose(run: PermitRun, torchOutMs: number): void {
     const atMs = round === lateRound ? dueMs + lateMin * MIN : dueMs - chance.whole(3, 100) * 1000
     writeRoundOf(run, atMs, round === warmRound ? ['warm'] : [])
   }
-  if (lateRound > 0) world.planted.push({ kind: 'late_round', atMs: torchOutMs, subjectId: run.sheet.id })
+  if (lateRound > 0)
+    world.planted.push({ kind: 'late_round', atMs: torchOutMs, subjectId: run.sheet.id })
   const watchedMs = torchOutMs + (watchMin + lateMin) * MIN
   // Monitoring is looked at without a grid of rounds.
   closeAt(run, watchedMs + monitoringMin * MIN + chance.whole(5, 8) * MIN)
@@ -79,14 +125,22 @@ function watchAndClose(run: PermitRun, torchOutMs: number): void {
 function stopFor(run: PermitRun, atMs: number): void {
   const { world, sheet } = run
   writePermitEvent(world.scribe, sheet, as(run, 'watch', atMs), 'held', { data: { stop: true } })
-  writePermitEvent(world.scribe, sheet, as(run, 'foreman', atMs + 4 * MIN), 'stopped', { data: { reason: 'Sparks past the cover' } })
+  writePermitEvent(world.scribe, sheet, as(run, 'foreman', atMs + 4 * MIN), 'stopped', {
+    data: { reason: 'Sparks past the cover' },
+  })
   world.planted.push({ kind: 'stop', atMs, subjectId: sheet.id })
 }
 
-const HOLD_REASONS = ['Crane lift overhead', 'Wind over the limit', 'Mill crew passing below', 'Lunch over half an hour'] as const
+const HOLD_REASONS = [
+  'Crane lift overhead',
+  'Wind over the limit',
+  'Mill crew passing below',
+  'Lunch over half an hour',
+] as const
 
 /** Where a hold falls among the stretches; -1 for a day without one. */
-const holdAfter = (world: World, isStopped: boolean) => (!isStopped && world.chance.happens(0.14) ? world.chance.whole(1, 3) : -1)
+const holdAfter = (world: World, isStopped: boolean) =>
+  !isStopped && world.chance.happens(0.14) ? world.chance.whole(1, 3) : -1
 
 /** One day under one permit, from the bench to the last signature. Returns when the last of it ended. */
 export function playPermitDay(world: World, plan: DayPlan): PermitRun {
@@ -98,7 +152,8 @@ export function playPermitDay(world: World, plan: DayPlan): PermitRun {
   openFrom(run, { prepareMs: issueMs - 40 * MIN, issueMs, validUntilMs: issueMs + 580 * MIN })
   const reading = { rig: plan.rig, job: plan.job, permitId: run.sheet.id, temperatureK }
   hangBoth(run, issueMs + 3 * MIN, temperatureK)
-  if (plan.isFirstOfJob) readRig(world, { ...reading, doing: as(run, 'operator', issueMs + 8 * MIN) })
+  if (plan.isFirstOfJob)
+    readRig(world, { ...reading, doing: as(run, 'operator', issueMs + 8 * MIN) })
   const torchOutMs = playStretches(run, plan, { issueMs, temperatureK })
   readRig(world, { ...reading, doing: as(run, 'operator', torchOutMs + 9 * MIN) })
   watchAndClose(run, torchOutMs)
@@ -114,7 +169,11 @@ export function hangBoth(run: PermitRun, atMs: number, temperatureK: number): vo
   }
 }
 
-function playStretches(run: PermitRun, plan: DayPlan, day: Readonly<{ issueMs: number; temperatureK: number }>): number {
+function playStretches(
+  run: PermitRun,
+  plan: DayPlan,
+  day: Readonly<{ issueMs: number; temperatureK: number }>,
+): number {
   const { world } = run
   const { chance } = world
   const left = run.job.cuts.reduce((sum, cut) => sum + (cut.count - cut.done) * cut.each.torchS, 0)
@@ -127,7 +186,9 @@ function playStretches(run: PermitRun, plan: DayPlan, day: Readonly<{ issueMs: n
     if (plan.unloggedSwapIn === i) run.rig.forgetsNext = true
     const stretch = { fromMs: clock.ms, toMs: clock.ms + chance.whole(58, 68) * MIN }
     const isLast = plan.daysLeft <= 1 && i === STRETCHES - 1
-    const goesOn = isLast ? finishCuts(run, stretch, day.temperatureK) : workStretch(run, stretch, budgetS, day.temperatureK)
+    const goesOn = isLast
+      ? finishCuts(run, stretch, day.temperatureK)
+      : workStretch(run, stretch, budgetS, day.temperatureK)
     clock.ms = stretch.toMs + chance.whole(8, 12) * MIN
     if (i === stopsAfter) {
       testGasBetween(run, clock.burningSinceMs - 7 * MIN, clock.ms)
@@ -138,8 +199,15 @@ function playStretches(run: PermitRun, plan: DayPlan, day: Readonly<{ issueMs: n
     if (i === holdsAfter) {
       testGasBetween(run, clock.burningSinceMs - 7 * MIN, clock.ms)
       const resumeMs = clock.ms + chance.whole(24, 36) * MIN
-      const roundsAt = [10, 20].map((minute) => clock.ms + minute * MIN - chance.whole(3, 90) * 1000)
-      holdAndResume(run, { atMs: clock.ms, resumeMs, reason: chance.pick(HOLD_REASONS) }, 2, roundsAt)
+      const roundsAt = [10, 20].map(
+        (minute) => clock.ms + minute * MIN - chance.whole(3, 90) * 1000,
+      )
+      holdAndResume(
+        run,
+        { atMs: clock.ms, resumeMs, reason: chance.pick(HOLD_REASONS) },
+        2,
+        roundsAt,
+      )
       clock.burningSinceMs = resumeMs
       clock.ms = resumeMs + 5 * MIN
     }

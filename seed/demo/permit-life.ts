@@ -31,7 +31,16 @@ export type PermitRun = Readonly<{
   answers: readonly Answered[]
 }>
 
-export type PermitCast = Readonly<{ job: RunningJob; rig: Rig; area: AreaPlan; operator: string; watch: string; differing?: SurveyAnswers; monitoringMin?: number; atMs: number }>
+export type PermitCast = Readonly<{
+  job: RunningJob
+  rig: Rig
+  area: AreaPlan
+  operator: string
+  watch: string
+  differing?: SurveyAnswers
+  monitoringMin?: number
+  atMs: number
+}>
 
 /** Names everybody and lets the rules judge the answers before anything is written. */
 export function castPermit(world: World, cast: PermitCast): PermitRun {
@@ -76,21 +85,36 @@ function ordinaryFor(job: RunningJob, area: AreaPlan): SurveyAnswers {
   return {
     coating: isPainted ? { choice: 'lead' } : { choice: 'bare' },
     air: { choice: area.facts.indoors ? 'ventilated' : 'open_air' },
-    burnables: area.facts.indoors ? { choice: 'moved', what: 'Pallets and rags', distanceFt: 20 } : { choice: 'none' },
+    burnables: area.facts.indoors
+      ? { choice: 'moved', what: 'Pallets and rags', distanceFt: 20 }
+      : { choice: 'none' },
     bystanders: { choice: area.facts.levelFt > 30 ? 'sign_up' : 'nobody' },
   }
 }
 
-export const as = (run: PermitRun, who: 'operator' | 'watch' | 'pai' | 'foreman', atMs: number): Doing => {
+export const as = (
+  run: PermitRun,
+  who: 'operator' | 'watch' | 'pai' | 'foreman',
+  atMs: number,
+): Doing => {
   const team = TEAMS[run.job.site]
   const people = { operator: run.operator, watch: run.watch, pai: team.pai, foreman: team.foreman }
-  const roles = { operator: 'operator', watch: 'fire_watch', pai: 'pai', foreman: 'foreman' } as const
+  const roles = {
+    operator: 'operator',
+    watch: 'fire_watch',
+    pai: 'pai',
+    foreman: 'foreman',
+  } as const
   return { atMs, personId: personId(run.world, people[who]), role: roles[who] }
 }
 
 const MIN = 60_000
 
-export function prepare(run: PermitRun, atMs: number, planned: Readonly<{ fromMs: number; untilMs: number }>): void {
+export function prepare(
+  run: PermitRun,
+  atMs: number,
+  planned: Readonly<{ fromMs: number; untilMs: number }>,
+): void {
   const what = run.job.cuts.map((cut) => cut.plan.title.toLowerCase()).join(', ')
   writePrepared(run.world.scribe, run.sheet, as(run, 'foreman', atMs), {
     what: `Cut ${what}`,
@@ -101,7 +125,12 @@ export function prepare(run: PermitRun, atMs: number, planned: Readonly<{ fromMs
 }
 
 /** Some of the answers, or all of them. */
-export function answer(run: PermitRun, atMs: number, surveyNo: number, only?: readonly string[]): void {
+export function answer(
+  run: PermitRun,
+  atMs: number,
+  surveyNo: number,
+  only?: readonly string[],
+): void {
   const answers = only ? run.answers.filter(({ item }) => only.includes(item)) : run.answers
   writeAnswers(run.world.scribe, run.sheet, as(run, 'foreman', atMs), { surveyNo, answers })
 }
@@ -130,12 +159,17 @@ export function issue(run: PermitRun, atMs: number, validUntilMs: number): void 
   writeSignature(scribe, run.sheet, as(run, 'watch', atMs - 3 * MIN), 'acknowledge', 1)
   writeSignature(scribe, run.sheet, as(run, 'pai', atMs), 'issue', 1)
   const lastCutByMs = validUntilMs - run.judged.duties.watchMin * MIN
-  writePermitEvent(scribe, run.sheet, as(run, 'pai', atMs), 'issued', { data: issuedData(run.judged, { validUntilMs, lastCutByMs }) })
+  writePermitEvent(scribe, run.sheet, as(run, 'pai', atMs), 'issued', {
+    data: issuedData(run.judged, { validUntilMs, lastCutByMs }),
+  })
   keepEstimate(run.world, run.job, as(run, 'pai', atMs), run.rig, run.sheet.id)
 }
 
 /** From the bench to the three PINs, as on any morning: begun `prepareMs`, open `issueMs`. */
-export function openFrom(run: PermitRun, times: Readonly<{ prepareMs: number; issueMs: number; validUntilMs: number }>): void {
+export function openFrom(
+  run: PermitRun,
+  times: Readonly<{ prepareMs: number; issueMs: number; validUntilMs: number }>,
+): void {
   const { prepareMs, issueMs, validUntilMs } = times
   prepare(run, prepareMs, { fromMs: issueMs, untilMs: validUntilMs })
   answer(run, issueMs - 14 * MIN, 1)
@@ -147,9 +181,16 @@ export function openFrom(run: PermitRun, times: Readonly<{ prepareMs: number; is
 export type HeldUntil = Readonly<{ atMs: number; resumeMs: number; reason: string }>
 
 /** Torch out, a new look, the PAI's PIN, and on again; rounds in between. */
-export function holdAndResume(run: PermitRun, held: HeldUntil, surveyNo: number, roundsAt: readonly number[]): void {
+export function holdAndResume(
+  run: PermitRun,
+  held: HeldUntil,
+  surveyNo: number,
+  roundsAt: readonly number[],
+): void {
   const { scribe } = run.world
-  writePermitEvent(scribe, run.sheet, as(run, 'operator', held.atMs), 'held', { data: { reason: held.reason } })
+  writePermitEvent(scribe, run.sheet, as(run, 'operator', held.atMs), 'held', {
+    data: { reason: held.reason },
+  })
   for (const atMs of roundsAt) writeRoundOf(run, atMs)
   answer(run, held.resumeMs - 4 * MIN, surveyNo, ['burnables', 'far_side', 'openings', 'air'])
   testGas(run, held.resumeMs - 3 * MIN)
@@ -157,7 +198,11 @@ export function holdAndResume(run: PermitRun, held: HeldUntil, surveyNo: number,
   writePermitEvent(scribe, run.sheet, as(run, 'operator', held.resumeMs), 'resumed')
 }
 
-export function writeRoundOf(run: PermitRun, atMs: number, answers: readonly RoundAnswer[] = []): void {
+export function writeRoundOf(
+  run: PermitRun,
+  atMs: number,
+  answers: readonly RoundAnswer[] = [],
+): void {
   writeRound(run.world.scribe, run.sheet, as(run, 'watch', atMs), answers)
 }
 
@@ -165,12 +210,19 @@ export function writeRoundOf(run: PermitRun, atMs: number, answers: readonly Rou
 export function closeAt(run: PermitRun, atMs: number): void {
   const { scribe } = run.world
   const { duties, impairments } = run.judged
-  if (duties.monitoringMin > 0) writePermitEvent(scribe, run.sheet, as(run, 'watch', atMs - 4 * MIN), 'monitored')
+  if (duties.monitoringMin > 0)
+    writePermitEvent(scribe, run.sheet, as(run, 'watch', atMs - 4 * MIN), 'monitored')
   for (const impairment of impairments) {
-    writePermitEvent(scribe, run.sheet, as(run, 'foreman', atMs - 4 * MIN), 'impairment_restored', { data: { impairmentId: impairment.id } })
+    writePermitEvent(scribe, run.sheet, as(run, 'foreman', atMs - 4 * MIN), 'impairment_restored', {
+      data: { impairmentId: impairment.id },
+    })
   }
-  if (duties.finalLookMin > 0) writePermitEvent(scribe, run.sheet, as(run, 'watch', atMs - 3 * MIN), 'final_look')
-  if (duties.statementRequired) writePermitEvent(scribe, run.sheet, as(run, 'watch', atMs - 3 * MIN), 'statement', { data: { words: 'No fire is possible' } })
+  if (duties.finalLookMin > 0)
+    writePermitEvent(scribe, run.sheet, as(run, 'watch', atMs - 3 * MIN), 'final_look')
+  if (duties.statementRequired)
+    writePermitEvent(scribe, run.sheet, as(run, 'watch', atMs - 3 * MIN), 'statement', {
+      data: { words: 'No fire is possible' },
+    })
   writeSignature(scribe, run.sheet, as(run, 'watch', atMs - 2 * MIN), 'final_watch', 1)
   writeSignature(scribe, run.sheet, as(run, 'pai', atMs - MIN), 'final_pai', 1)
   writePermitEvent(scribe, run.sheet, as(run, 'pai', atMs), 'closed')

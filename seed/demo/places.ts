@@ -57,8 +57,20 @@ export const SITES: readonly SitePlan[] = [
     deliveryDays: [1, 4],
     rulesets: GENERAL,
     areas: [
-      { key: 'bay-1', name: 'Shop bay 1', areaClass: 'designated', facts: INDOORS, posts: ['Bay 1 floor'] },
-      { key: 'lot', name: 'Cylinder lot', areaClass: 'permit', facts: OPEN_AIR, posts: ['Lot fence'] },
+      {
+        key: 'bay-1',
+        name: 'Shop bay 1',
+        areaClass: 'designated',
+        facts: INDOORS,
+        posts: ['Bay 1 floor'],
+      },
+      {
+        key: 'lot',
+        name: 'Cylinder lot',
+        areaClass: 'permit',
+        facts: OPEN_AIR,
+        posts: ['Lot fence'],
+      },
     ],
   },
   {
@@ -94,7 +106,13 @@ export const SITES: readonly SitePlan[] = [
         facts: { ...OPEN_AIR, levelFt: 60 },
         posts: ['Platform', 'Ground below'],
       },
-      { key: 'pump', name: 'Pump floor', areaClass: 'permit', facts: INDOORS, posts: ['Pump floor', 'Pipe trench'] },
+      {
+        key: 'pump',
+        name: 'Pump floor',
+        areaClass: 'permit',
+        facts: INDOORS,
+        posts: ['Pump floor', 'Pipe trench'],
+      },
     ],
   },
   {
@@ -116,8 +134,20 @@ export const SITES: readonly SitePlan[] = [
         facts: { ...OPEN_AIR, levelFt: 18 },
         posts: ['Leg platform', 'Pier below'],
       },
-      { key: 'boom', name: 'Boom, below deck', areaClass: 'permit', facts: INDOORS, posts: ['Boom rest', 'Engine room side'] },
-      { key: 'apron', name: 'Pier apron', areaClass: 'permit', facts: OPEN_AIR, posts: ['Apron', 'Under the pier'] },
+      {
+        key: 'boom',
+        name: 'Boom, below deck',
+        areaClass: 'permit',
+        facts: INDOORS,
+        posts: ['Boom rest', 'Engine room side'],
+      },
+      {
+        key: 'apron',
+        name: 'Pier apron',
+        areaClass: 'permit',
+        facts: OPEN_AIR,
+        posts: ['Apron', 'Under the pier'],
+      },
     ],
   },
   {
@@ -132,9 +162,27 @@ export const SITES: readonly SitePlan[] = [
     deliveryDays: [2],
     rulesets: CONSTRUCTION,
     areas: [
-      { key: 'span-3', name: 'Span 3, bearings', areaClass: 'permit', facts: { ...OPEN_AIR, levelFt: 40 }, posts: ['Pier cap', 'Road below'] },
-      { key: 'span-4', name: 'Span 4, lower flange', areaClass: 'permit', facts: { ...OPEN_AIR, levelFt: 45 }, posts: ['Scaffold', 'Bank below'] },
-      { key: 'span-5', name: 'Span 5, lower flange', areaClass: 'permit', facts: { ...OPEN_AIR, levelFt: 45 }, posts: ['Scaffold', 'Barge below'] },
+      {
+        key: 'span-3',
+        name: 'Span 3, bearings',
+        areaClass: 'permit',
+        facts: { ...OPEN_AIR, levelFt: 40 },
+        posts: ['Pier cap', 'Road below'],
+      },
+      {
+        key: 'span-4',
+        name: 'Span 4, lower flange',
+        areaClass: 'permit',
+        facts: { ...OPEN_AIR, levelFt: 45 },
+        posts: ['Scaffold', 'Bank below'],
+      },
+      {
+        key: 'span-5',
+        name: 'Span 5, lower flange',
+        areaClass: 'permit',
+        facts: { ...OPEN_AIR, levelFt: 45 },
+        posts: ['Scaffold', 'Barge below'],
+      },
     ],
   },
   {
@@ -149,8 +197,20 @@ export const SITES: readonly SitePlan[] = [
     deliveryDays: [4],
     rulesets: GENERAL,
     areas: [
-      { key: 'gate-3', name: 'Gate 3 gallery', areaClass: 'permit', facts: INDOORS, posts: ['Gallery', 'Stair foot'] },
-      { key: 'trash-rack', name: 'Trash rack deck', areaClass: 'permit', facts: OPEN_AIR, posts: ['Rack deck', 'Intake below'] },
+      {
+        key: 'gate-3',
+        name: 'Gate 3 gallery',
+        areaClass: 'permit',
+        facts: INDOORS,
+        posts: ['Gallery', 'Stair foot'],
+      },
+      {
+        key: 'trash-rack',
+        name: 'Trash rack deck',
+        areaClass: 'permit',
+        facts: OPEN_AIR,
+        posts: ['Rack deck', 'Intake below'],
+      },
     ],
   },
   {
@@ -165,8 +225,20 @@ export const SITES: readonly SitePlan[] = [
     deliveryDays: [5],
     rulesets: CONSTRUCTION,
     areas: [
-      { key: 'bay-2', name: 'Roof trusses, bay 2', areaClass: 'permit', facts: { ...INDOORS, levelFt: 22 }, posts: ['Lift basket', 'Slab below'] },
-      { key: 'bay-5', name: 'Crane rails, bay 5', areaClass: 'permit', facts: { ...INDOORS, levelFt: 18 }, posts: ['Rail', 'Slab below'] },
+      {
+        key: 'bay-2',
+        name: 'Roof trusses, bay 2',
+        areaClass: 'permit',
+        facts: { ...INDOORS, levelFt: 22 },
+        posts: ['Lift basket', 'Slab below'],
+      },
+      {
+        key: 'bay-5',
+        name: 'Crane rails, bay 5',
+        areaClass: 'permit',
+        facts: { ...INDOORS, levelFt: 18 },
+        posts: ['Rail', 'Slab below'],
+      },
     ],
   },
 ]

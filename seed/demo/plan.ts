@@ -16,8 +16,12 @@ function openWorld(nowMs: number): World {
   const { scribe, facts } = openScribe()
   const chance = demoChance()
   const startMs = nowMs - (HISTORY_DAYS + 2) * DAY_MS
-  const siteIds = Object.fromEntries(SITES.map((site) => [site.key, namedUuid(`site/${site.key}`, startMs)])) as Record<SiteKey, string>
-  const crewIds = Object.fromEntries(Object.keys(CREWS).map((key) => [key, namedUuid(`crew/${key}`, startMs)])) as Record<CrewKey, string>
+  const siteIds = Object.fromEntries(
+    SITES.map((site) => [site.key, namedUuid(`site/${site.key}`, startMs)]),
+  ) as Record<SiteKey, string>
+  const crewIds = Object.fromEntries(
+    Object.keys(CREWS).map((key) => [key, namedUuid(`crew/${key}`, startMs)]),
+  ) as Record<CrewKey, string>
   return {
     nowMs,
     startMs,
@@ -28,9 +32,19 @@ function openWorld(nowMs: number): World {
     rigs: openRigs(startMs),
     siteIds,
     crewIds,
-    personIds: new Map(PEOPLE.map((person) => [person.key, namedUuid(`person/${person.key}`, startMs)])),
+    personIds: new Map(
+      PEOPLE.map((person) => [person.key, namedUuid(`person/${person.key}`, startMs)]),
+    ),
     areaIds: new Map(
-      SITES.flatMap((site) => site.areas.map((area) => [`${site.key}/${area.key}`, namedUuid(`area/${site.key}/${area.key}`, startMs)] as const)),
+      SITES.flatMap((site) =>
+        site.areas.map(
+          (area) =>
+            [
+              `${site.key}/${area.key}`,
+              namedUuid(`area/${site.key}/${area.key}`, startMs),
+            ] as const,
+        ),
+      ),
     ),
     planted: [],
   }

@@ -20,7 +20,9 @@ export function calcSize(id: SizeId): CylinderSize {
     gas: size.gas,
     nominalKg: size.nominalKg,
     ...(size.fullGaugeKpa === null ? {} : { ratedGaugePressureKpa: size.fullGaugeKpa }),
-    ...(size.gas === 'oxygen' && size.waterVolumeL !== null ? { waterVolumeL: size.waterVolumeL } : {}),
+    ...(size.gas === 'oxygen' && size.waterVolumeL !== null
+      ? { waterVolumeL: size.waterVolumeL }
+      : {}),
   }
 }
 
@@ -59,7 +61,13 @@ function acetyleneGaugeKpa(gasKg: number, sizeId: SizeId, temperatureK: number):
 
 const roundTo = (value: number, step: number) => Math.max(0, Math.round(value / step) * step)
 
-export type Observed = Readonly<{ gaugeKpa: number | null; weightKg: number | null; temperatureK: number | null; contentsKg: number; contentsUKg: number }>
+export type Observed = Readonly<{
+  gaugeKpa: number | null
+  weightKg: number | null
+  temperatureK: number | null
+  contentsKg: number
+  contentsUKg: number
+}>
 
 /** What lib/calc makes of a reading, as columns. */
 export function observedFrom(reading: CylinderReading, sizeId: SizeId): Observed {
@@ -77,25 +85,38 @@ export function observedFrom(reading: CylinderReading, sizeId: SizeId): Observed
 export type Held = Readonly<{ sizeId: SizeId; tareKg: number; trueTareKg: number; gasKg: number }>
 
 /** Reads a cylinder as people do: oxygen by gauge to the nearest mark, fuel on the scale unless `byGauge`. */
-export function observe(held: Held, how: Readonly<{ temperatureK: number; byGauge: boolean }>, chance: Chance): Observed {
+export function observe(
+  held: Held,
+  how: Readonly<{ temperatureK: number; byGauge: boolean }>,
+  chance: Chance,
+): Observed {
   const { sizeId, gasKg } = held
   const { temperatureK, byGauge } = how
   const size = calcSize(sizeId)
   if (size.gas === 'oxygen') {
-    const trueKpa = oxygenGaugePressureKpa({ gasKg, temperatureK, waterVolumeL: size.waterVolumeL ?? 0 })
+    const trueKpa = oxygenGaugePressureKpa({
+      gasKg,
+      temperatureK,
+      waterVolumeL: size.waterVolumeL ?? 0,
+    })
     const read = roundTo(trueKpa + chance.normal(0, GAUGE_NOISE_KPA), MARKS_KPA)
     return observedFrom({ kind: 'gauge', gaugePressureKpa: read, temperatureK }, sizeId)
   }
   if (size.gas === 'acetylene' && byGauge) {
-    const read = acetyleneGaugeKpa(gasKg, sizeId, temperatureK) + chance.normal(0, ACETYLENE_GAUGE_NOISE_KPA)
-    return observedFrom({ kind: 'gauge', gaugePressureKpa: roundTo(read, MARKS_KPA / 2), temperatureK }, sizeId)
+    const read =
+      acetyleneGaugeKpa(gasKg, sizeId, temperatureK) + chance.normal(0, ACETYLENE_GAUGE_NOISE_KPA)
+    return observedFrom(
+      { kind: 'gauge', gaugePressureKpa: roundTo(read, MARKS_KPA / 2), temperatureK },
+      sizeId,
+    )
   }
   const grossKg = roundTo(held.trueTareKg + gasKg + chance.normal(0, SCALE_NOISE_KG), 0.1)
   return observedFrom({ kind: 'weight', grossKg, tareKg: held.tareKg }, sizeId)
 }
 
 /** A full cylinder taken at the filler's word. */
-export const asDelivered = (sizeId: SizeId): Observed => observedFrom({ kind: 'asDelivered' }, sizeId)
+export const asDelivered = (sizeId: SizeId): Observed =>
+  observedFrom({ kind: 'asDelivered' }, sizeId)
 
 /** The columns of `cylinder_events` that an observation fills. */
 export function observedColumns(observed: Observed): Row {

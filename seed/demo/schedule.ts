@@ -5,7 +5,13 @@ import { CURRENT, WORK, type WorkingSite } from './work'
 import { HISTORY_DAYS } from './world'
 
 /** When a job runs: a day for each permit, two on a day where two teams share it. */
-export type JobSlot = Readonly<{ site: WorkingSite; number: string; title: string; days: readonly Readonly<{ day: string; team: number }>[]; isCurrent: boolean }>
+export type JobSlot = Readonly<{
+  site: WorkingSite
+  number: string
+  title: string
+  days: readonly Readonly<{ day: string; team: number }>[]
+  isCurrent: boolean
+}>
 
 const LAST_HISTORY_DAY = -2
 
@@ -40,14 +46,24 @@ function pastJobs(site: WorkingSite, today: string, chance: Chance): Unnumbered[
     const first = addDays(startDay, i * spacing + chance.whole(0, 4))
     const dayCount = isShared ? Math.ceil(permits / 2) : permits
     const team = i % 2
-    const days = workdaysFrom(first, dayCount).flatMap((day) => (isShared ? [{ day, team: 0 }, { day, team: 1 }] : [{ day, team }]))
+    const days = workdaysFrom(first, dayCount).flatMap((day) =>
+      isShared
+        ? [
+            { day, team: 0 },
+            { day, team: 1 },
+          ]
+        : [{ day, team }],
+    )
     return { site, title: titles[i % titles.length] ?? 'Cutting', days, isCurrent: false }
   })
 }
 
 function currentJob(site: WorkingSite, today: string): JobSlot {
   const { number, title, daysBefore } = CURRENT[site]
-  const days = workdaysBefore(addDays(today, LAST_HISTORY_DAY), daysBefore).map((day) => ({ day, team: 0 }))
+  const days = workdaysBefore(addDays(today, LAST_HISTORY_DAY), daysBefore).map((day) => ({
+    day,
+    team: 0,
+  }))
   return { site, number, title, days, isCurrent: true }
 }
 
@@ -56,8 +72,18 @@ const FIRST_CURRENT_NUMBER = 409
 
 /** Every job of the year, numbered in the order in which they begin; then those of today. */
 export function planJobs(nowMs: number, chance: Chance): JobSlot[] {
-  const past = SITES_AT_WORK.flatMap((site) => pastJobs(site, localDay(siteOf(site).zone, nowMs), chance.branch(site)))
+  const past = SITES_AT_WORK.flatMap((site) =>
+    pastJobs(site, localDay(siteOf(site).zone, nowMs), chance.branch(site)),
+  )
   past.sort((a, b) => (a.days[0]?.day ?? '').localeCompare(b.days[0]?.day ?? ''))
-  const numbered = past.map((slot, i): JobSlot => ({ ...slot, number: String(FIRST_CURRENT_NUMBER - past.length + i).padStart(4, '0') }))
-  return [...numbered, ...SITES_AT_WORK.map((site) => currentJob(site, localDay(siteOf(site).zone, nowMs)))]
+  const numbered = past.map(
+    (slot, i): JobSlot => ({
+      ...slot,
+      number: String(FIRST_CURRENT_NUMBER - past.length + i).padStart(4, '0'),
+    }),
+  )
+  return [
+    ...numbered,
+    ...SITES_AT_WORK.map((site) => currentJob(site, localDay(siteOf(site).zone, nowMs))),
+  ]
 }

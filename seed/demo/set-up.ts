@@ -1,13 +1,13 @@
 import { COMPANY_LAYER } from '@/lib/rules/layers'
 import type { Row } from '../facts'
 import { writeSetUp } from '../records/scribe'
+import { addDays, localDay } from '../zones'
 import { companyRow, grantRows, qualificationRows } from './company-rows'
+import { outfitPartRows, outfitRow } from './outfits'
 import { CREWS, type CrewKey, emailOf, PEOPLE } from './people'
 import { postsOf, SITES } from './places'
-import { outfitPartRows, outfitRow } from './outfits'
 import { priceRows, SUPPLIERS, supplierIdOf } from './suppliers'
 import { personId, type World } from './world'
-import { addDays, localDay } from '../zones'
 
 /** Hashes that the set-up stores; made once, since argon2 is meant to be slow. */
 export type Secrets = Readonly<{ passwordHash: string; pinHashes: ReadonlyMap<string, string> }>
@@ -41,7 +41,8 @@ function writePlaces(world: World): void {
         view_id: view ? (views.get(view) ?? null) : null,
         facts: { json: area.facts },
         posts: { json: postsOf(area) },
-        designated_looked_at: area.areaClass === 'designated' ? new Date(world.nowMs - 6 * 3_600_000) : null,
+        designated_looked_at:
+          area.areaClass === 'designated' ? new Date(world.nowMs - 6 * 3_600_000) : null,
       })
     }
   }
@@ -115,7 +116,12 @@ function writeGear(world: World): void {
   writeSetUp(scribe, startMs, 'prices', ...priceRows(world))
   writeSetUp(scribe, startMs, 'outfits', ...world.rigs.map((rig) => outfitRow(world, rig)))
   const checkedOn = addDays(localDay('America/New_York', world.nowMs), -40)
-  writeSetUp(scribe, startMs, 'outfit_parts', ...world.rigs.flatMap((rig) => outfitPartRows(world, rig, checkedOn)))
+  writeSetUp(
+    scribe,
+    startMs,
+    'outfit_parts',
+    ...world.rigs.flatMap((rig) => outfitPartRows(world, rig, checkedOn)),
+  )
   const cylinders = world.bottles.map(
     (bottle): Row => ({
       id: bottle.id,

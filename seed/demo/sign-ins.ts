@@ -16,7 +16,14 @@ export type DemoSignIn = Readonly<{
 function signIn(key: string, role: DemoSignIn['role'], siteName: string | null): DemoSignIn {
   const person: PersonPlan | undefined = PEOPLE.find((candidate) => candidate.key === key)
   if (!person) throw new Error(`no person ${key}`)
-  return { name: person.name, email: emailOf(person), password: DEMO_PASSWORD, pin: person.pin, role, siteName }
+  return {
+    name: person.name,
+    email: emailOf(person),
+    password: DEMO_PASSWORD,
+    pin: person.pin,
+    role,
+    siteName,
+  }
 }
 
 /** What the sign-in page of a demo company shows, one person a role. */

@@ -1,7 +1,7 @@
 import type { Row } from '../facts'
+import { type CylinderEvent, writeCylinderEvents } from '../records/cylinder'
 import type { Doing } from '../records/scribe'
 import { writeChange, writeRow } from '../records/scribe'
-import { type CylinderEvent, writeCylinderEvents } from '../records/cylinder'
 import { type SizeId, sizeOf } from '../reference'
 import { addDays, atLocal, weekdayOf } from '../zones'
 import { TEAMS } from './people'
@@ -11,7 +11,12 @@ import { fillMinorOf, leadDaysOf, supplierIdOf, supplierOf } from './suppliers'
 import { type Bottle, personId, type SupplierKey, type World } from './world'
 
 /** At `low` full ones or fewer, the manager orders up to `upTo`. */
-export const STOCK_POLICY: readonly Readonly<{ site: SiteKey; size: SizeId; low: number; upTo: number }>[] = [
+export const STOCK_POLICY: readonly Readonly<{
+  site: SiteKey
+  size: SizeId
+  low: number
+  upTo: number
+}>[] = [
   { site: 'mill', size: 'oxygen-244', low: 7, upTo: 14 },
   { site: 'mill', size: 'acetylene-225', low: 2, upTo: 5 },
   { site: 'harbor', size: 'oxygen-244', low: 7, upTo: 12 },
@@ -28,15 +33,36 @@ export const STOCK_POLICY: readonly Readonly<{ site: SiteKey; size: SizeId; low:
   { site: 'yard', size: 'acetylene-130', low: 2, upTo: 3 },
 ]
 
-export type OpenOrder = Readonly<{ id: string; number: string; site: SiteKey; supplier: SupplierKey; dueDay: string; lines: readonly Readonly<{ size: SizeId; quantity: number }>[] }>
+export type OpenOrder = Readonly<{
+  id: string
+  number: string
+  site: SiteKey
+  supplier: SupplierKey
+  dueDay: string
+  lines: readonly Readonly<{ size: SizeId; quantity: number }>[]
+}>
 
 /** Who takes in and sends off at a site. */
-export const keeperOf = (site: SiteKey): Readonly<{ key: string }> => ({ key: site === 'yard' ? 'otis' : TEAMS[site].foreman })
+export const keeperOf = (site: SiteKey): Readonly<{ key: string }> => ({
+  key: site === 'yard' ? 'otis' : TEAMS[site].foreman,
+})
 
 /** Full ones in the rack, oldest first; `byMs` leaves out what a later truck brings. */
-export function fullAt(world: World, site: SiteKey, size: SizeId, byMs = Number.POSITIVE_INFINITY): Bottle[] {
+export function fullAt(
+  world: World,
+  site: SiteKey,
+  size: SizeId,
+  byMs = Number.POSITIVE_INFINITY,
+): Bottle[] {
   return world.bottles
-    .filter((bottle) => bottle.site === site && bottle.sizeId === size && bottle.rig === null && bottle.believed === 'full' && bottle.arrivedMs <= byMs)
+    .filter(
+      (bottle) =>
+        bottle.site === site &&
+        bottle.sizeId === size &&
+        bottle.rig === null &&
+        bottle.believed === 'full' &&
+        bottle.arrivedMs <= byMs,
+    )
     .sort((a, b) => a.arrivedMs - b.arrivedMs || a.serial.localeCompare(b.serial))
 }
 
@@ -50,13 +76,20 @@ export function nextDeliveryDay(site: SiteKey, fromDay: string): string {
 }
 
 /** What a site is short of by its policy, one list a supplier. */
-export function shortfall(world: World, site: SiteKey, isFirst: boolean): Map<SupplierKey, { size: SizeId; quantity: number }[]> {
+export function shortfall(
+  world: World,
+  site: SiteKey,
+  isFirst: boolean,
+): Map<SupplierKey, { size: SizeId; quantity: number }[]> {
   const bySupplier = new Map<SupplierKey, { size: SizeId; quantity: number }[]>()
   for (const policy of STOCK_POLICY.filter((row) => row.site === site)) {
     const full = fullAt(world, site, policy.size).length
     if (full > (isFirst ? policy.upTo - 1 : policy.low)) continue
     const supplier = supplierOf(policy.size)
-    bySupplier.set(supplier, [...(bySupplier.get(supplier) ?? []), { size: policy.size, quantity: policy.upTo - full }])
+    bySupplier.set(supplier, [
+      ...(bySupplier.get(supplier) ?? []),
+      { size: policy.size, quantity: policy.upTo - full },
+    ])
   }
   return bySupplier
 }
@@ -64,7 +97,14 @@ export function shortfall(world: World, site: SiteKey, isFirst: boolean): Map<Su
 /** The manager confirms an order. */
 export function placeOrder(
   world: World,
-  order: Readonly<{ site: SiteKey; supplier: SupplierKey; lines: OpenOrder['lines']; atMs: number; day: string; number: string }>,
+  order: Readonly<{
+    site: SiteKey
+    supplier: SupplierKey
+    lines: OpenOrder['lines']
+    atMs: number
+    day: string
+    number: string
+  }>,
 ): OpenOrder {
   const { site, supplier, lines, atMs, number } = order
   const id = world.scribe.newId(atMs)
@@ -95,8 +135,20 @@ export function placeOrder(
 
 function takeFromFiller(world: World, size: SizeId, quantity: number, day: string): Bottle[] {
   return world.bottles
-    .filter((bottle) => bottle.site === null && bottle.sizeId === size && bottle.backFrom <= day && bottle.dueMonth > day)
-    .sort((a, b) => (a.backFrom === b.backFrom ? a.serial.localeCompare(b.serial) : a.backFrom < b.backFrom ? -1 : 1))
+    .filter(
+      (bottle) =>
+        bottle.site === null &&
+        bottle.sizeId === size &&
+        bottle.backFrom <= day &&
+        bottle.dueMonth > day,
+    )
+    .sort((a, b) =>
+      a.backFrom === b.backFrom
+        ? a.serial.localeCompare(b.serial)
+        : a.backFrom < b.backFrom
+          ? -1
+          : 1,
+    )
     .slice(0, quantity)
 }
 
@@ -114,34 +166,68 @@ export function receiveDelivery(world: World, order: OpenOrder, atMs: number, da
     note: null,
     received_by: doing.personId,
   })
-  writeChange(world.scribe, doing, 'cylinder:receive', { table: 'orders', id: order.id, set: { state: 'delivered' } })
+  writeChange(world.scribe, doing, 'cylinder:receive', {
+    table: 'orders',
+    id: order.id,
+    set: { state: 'delivered' },
+  })
   const filledOn = addDays(day, -2)
   const received: CylinderEvent[] = []
   for (const { size, quantity } of order.lines) {
     for (const bottle of takeFromFiller(world, size, quantity, day)) {
-      bottle.gasKg = sizeOf(size).nominalKg * (1 + Math.max(-0.04, Math.min(0.03, world.chance.normal(0, 0.012))))
+      bottle.gasKg =
+        sizeOf(size).nominalKg *
+        (1 + Math.max(-0.04, Math.min(0.03, world.chance.normal(0, 0.012))))
       bottle.site = site
       bottle.believed = 'full'
       bottle.arrivedMs = atMs
-      const columns: Row = { delivery_id: deliveryId, filled_on: filledOn, ...observedColumns(asDelivered(size)) }
+      const columns: Row = {
+        delivery_id: deliveryId,
+        filled_on: filledOn,
+        ...observedColumns(asDelivered(size)),
+      }
       received.push({ kind: 'received', cylinderId: bottle.id, siteId, columns })
     }
   }
   writeCylinderEvents(world.scribe, doing, received)
-  returnEmpties(world, { site, supplier: order.supplier, atMs: atMs + 10 * 60_000, day, deliveryId })
+  returnEmpties(world, {
+    site,
+    supplier: order.supplier,
+    atMs: atMs + 10 * 60_000,
+    day,
+    deliveryId,
+  })
 }
 
-function returnEmpties(world: World, trip: Readonly<{ site: SiteKey; supplier: SupplierKey; atMs: number; day: string; deliveryId: string }>): void {
+function returnEmpties(
+  world: World,
+  trip: Readonly<{
+    site: SiteKey
+    supplier: SupplierKey
+    atMs: number
+    day: string
+    deliveryId: string
+  }>,
+): void {
   const { site, supplier, atMs, day, deliveryId } = trip
   const empties = world.bottles.filter(
-    (bottle) => bottle.site === site && bottle.rig === null && bottle.believed === 'empty' && bottle.supplier === supplier,
+    (bottle) =>
+      bottle.site === site &&
+      bottle.rig === null &&
+      bottle.believed === 'empty' &&
+      bottle.supplier === supplier,
   )
   const doing: Doing = { atMs, personId: personId(world, keeperOf(site).key), role: 'yard_hand' }
   const siteId = world.siteIds[site]
   writeCylinderEvents(
     world.scribe,
     doing,
-    empties.map((bottle) => ({ kind: 'returned', cylinderId: bottle.id, siteId, columns: { delivery_id: deliveryId } })),
+    empties.map((bottle) => ({
+      kind: 'returned',
+      cylinderId: bottle.id,
+      siteId,
+      columns: { delivery_id: deliveryId },
+    })),
   )
   for (const bottle of empties) {
     bottle.site = null
@@ -149,17 +235,33 @@ function returnEmpties(world: World, trip: Readonly<{ site: SiteKey; supplier: S
   }
 }
 
-export const deliveryMs = (site: SiteKey, day: string): number => atLocal(siteOf(site).zone, day, 9 * 60 + 20)
+export const deliveryMs = (site: SiteKey, day: string): number =>
+  atLocal(siteOf(site).zone, day, 9 * 60 + 20)
 
 /** What a site keeps of its full ones before a lull; the rest goes back, so that no rent is paid on it. */
-export function sendBack(world: World, site: SiteKey, size: SizeId, keep: number, day: string): void {
+export function sendBack(
+  world: World,
+  site: SiteKey,
+  size: SizeId,
+  keep: number,
+  day: string,
+): void {
   const spare = fullAt(world, site, size).slice(keep)
-  const doing: Doing = { atMs: atLocal(siteOf(site).zone, day, 19 * 60 + 30), personId: personId(world, keeperOf(site).key), role: 'yard_hand' }
+  const doing: Doing = {
+    atMs: atLocal(siteOf(site).zone, day, 19 * 60 + 30),
+    personId: personId(world, keeperOf(site).key),
+    role: 'yard_hand',
+  }
   const siteId = world.siteIds[site]
   writeCylinderEvents(
     world.scribe,
     doing,
-    spare.map((bottle) => ({ kind: 'returned', cylinderId: bottle.id, siteId, columns: { reason: 'Not needed before the next job' } })),
+    spare.map((bottle) => ({
+      kind: 'returned',
+      cylinderId: bottle.id,
+      siteId,
+      columns: { reason: 'Not needed before the next job' },
+    })),
   )
   for (const bottle of spare) {
     bottle.site = null

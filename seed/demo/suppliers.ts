@@ -40,10 +40,16 @@ export function supplierIdOf(key: SupplierKey): string {
   return id
 }
 
-export const leadDaysOf = (key: SupplierKey): number => SUPPLIERS.find((supplier) => supplier.key === key)?.leadDays ?? 3
+export const leadDaysOf = (key: SupplierKey): number =>
+  SUPPLIERS.find((supplier) => supplier.key === key)?.leadDays ?? 3
 
 /** What a fill costs and a day's rent, in cents; invented. */
-const PRICES: readonly Readonly<{ size: SizeId; supplier: SupplierKey; fillMinor: number; rentMinorPerDay: number }>[] = [
+const PRICES: readonly Readonly<{
+  size: SizeId
+  supplier: SupplierKey
+  fillMinor: number
+  rentMinorPerDay: number
+}>[] = [
   { size: 'oxygen-244', supplier: 'marrowby', fillMinor: 4400, rentMinorPerDay: 32 },
   { size: 'oxygen-122', supplier: 'marrowby', fillMinor: 3100, rentMinorPerDay: 28 },
   { size: 'acetylene-225', supplier: 'marrowby', fillMinor: 12_800, rentMinorPerDay: 36 },
@@ -52,8 +58,10 @@ const PRICES: readonly Readonly<{ size: SizeId; supplier: SupplierKey; fillMinor
   { size: 'acetylene-130', supplier: 'pell', fillMinor: 8400, rentMinorPerDay: 34 },
 ]
 
-export const fillMinorOf = (size: SizeId): number => PRICES.find((price) => price.size === size)?.fillMinor ?? 0
-export const supplierOf = (size: SizeId): SupplierKey => PRICES.find((price) => price.size === size)?.supplier ?? 'marrowby'
+export const fillMinorOf = (size: SizeId): number =>
+  PRICES.find((price) => price.size === size)?.fillMinor ?? 0
+export const supplierOf = (size: SizeId): SupplierKey =>
+  PRICES.find((price) => price.size === size)?.supplier ?? 'marrowby'
 
 /** Two generations of prices: last year's, and this year's a little dearer. */
 export function priceRows(world: World): Row[] {
@@ -61,7 +69,11 @@ export function priceRows(world: World): Row[] {
   const raisedOn = addDays(startDay, 190)
   return PRICES.flatMap(({ size, supplier, fillMinor, rentMinorPerDay }) =>
     [
-      { fill: Math.round(fillMinor * 0.94), from: addDays(startDay, -30), until: addDays(raisedOn, -1) },
+      {
+        fill: Math.round(fillMinor * 0.94),
+        from: addDays(startDay, -30),
+        until: addDays(raisedOn, -1),
+      },
       { fill: fillMinor, from: raisedOn, until: null },
     ].map(({ fill, from, until }) => ({
       id: world.scribe.newId(world.startMs),

@@ -6,17 +6,35 @@ import { leftAbove, readRig, swapSide } from './gas-use'
 import { type HistoryState, nextOrderNumber, planAhead } from './history'
 import type { RunningJob } from './jobs'
 import { hangBoth, testGasBetween, workStretch } from './permit-day'
-import { answer, as, castPermit, clear, closeAt, openFrom, type PermitRun, prepare, testGas, writeRoundOf } from './permit-life'
+import {
+  answer,
+  as,
+  castPermit,
+  clear,
+  closeAt,
+  openFrom,
+  type PermitRun,
+  prepare,
+  testGas,
+  writeRoundOf,
+} from './permit-life'
 import { siteOf } from './places'
 import { airTemperatureK } from './readings'
 import { placeOrder } from './stock'
 import type { WorkingSite } from './work'
-import { type Rig, type World } from './world'
+import type { Rig, World } from './world'
 import { workInShop } from './yard'
 
 const MIN = 60_000
 
-type Cast = Readonly<{ site: WorkingSite; area: string; rig: string; operator: string; watch: string; monitoringMin?: number }>
+type Cast = Readonly<{
+  site: WorkingSite
+  area: string
+  rig: string
+  operator: string
+  watch: string
+  monitoringMin?: number
+}>
 
 type Day = Readonly<{ world: World; state: HistoryState; at: (minutesFromNow: number) => number }>
 
@@ -37,7 +55,15 @@ function castToday(day: Day, cast: Cast, atMs: number): PermitRun {
   if (!area) throw new Error(`no area ${cast.area}`)
   const { operator, watch, monitoringMin } = cast
   const rig = rigNumbered(day.world, cast.rig)
-  return castPermit(day.world, { job: jobAt(day.state, cast.site), rig, area, operator, watch, atMs, ...(monitoringMin === undefined ? {} : { monitoringMin }) })
+  return castPermit(day.world, {
+    job: jobAt(day.state, cast.site),
+    rig,
+    area,
+    operator,
+    watch,
+    atMs,
+    ...(monitoringMin === undefined ? {} : { monitoringMin }),
+  })
 }
 
 const temperatureOf = ({ world }: Day, site: WorkingSite) =>
@@ -50,14 +76,26 @@ function pastMidnight({ at }: Day, site: WorkingSite, issued: number): number {
 }
 
 /** Opened and cut under since `issued`, in stretches of about an hour, until `until`; minutes from now. */
-function openAndCut(day: Day, cast: Cast, wanted: number, until: number, validUntil: number): PermitRun {
+function openAndCut(
+  day: Day,
+  cast: Cast,
+  wanted: number,
+  until: number,
+  validUntil: number,
+): PermitRun {
   const { world, at } = day
   const issued = pastMidnight(day, cast.site, wanted)
   const run = castToday(day, cast, at(issued - 40))
   openFrom(run, { prepareMs: at(issued - 40), issueMs: at(issued), validUntilMs: at(validUntil) })
   const temperatureK = temperatureOf(day, cast.site)
   hangBoth(run, at(issued + 3), temperatureK)
-  readRig(world, { rig: run.rig, job: run.job, permitId: run.sheet.id, temperatureK, doing: as(run, 'operator', at(issued + 6)) })
+  readRig(world, {
+    rig: run.rig,
+    job: run.job,
+    permitId: run.sheet.id,
+    temperatureK,
+    doing: as(run, 'operator', at(issued + 6)),
+  })
   const stretches = Math.floor((until - issued - 20) / 78)
   for (let i = 0; i < stretches; i += 1) {
     const fromMs = at(issued + 14 + i * 78)
@@ -70,7 +108,13 @@ function openAndCut(day: Day, cast: Cast, wanted: number, until: number, validUn
 function endWork(day: Day, run: PermitRun, torchOut: number): void {
   writePermitEvent(day.world.scribe, run.sheet, as(run, 'operator', day.at(torchOut)), 'work_ended')
   const temperatureK = temperatureOf(day, run.job.site)
-  readRig(day.world, { rig: run.rig, job: run.job, permitId: run.sheet.id, temperatureK, doing: as(run, 'operator', day.at(torchOut + 1)) })
+  readRig(day.world, {
+    rig: run.rig,
+    job: run.job,
+    permitId: run.sheet.id,
+    temperatureK,
+    doing: as(run, 'operator', day.at(torchOut + 1)),
+  })
 }
 
 function rounds(day: Day, run: PermitRun, minutes: readonly number[]): void {
@@ -82,7 +126,13 @@ const SHOWN_FT3 = 86
 
 function leaveOxygen(day: Day, run: PermitRun, minute: number): void {
   const { world, at } = day
-  const drawing = { rig: run.rig, job: run.job, permitId: run.sheet.id, temperatureK: temperatureOf(day, run.job.site), doing: as(run, 'operator', at(minute)) }
+  const drawing = {
+    rig: run.rig,
+    job: run.job,
+    permitId: run.sheet.id,
+    temperatureK: temperatureOf(day, run.job.site),
+    doing: as(run, 'operator', at(minute)),
+  }
   const shownKg = gasKgFromFt3('oxygen', SHOWN_FT3)
   if (leftAbove(run.rig, 'oxygen') < shownKg - sizeOf(run.rig.sizes.oxygen).heelKg) {
     swapSide(world, 'oxygen', { ...drawing, doing: as(run, 'operator', at(minute - 40)) })
@@ -94,41 +144,105 @@ function leaveOxygen(day: Day, run: PermitRun, minute: number): void {
 
 function playMill(day: Day): void {
   const { world, at } = day
-  const deck2 = openAndCut(day, { site: 'mill', area: 'deck-2', rig: '5', operator: 'rosa', watch: 'mei' }, -400, -36, 182)
+  const deck2 = openAndCut(
+    day,
+    { site: 'mill', area: 'deck-2', rig: '5', operator: 'rosa', watch: 'mei' },
+    -400,
+    -36,
+    182,
+  )
   endWork(day, deck2, -36)
   rounds(day, deck2, [-26, -16])
   writeRoundOf(deck2, at(-1)) // due six minutes ago: five minutes are added
   world.planted.push({ kind: 'late_round', atMs: at(-1), subjectId: deck2.sheet.id })
 
-  const stack = openAndCut(day, { site: 'mill', area: 'stack', rig: '3', operator: 'luis', watch: 'bea' }, -378, -33, 182)
+  const stack = openAndCut(
+    day,
+    { site: 'mill', area: 'stack', rig: '3', operator: 'luis', watch: 'bea' },
+    -378,
+    -33,
+    182,
+  )
   testGas(stack, at(-9))
   leaveOxygen(day, stack, -8)
 
-  const pump = openAndCut(day, { site: 'mill', area: 'pump', rig: '4', operator: 'pete', watch: 'joss' }, -330, -48, 182)
-  writePermitEvent(world.scribe, pump.sheet, as(pump, 'operator', at(-48)), 'held', { data: { reason: 'Crane lift overhead' } })
+  const pump = openAndCut(
+    day,
+    { site: 'mill', area: 'pump', rig: '4', operator: 'pete', watch: 'joss' },
+    -330,
+    -48,
+    182,
+  )
+  writePermitEvent(world.scribe, pump.sheet, as(pump, 'operator', at(-48)), 'held', {
+    data: { reason: 'Crane lift overhead' },
+  })
   rounds(day, pump, [-38, -28, -18, -8])
 
-  const deck3 = castToday(day, { site: 'mill', area: 'deck-3', rig: '5', operator: 'owen', watch: 'mei' }, at(-50))
+  const deck3 = castToday(
+    day,
+    { site: 'mill', area: 'deck-3', rig: '5', operator: 'owen', watch: 'mei' },
+    at(-50),
+  )
   prepare(deck3, at(-50), { fromMs: at(60), untilMs: at(182) })
-  answer(deck3, at(-30), 1, deck3.answers.slice(0, 9).map(({ item }) => item))
+  answer(
+    deck3,
+    at(-30),
+    1,
+    deck3.answers.slice(0, 9).map(({ item }) => item),
+  )
 }
 
 function playHarbor(day: Day): void {
-  const boom = openAndCut(day, { site: 'harbor', area: 'boom', rig: '7', operator: 'arlo', watch: 'gil' }, -401, -83, 200)
+  const boom = openAndCut(
+    day,
+    { site: 'harbor', area: 'boom', rig: '7', operator: 'arlo', watch: 'gil' },
+    -401,
+    -83,
+    200,
+  )
   endWork(day, boom, -83)
   rounds(day, boom, [-73, -63, -53, -43, -33, -23])
-  const leg = openAndCut(day, { site: 'harbor', area: 'leg-west', rig: '6', operator: 'nell', watch: 'wes' }, -380, -20, 272)
+  const leg = openAndCut(
+    day,
+    { site: 'harbor', area: 'leg-west', rig: '6', operator: 'nell', watch: 'wes' },
+    -380,
+    -20,
+    272,
+  )
   testGas(leg, day.at(-5))
 }
 
 function playViaduct(day: Day): void {
   const { at } = day
-  const bearings = openAndCut(day, { site: 'viaduct', area: 'span-3', rig: '9', operator: 'cal', watch: 'ivo', monitoringMin: 120 }, -440, -108, 120)
+  const bearings = openAndCut(
+    day,
+    {
+      site: 'viaduct',
+      area: 'span-3',
+      rig: '9',
+      operator: 'cal',
+      watch: 'ivo',
+      monitoringMin: 120,
+    },
+    -440,
+    -108,
+    120,
+  )
   endWork(day, bearings, -108)
   rounds(day, bearings, [-98, -88, -78, -68, -58, -48])
-  const flange = openAndCut(day, { site: 'viaduct', area: 'span-4', rig: '8', operator: 'tom', watch: 'lena' }, -245, -25, 92)
+  const flange = openAndCut(
+    day,
+    { site: 'viaduct', area: 'span-4', rig: '8', operator: 'tom', watch: 'lena' },
+    -245,
+    -25,
+    92,
+  )
   testGas(flange, at(-11))
-  const next = castToday(day, { site: 'viaduct', area: 'span-5', rig: '9', operator: 'cal', watch: 'ivo' }, at(-60))
+  const next = castToday(
+    day,
+    { site: 'viaduct', area: 'span-5', rig: '9', operator: 'cal', watch: 'ivo' },
+    at(-60),
+  )
   prepare(next, at(-60), { fromMs: at(107), untilMs: at(330) })
   answer(next, at(-26), 1)
   testGas(next, at(-16))
@@ -137,15 +251,31 @@ function playViaduct(day: Day): void {
 
 function playDam(day: Day): void {
   const { world, at } = day
-  const gate = openAndCut(day, { site: 'dam', area: 'gate-3', rig: '10', operator: 'kit', watch: 'odell' }, -360, -18, 190)
-  writePermitEvent(world.scribe, gate.sheet, as(gate, 'watch', at(-18)), 'held', { data: { stop: true } })
-  writePermitEvent(world.scribe, gate.sheet, as(gate, 'foreman', at(-17)), 'stopped', { data: { reason: 'Water came down the gallery stair' } })
+  const gate = openAndCut(
+    day,
+    { site: 'dam', area: 'gate-3', rig: '10', operator: 'kit', watch: 'odell' },
+    -360,
+    -18,
+    190,
+  )
+  writePermitEvent(world.scribe, gate.sheet, as(gate, 'watch', at(-18)), 'held', {
+    data: { stop: true },
+  })
+  writePermitEvent(world.scribe, gate.sheet, as(gate, 'foreman', at(-17)), 'stopped', {
+    data: { reason: 'Water came down the gallery stair' },
+  })
   rounds(day, gate, [-8])
   world.planted.push({ kind: 'stop', atMs: at(-18), subjectId: gate.sheet.id })
 }
 
 function playDepot(day: Day): void {
-  const trusses = openAndCut(day, { site: 'depot', area: 'bay-2', rig: '11', operator: 'dev', watch: 'rhea' }, -430, -214, 60)
+  const trusses = openAndCut(
+    day,
+    { site: 'depot', area: 'bay-2', rig: '11', operator: 'dev', watch: 'rhea' },
+    -430,
+    -214,
+    60,
+  )
   endWork(day, trusses, -214)
   rounds(day, trusses, [-204, -194, -184, -174, -164, -154])
   closeAt(trusses, day.at(-146))
@@ -164,7 +294,10 @@ export function playToday(world: World, state: HistoryState): void {
   placeOrder(world, {
     site: 'viaduct',
     supplier: 'marrowby',
-    lines: [{ size: 'oxygen-244', quantity: 6 }, { size: 'acetylene-225', quantity: 2 }],
+    lines: [
+      { size: 'oxygen-244', quantity: 6 },
+      { size: 'acetylene-225', quantity: 2 },
+    ],
     atMs: day.at(-190),
     day: localDay(siteOf('viaduct').zone, world.nowMs),
     number: nextOrderNumber(state),

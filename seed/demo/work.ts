@@ -41,11 +41,30 @@ const cut = (
 ): CutPlan => ({ title, material: 'carbon_steel', coating, position, dims })
 
 /** What each site has to cut, and what its jobs are called. */
-export const WORK: Readonly<Record<WorkingSite, Readonly<{ jobs: number; daysAJob: readonly [number, number]; titles: readonly string[]; cuts: readonly CutPlan[] }>>> = {
+export const WORK: Readonly<
+  Record<
+    WorkingSite,
+    Readonly<{
+      jobs: number
+      daysAJob: readonly [number, number]
+      titles: readonly string[]
+      cuts: readonly CutPlan[]
+    }>
+  >
+> = {
   mill: {
     jobs: 15,
     daysAJob: [5, 8],
-    titles: ['Boiler house columns', 'Feedwater line', 'Conveyor frame', 'Ash hopper', 'Stoker rails', 'Deck openings', 'Pump bases', 'Stack ladder'],
+    titles: [
+      'Boiler house columns',
+      'Feedwater line',
+      'Conveyor frame',
+      'Ash hopper',
+      'Stoker rails',
+      'Deck openings',
+      'Pump bases',
+      'Stack ladder',
+    ],
     cuts: [
       cut('Column', beam('W12x50', 12), 'vertical'),
       cut('Beam', beam('W18x50', 15), 'horizontal'),
@@ -57,7 +76,14 @@ export const WORK: Readonly<Record<WorkingSite, Readonly<{ jobs: number; daysAJo
   harbor: {
     jobs: 10,
     daysAJob: [5, 8],
-    titles: ['Crane leg, box plates', 'Boom chords', 'Mooring bollards', 'Fender frames', 'Rail girder', 'Gangway towers'],
+    titles: [
+      'Crane leg, box plates',
+      'Boom chords',
+      'Mooring bollards',
+      'Fender frames',
+      'Rail girder',
+      'Gangway towers',
+    ],
     cuts: [
       cut('Box plate, 1 1/2 in', plate(1.5, 5, 18), 'vertical'),
       cut('Chord plate, 1 in', plate(1, 4, 10), 'overhead'),
@@ -68,7 +94,14 @@ export const WORK: Readonly<Record<WorkingSite, Readonly<{ jobs: number; daysAJo
   viaduct: {
     jobs: 10,
     daysAJob: [5, 7],
-    titles: ['Lower flange, span 1', 'Lower flange, span 2', 'Bearings, span 1', 'Bearings, span 2', 'Cross frames', 'Sidewalk brackets'],
+    titles: [
+      'Lower flange, span 1',
+      'Lower flange, span 2',
+      'Bearings, span 1',
+      'Bearings, span 2',
+      'Cross frames',
+      'Sidewalk brackets',
+    ],
     cuts: [
       cut('Flange plate, 2 in', plate(2, 3, 9), 'overhead', 'lead_paint'),
       cut('Web plate, 3/4 in', plate(0.75, 6, 24), 'vertical', 'lead_paint'),
@@ -79,7 +112,13 @@ export const WORK: Readonly<Record<WorkingSite, Readonly<{ jobs: number; daysAJo
   dam: {
     jobs: 7,
     daysAJob: [5, 7],
-    titles: ['Gate 1 skin plate', 'Gate 2 skin plate', 'Trash rack', 'Stop log guides', 'Gallery pipe'],
+    titles: [
+      'Gate 1 skin plate',
+      'Gate 2 skin plate',
+      'Trash rack',
+      'Stop log guides',
+      'Gallery pipe',
+    ],
     cuts: [
       cut('Skin plate, 1 in', plate(1, 5, 20), 'vertical'),
       cut('Rack bar', bar(0.75, 6, 9), 'vertical'),
@@ -89,7 +128,14 @@ export const WORK: Readonly<Record<WorkingSite, Readonly<{ jobs: number; daysAJo
   depot: {
     jobs: 8,
     daysAJob: [5, 8],
-    titles: ['Roof trusses, bay 1', 'Crane rails, bay 4', 'Mezzanine', 'Bus lifts', 'Stair towers', 'Wash frames'],
+    titles: [
+      'Roof trusses, bay 1',
+      'Crane rails, bay 4',
+      'Mezzanine',
+      'Bus lifts',
+      'Stair towers',
+      'Wash frames',
+    ],
     cuts: [
       cut('Truss chord', beam('W14x90', 16), 'overhead'),
       cut('Crane rail girder', beam('W24x76', 20), 'horizontal'),
@@ -100,7 +146,9 @@ export const WORK: Readonly<Record<WorkingSite, Readonly<{ jobs: number; daysAJo
 }
 
 /** The job that runs today at each site; the number is what is painted on its board. */
-export const CURRENT: Readonly<Record<WorkingSite, Readonly<{ number: string; title: string; daysBefore: number }>>> = {
+export const CURRENT: Readonly<
+  Record<WorkingSite, Readonly<{ number: string; title: string; daysBefore: number }>>
+> = {
   mill: { number: '0417', title: 'Boiler house strip-out', daysBefore: 1 },
   harbor: { number: '0409', title: 'Crane leg and boom', daysBefore: 6 },
   viaduct: { number: '0422', title: 'Lower flanges and bearings', daysBefore: 0 },
@@ -109,10 +157,31 @@ export const CURRENT: Readonly<Record<WorkingSite, Readonly<{ number: string; ti
 }
 
 /** What is planned next: days from today, how long, and how likely it runs. */
-export const PLANNED: readonly Readonly<{ site: WorkingSite; number: string; title: string; fromDay: number; days: number; chance: number }>[] = [
+export const PLANNED: readonly Readonly<{
+  site: WorkingSite
+  number: string
+  title: string
+  fromDay: number
+  days: number
+  chance: number
+}>[] = [
   { site: 'mill', number: '0433', title: 'Ash line, deck 3', fromDay: 4, days: 4, chance: 0.9 },
-  { site: 'harbor', number: '0434', title: 'Fender frames, west', fromDay: 5, days: 5, chance: 0.8 },
-  { site: 'viaduct', number: '0435', title: 'Cross frames, span 6', fromDay: 6, days: 4, chance: 0.7 },
+  {
+    site: 'harbor',
+    number: '0434',
+    title: 'Fender frames, west',
+    fromDay: 5,
+    days: 5,
+    chance: 0.8,
+  },
+  {
+    site: 'viaduct',
+    number: '0435',
+    title: 'Cross frames, span 6',
+    fromDay: 6,
+    days: 4,
+    chance: 0.7,
+  },
   { site: 'dam', number: '0436', title: 'Trash rack, bay 2', fromDay: 7, days: 3, chance: 0.6 },
   { site: 'depot', number: '0437', title: 'Crane rails, bay 5', fromDay: 3, days: 4, chance: 1 },
 ]

@@ -63,8 +63,20 @@ export type World = {
   readonly planted: Planted[]
 }
 
-export type PlantedKind = 'slow_leak' | 'unlogged_swap' | 'mistyped_reading' | 'work_outside_permit' | 'stop' | 'late_round'
-export type Planted = Readonly<{ kind: PlantedKind; atMs: number; serials?: readonly string[]; jobNumber?: string; subjectId?: string }>
+export type PlantedKind =
+  | 'slow_leak'
+  | 'unlogged_swap'
+  | 'mistyped_reading'
+  | 'work_outside_permit'
+  | 'stop'
+  | 'late_round'
+export type Planted = Readonly<{
+  kind: PlantedKind
+  atMs: number
+  serials?: readonly string[]
+  jobNumber?: string
+  subjectId?: string
+}>
 
 /** Days of history before today. */
 export const HISTORY_DAYS = 364

@@ -16,7 +16,11 @@ const shopJobId = (world: World) => namedUuid('job/shop', world.startMs)
 
 /** The shop's own small work, in the designated bay, the year round. */
 export function writeShopJob(world: World): void {
-  const doing: Doing = { atMs: world.startMs + 2 * HOUR, personId: personId(world, 'jo'), role: 'shop_manager' }
+  const doing: Doing = {
+    atMs: world.startMs + 2 * HOUR,
+    personId: personId(world, 'jo'),
+    role: 'shop_manager',
+  }
   const day = localDay(YARD_ZONE, world.startMs)
   writeRow(world.scribe, doing, 'job:write', 'jobs', {
     id: shopJobId(world),
@@ -30,32 +34,51 @@ export function writeShopJob(world: World): void {
   })
 }
 
-const otis = (world: World, atMs: number, role: Doing['role']): Doing => ({ atMs, personId: personId(world, 'otis'), role })
+const otis = (world: World, atMs: number, role: Doing['role']): Doing => ({
+  atMs,
+  personId: personId(world, 'otis'),
+  role,
+})
 
 /** An hour at the bench: logged without a permit, since the bay is designated. */
 export function workInShop(world: World, fromMs: number): void {
   const rig = world.rigs.find((candidate): candidate is Rig => candidate.site === 'yard')
   if (!rig) return
   const temperatureK = airTemperatureK(YARD_ZONE, localDay(YARD_ZONE, fromMs), world.chance)
-  const drawing = { rig, job: null, permitId: null, temperatureK, doing: otis(world, fromMs, 'operator') }
+  const drawing = {
+    rig,
+    job: null,
+    permitId: null,
+    temperatureK,
+    doing: otis(world, fromMs, 'operator'),
+  }
   for (const side of ['oxygen', 'fuel'] as const) if (!rig.on[side]) swapSide(world, side, drawing)
   const toMs = fromMs + HOUR
   const atMs = (share: number) => Math.round(fromMs + (0.1 + 0.8 * share) * HOUR)
   draw(world, 'oxygen', world.chance.between(0.4, 0.9), { from: drawing, atMs })
-  draw(world, 'fuel', world.chance.between(0.03, 0.06), { from: drawing, atMs: (share) => atMs(share) + 30_000 })
-  writeRow(world.scribe, otis(world, toMs + 4 * 60_000, 'operator'), 'permit:log', 'hot_work_logs', {
-    id: world.scribe.newId(toMs),
-    site_id: world.siteIds.yard,
-    job_id: shopJobId(world),
-    area_id: areaId(world, 'yard', 'bay-1'),
-    operator_id: personId(world, 'otis'),
-    outfit_id: rig.id,
-    from_at: new Date(fromMs),
-    to_at: new Date(toMs),
-    person_id: personId(world, 'otis'),
-    role_then: 'operator',
-    note: world.chance.pick(['Brackets', 'Freed seized bolts', 'Test pieces', 'Lifting lugs']),
+  draw(world, 'fuel', world.chance.between(0.03, 0.06), {
+    from: drawing,
+    atMs: (share) => atMs(share) + 30_000,
   })
+  writeRow(
+    world.scribe,
+    otis(world, toMs + 4 * 60_000, 'operator'),
+    'permit:log',
+    'hot_work_logs',
+    {
+      id: world.scribe.newId(toMs),
+      site_id: world.siteIds.yard,
+      job_id: shopJobId(world),
+      area_id: areaId(world, 'yard', 'bay-1'),
+      operator_id: personId(world, 'otis'),
+      outfit_id: rig.id,
+      from_at: new Date(fromMs),
+      to_at: new Date(toMs),
+      person_id: personId(world, 'otis'),
+      role_then: 'operator',
+      note: world.chance.pick(['Brackets', 'Freed seized bolts', 'Test pieces', 'Lifting lugs']),
+    },
+  )
 }
 
 /** Two full ones over the road to the mill: loaded by the yard hand, taken off by the foreman. */
@@ -65,9 +88,21 @@ function sendToMill(world: World, day: string): void {
   const { yard, mill } = world.siteIds
   const loadedMs = atLocal(YARD_ZONE, day, 17 * 60)
   const columns = { to_site_id: mill }
-  writeCylinderEvents(world.scribe, otis(world, loadedMs, 'yard_hand'), two.map((bottle) => ({ kind: 'loaded', cylinderId: bottle.id, siteId: yard, columns })))
-  const dana: Doing = { atMs: loadedMs + 80 * 60_000, personId: personId(world, 'dana'), role: 'yard_hand' }
-  writeCylinderEvents(world.scribe, dana, two.map((bottle) => ({ kind: 'unloaded', cylinderId: bottle.id, siteId: mill })))
+  writeCylinderEvents(
+    world.scribe,
+    otis(world, loadedMs, 'yard_hand'),
+    two.map((bottle) => ({ kind: 'loaded', cylinderId: bottle.id, siteId: yard, columns })),
+  )
+  const dana: Doing = {
+    atMs: loadedMs + 80 * 60_000,
+    personId: personId(world, 'dana'),
+    role: 'yard_hand',
+  }
+  writeCylinderEvents(
+    world.scribe,
+    dana,
+    two.map((bottle) => ({ kind: 'unloaded', cylinderId: bottle.id, siteId: mill })),
+  )
   for (const bottle of two) {
     bottle.site = 'mill'
     bottle.arrivedMs = dana.atMs
@@ -76,7 +111,8 @@ function sendToMill(world: World, day: string): void {
 
 /** What goes on at the yard besides deliveries. */
 export function tendYard(world: World, day: string, offset: number): void {
-  if (weekdayOf(day) === 2 && offset % 2 === 0) workInShop(world, atLocal(YARD_ZONE, day, 13 * 60 + 10))
+  if (weekdayOf(day) === 2 && offset % 2 === 0)
+    workInShop(world, atLocal(YARD_ZONE, day, 13 * 60 + 10))
   if (offset % 45 === 0 && offset < -45) sendToMill(world, day)
 }
 
@@ -91,13 +127,23 @@ export function takeStock(world: World, day: string): void {
       .sort((a, b) => a.arrivedMs - b.arrivedMs || a.serial.localeCompare(b.serial))
       .slice(0, READ_AT_MOST)
     const temperatureK = airTemperatureK(zone, day, world.chance)
-    const doing: Doing = { atMs: atLocal(zone, day, 18 * 60 + 40), personId: personId(world, keeperOf(key).key), role: 'yard_hand' }
+    const doing: Doing = {
+      atMs: atLocal(zone, day, 18 * 60 + 40),
+      personId: personId(world, keeperOf(key).key),
+      role: 'yard_hand',
+    }
     const events = standing.map((bottle): CylinderEvent => {
       const observed = observe(bottle, { temperatureK, byGauge: key === 'viaduct' }, world.chance)
       // What was thought full and is not is now known to be so.
       const { heelKg, nominalKg } = sizeOf(bottle.sizeId)
-      if (observed.contentsKg < 0.9 * nominalKg) bottle.believed = observed.contentsKg <= heelKg ? 'empty' : 'partial'
-      return { kind: 'read', cylinderId: bottle.id, siteId: world.siteIds[key], columns: observedColumns(observed) }
+      if (observed.contentsKg < 0.9 * nominalKg)
+        bottle.believed = observed.contentsKg <= heelKg ? 'empty' : 'partial'
+      return {
+        kind: 'read',
+        cylinderId: bottle.id,
+        siteId: world.siteIds[key],
+        columns: observedColumns(observed),
+      }
     })
     writeCylinderEvents(world.scribe, doing, events)
   }

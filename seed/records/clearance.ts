@@ -1,6 +1,11 @@
 import { freezeDuties } from '@/lib/permit/duties'
-import { impairmentsFrom, conditionsFrom, type SurveyAnswers } from '@/lib/permit/survey-answers'
-import { type AreaFacts, type SurveyAnswer, type SurveyItemId, surveyItems } from '@/lib/permit/survey'
+import {
+  type AreaFacts,
+  type SurveyAnswer,
+  type SurveyItemId,
+  surveyItems,
+} from '@/lib/permit/survey'
+import { conditionsFrom, impairmentsFrom, type SurveyAnswers } from '@/lib/permit/survey-answers'
 import type { FrozenDuties } from '@/lib/permit/types'
 import type { Conditions } from '@/lib/rules/conditions'
 import { evaluate, isBlocking } from '@/lib/rules/evaluate'
@@ -59,7 +64,9 @@ export type Judging = Readonly<{
 
 /** What the rules in force make of the answers; throws when they would forbid the work. */
 export function judge(input: Judging): Judged {
-  const answers = Object.fromEntries(input.answers.map(({ item, answer }) => [item, answer])) as SurveyAnswers
+  const answers = Object.fromEntries(
+    input.answers.map(({ item, answer }) => [item, answer]),
+  ) as SurveyAnswers
   const { operator, pai, fireWatch } = input.people
   const conditions = conditionsFrom({
     area: input.facts,
@@ -73,7 +80,9 @@ export function judge(input: Judging): Judged {
   const layers = rulesetsOn(input.rulesets, input.day)
   const evaluation = evaluate([...layers, COMPANY_LAYER], conditions)
   if (isBlocking(evaluation.decision)) {
-    throw new Error(`the rules forbid it: ${JSON.stringify(evaluation.reasons.filter((why) => isBlocking(why.decision)))}`)
+    throw new Error(
+      `the rules forbid it: ${JSON.stringify(evaluation.reasons.filter((why) => isBlocking(why.decision)))}`,
+    )
   }
   const parameters = resolveParameters(layers, COMPANY_LAYER)
   const duties = freezeDuties({
@@ -84,12 +93,26 @@ export function judge(input: Judging): Judged {
     monitoringMin: input.monitoringMin ?? 0,
     posts: input.posts.map((post) => post.name),
   })
-  const impairments = impairmentsFrom(input.facts, answers).map(({ item, what }) => ({ id: item, label: what || item }))
-  return { conditions, people: input.people, evaluation, parameters, duties, impairments, posts: input.posts }
+  const impairments = impairmentsFrom(input.facts, answers).map(({ item, what }) => ({
+    id: item,
+    label: what || item,
+  }))
+  return {
+    conditions,
+    people: input.people,
+    evaluation,
+    parameters,
+    duties,
+    impairments,
+    posts: input.posts,
+  }
 }
 
 /** What an `issued` event carries: the duties that the permit then owes, and why. */
-export function issuedData(judged: Judged, until: Readonly<{ validUntilMs: number; lastCutByMs: number }>): Record<string, unknown> {
+export function issuedData(
+  judged: Judged,
+  until: Readonly<{ validUntilMs: number; lastCutByMs: number }>,
+): Record<string, unknown> {
   return {
     duties: judged.duties,
     watchRequired: judged.duties.watchMin > 0,

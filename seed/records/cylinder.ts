@@ -2,7 +2,16 @@ import type { Action } from '@/lib/access/access'
 import type { Row } from '../facts'
 import { type Doing, type Scribe, writeRow } from './scribe'
 
-export type CylinderEventKind = 'received' | 'moved' | 'loaded' | 'unloaded' | 'put_on' | 'taken_off' | 'read' | 'returned' | 'quarantined'
+export type CylinderEventKind =
+  | 'received'
+  | 'moved'
+  | 'loaded'
+  | 'unloaded'
+  | 'put_on'
+  | 'taken_off'
+  | 'read'
+  | 'returned'
+  | 'quarantined'
 
 const ACT_OF: Readonly<Record<CylinderEventKind, Action>> = {
   received: 'cylinder:receive',
@@ -36,10 +45,19 @@ const EMPTY_EVENT: Row = {
   reason: null,
 }
 
-export type CylinderEvent = Readonly<{ kind: CylinderEventKind; cylinderId: string; siteId: string; columns?: Row }>
+export type CylinderEvent = Readonly<{
+  kind: CylinderEventKind
+  cylinderId: string
+  siteId: string
+  columns?: Row
+}>
 
 /** Adds events to cylinders' lives, all of one kind; the database moves where they are and what is in them. */
-export function writeCylinderEvents(scribe: Scribe, doing: Doing, events: readonly CylinderEvent[]): void {
+export function writeCylinderEvents(
+  scribe: Scribe,
+  doing: Doing,
+  events: readonly CylinderEvent[],
+): void {
   const first = events[0]
   if (!first) return
   const rows = events.map(
@@ -85,11 +103,22 @@ export function writeSwap(scribe: Scribe, doing: Doing, swap: SwapMade): void {
     shut_and_bled: true,
     leak_tested: true,
   })
-  const where: Row = { outfit_id: outfitId, side, place: 1, job_id: jobId, permit_id: permitId, swap_id: id }
+  const where: Row = {
+    outfit_id: outfitId,
+    side,
+    place: 1,
+    job_id: jobId,
+    permit_id: permitId,
+    swap_id: id,
+  }
   if (swap.off) {
     const { cylinderId, columns } = swap.off
-    writeCylinderEvents(scribe, doing, [{ kind: 'taken_off', cylinderId, siteId, columns: { ...where, ...columns } }])
+    writeCylinderEvents(scribe, doing, [
+      { kind: 'taken_off', cylinderId, siteId, columns: { ...where, ...columns } },
+    ])
   }
   const { cylinderId, columns } = swap.on
-  writeCylinderEvents(scribe, doing, [{ kind: 'put_on', cylinderId, siteId, columns: { ...where, ...columns } }])
+  writeCylinderEvents(scribe, doing, [
+    { kind: 'put_on', cylinderId, siteId, columns: { ...where, ...columns } },
+  ])
 }

@@ -1,5 +1,5 @@
-import type { PermitEventKind, SignatureAct } from '@/lib/permit/types'
 import type { Action } from '@/lib/access/access'
+import type { PermitEventKind, SignatureAct } from '@/lib/permit/types'
 import type { Row } from '../facts'
 import { type Doing, type Scribe, writeRow } from './scribe'
 
@@ -19,7 +19,13 @@ export type PermitSheet = Readonly<{
   posts: readonly Post[]
 }>
 
-export type Preparation = Readonly<{ what: string; whereWords: string; fromMs: number; untilMs: number; hostPermit?: string }>
+export type Preparation = Readonly<{
+  what: string
+  whereWords: string
+  fromMs: number
+  untilMs: number
+  hostPermit?: string
+}>
 
 /** Acts by which each kind of event comes about, as the access table names them. */
 const ACT_OF: Readonly<Record<PermitEventKind, Action>> = {
@@ -49,7 +55,11 @@ const ACT_OF: Readonly<Record<PermitEventKind, Action>> = {
   note: 'permit:watch',
 }
 
-export type EventExtras = Readonly<{ data?: Readonly<Record<string, unknown>>; subjectId?: string; deviceAtMs?: number }>
+export type EventExtras = Readonly<{
+  data?: Readonly<Record<string, unknown>>
+  subjectId?: string
+  deviceAtMs?: number
+}>
 
 /** Adds one event to the permit's life; the database moves its state. */
 export function writePermitEvent(
@@ -72,7 +82,12 @@ export function writePermitEvent(
   })
 }
 
-export function writePrepared(scribe: Scribe, sheet: PermitSheet, doing: Doing, words: Preparation): void {
+export function writePrepared(
+  scribe: Scribe,
+  sheet: PermitSheet,
+  doing: Doing,
+  words: Preparation,
+): void {
   writeRow(scribe, doing, 'permit:prepare', 'permits', {
     id: sheet.id,
     site_id: sheet.siteId,
@@ -82,9 +97,21 @@ export function writePrepared(scribe: Scribe, sheet: PermitSheet, doing: Doing, 
     outfit_id: sheet.outfitId,
     what: words.what,
     where_words: words.whereWords,
-    cold_answer: { json: { answer: 'neither', why: 'Too thick to saw in place, and it carries load until it is down' } },
+    cold_answer: {
+      json: {
+        answer: 'neither',
+        why: 'Too thick to saw in place, and it carries load until it is down',
+      },
+    },
     host_permit: words.hostPermit ?? null,
-    isolation: { json: { inside: 'Open section, looked through', behind: 'Bare steel, nothing stored', steps: [], provenBy: null } },
+    isolation: {
+      json: {
+        inside: 'Open section, looked through',
+        behind: 'Bare steel, nothing stored',
+        steps: [],
+        provenBy: null,
+      },
+    },
     planned_from: new Date(words.fromMs),
     planned_until: new Date(words.untilMs),
     operator_id: sheet.operatorId,
@@ -118,9 +145,21 @@ export function writeAnswers(
   writeRow(scribe, doing, 'permit:clear', 'clearance_answers', ...rows)
 }
 
-export type GasFound = Readonly<{ oxygenPct: number; lelPct: number; coPpm: number; instrument: string; bumpTestedOn: string; calibratedUntil: string }>
+export type GasFound = Readonly<{
+  oxygenPct: number
+  lelPct: number
+  coPpm: number
+  instrument: string
+  bumpTestedOn: string
+  calibratedUntil: string
+}>
 
-export function writeGasTest(scribe: Scribe, sheet: PermitSheet, doing: Doing, found: GasFound): void {
+export function writeGasTest(
+  scribe: Scribe,
+  sheet: PermitSheet,
+  doing: Doing,
+  found: GasFound,
+): void {
   writeRow(scribe, doing, 'permit:clear', 'gas_tests', {
     id: scribe.newId(doing.atMs),
     site_id: sheet.siteId,
@@ -136,7 +175,13 @@ export function writeGasTest(scribe: Scribe, sheet: PermitSheet, doing: Doing, f
   })
 }
 
-export function writeSignature(scribe: Scribe, sheet: PermitSheet, doing: Doing, act: SignatureAct, surveyNo: number): void {
+export function writeSignature(
+  scribe: Scribe,
+  sheet: PermitSheet,
+  doing: Doing,
+  act: SignatureAct,
+  surveyNo: number,
+): void {
   writeRow(scribe, doing, 'permit:sign', 'signatures', {
     id: scribe.newId(doing.atMs),
     site_id: sheet.siteId,
@@ -151,9 +196,18 @@ export function writeSignature(scribe: Scribe, sheet: PermitSheet, doing: Doing,
 export type RoundAnswer = 'clear' | 'warm' | 'smoke'
 
 /** A round and its event; `answers` in the order of the permit's posts, clear where none is given. */
-export function writeRound(scribe: Scribe, sheet: PermitSheet, doing: Doing, answers: readonly RoundAnswer[] = []): void {
+export function writeRound(
+  scribe: Scribe,
+  sheet: PermitSheet,
+  doing: Doing,
+  answers: readonly RoundAnswer[] = [],
+): void {
   const id = scribe.newId(doing.atMs)
-  const posts = sheet.posts.map((post, i) => ({ postId: post.id, name: post.name, answer: answers[i] ?? 'clear' }))
+  const posts = sheet.posts.map((post, i) => ({
+    postId: post.id,
+    name: post.name,
+    answer: answers[i] ?? 'clear',
+  }))
   writeRow(scribe, doing, 'permit:round', 'rounds', {
     id,
     site_id: sheet.siteId,
@@ -165,7 +219,13 @@ export function writeRound(scribe: Scribe, sheet: PermitSheet, doing: Doing, ans
   writePermitEvent(scribe, sheet, doing, 'round', { subjectId: id })
 }
 
-export type Worked = Readonly<{ fromMs: number; toMs: number; cutId: string | null; pieces: number; note?: string }>
+export type Worked = Readonly<{
+  fromMs: number
+  toMs: number
+  cutId: string | null
+  pieces: number
+  note?: string
+}>
 
 export function writeLog(scribe: Scribe, sheet: PermitSheet, doing: Doing, worked: Worked): void {
   writeRow(scribe, doing, 'permit:log', 'hot_work_logs', {

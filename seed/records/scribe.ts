@@ -11,18 +11,34 @@ export type Scribe = Readonly<{
 export type Doing = Readonly<{ atMs: number; personId: string; role: Role }>
 
 /** One record, inserted by the person who did it. */
-export function writeRow(scribe: Scribe, doing: Doing, act: Action, table: string, ...rows: readonly Row[]): void {
+export function writeRow(
+  scribe: Scribe,
+  doing: Doing,
+  act: Action,
+  table: string,
+  ...rows: readonly Row[]
+): void {
   const { atMs, personId, role } = doing
   scribe.write({ atMs, by: { personId, role, act }, table, rows })
 }
 
 /** Plain columns of one record, changed by the person who did it. */
-export function writeChange(scribe: Scribe, doing: Doing, act: Action, target: Readonly<{ table: string; id: string; set: Row }>): void {
+export function writeChange(
+  scribe: Scribe,
+  doing: Doing,
+  act: Action,
+  target: Readonly<{ table: string; id: string; set: Row }>,
+): void {
   const { atMs, personId, role } = doing
   scribe.write({ atMs, by: { personId, role, act }, ...target })
 }
 
 /** Before anybody is there to act: the start of a company. */
-export function writeSetUp(scribe: Scribe, atMs: number, table: string, ...rows: readonly Row[]): void {
+export function writeSetUp(
+  scribe: Scribe,
+  atMs: number,
+  table: string,
+  ...rows: readonly Row[]
+): void {
   scribe.write({ atMs, by: { personId: null, role: 'system', act: 'setup' }, table, rows })
 }

@@ -7,8 +7,10 @@ import { seedDemo } from '../../seed/run'
 import { testDatabase } from '../setup/database'
 
 const NO_SECRETS = { passwordHash: '', pinHashes: new Map<string, string>() }
-const rowsOf = async <T>(sql: string, values: unknown[] = []) => (await testDatabase().owner.query(sql, values)).rows as T[]
-const numberOf = async (sql: string, values: unknown[] = []) => Number((await rowsOf<{ n: string }>(sql, values))[0]?.n)
+const rowsOf = async <T>(sql: string, values: unknown[] = []) =>
+  (await testDatabase().owner.query(sql, values)).rows as T[]
+const numberOf = async (sql: string, values: unknown[] = []) =>
+  Number((await rowsOf<{ n: string }>(sql, values))[0]?.n)
 
 let planted: readonly Planted[] = []
 const plantedOf = (kind: PlantedKind) => planted.filter((fault) => fault.kind === kind)
@@ -33,7 +35,9 @@ describe('the demo company', () => {
 
   test('has a shop, five sites in as many zones, three crews, all eight roles and six sizes of cylinders', async () => {
     expect(await numberOf('SELECT count(*) AS n FROM sites')).toBe(6)
-    expect(await numberOf(`SELECT count(DISTINCT zone) AS n FROM sites WHERE kind <> 'yard'`)).toBe(5)
+    expect(await numberOf(`SELECT count(DISTINCT zone) AS n FROM sites WHERE kind <> 'yard'`)).toBe(
+      5,
+    )
     expect(await numberOf('SELECT count(*) AS n FROM crews')).toBe(3)
     expect(await numberOf('SELECT count(DISTINCT role) AS n FROM grants')).toBe(8)
     expect(await numberOf('SELECT count(*) AS n FROM cylinders')).toBe(180)
@@ -41,16 +45,35 @@ describe('the demo company', () => {
   })
 
   test('leaves the shipped clock behind, and nothing later than it', async () => {
-    const [clock] = await rowsOf<{ body: string }>(`SELECT prosrc AS body FROM pg_proc WHERE proname = 'kerf_now'`)
+    const [clock] = await rowsOf<{ body: string }>(
+      `SELECT prosrc AS body FROM pg_proc WHERE proname = 'kerf_now'`,
+    )
     expect(clock?.body).toContain('clock_timestamp()')
     expect(await numberOf('SELECT count(*) AS n FROM audit_entries WHERE at > kerf_now()')).toBe(0)
   })
 
   test('shows every state of a permit today', async () => {
-    const states = await rowsOf<{ state: string }>(`SELECT DISTINCT state FROM permits WHERE created_at > kerf_now() - interval '20 hours' ORDER BY 1`)
-    expect(states.map((row) => row.state)).toEqual(['cleared', 'closed', 'held', 'open', 'preparing', 'watch'])
-    expect(await numberOf(`SELECT count(*) AS n FROM permits WHERE state = 'watch' AND stopped_at IS NOT NULL`)).toBe(1)
-    expect(await numberOf(`SELECT count(*) AS n FROM permits p WHERE state = 'watch' AND (SELECT done_at FROM kerf_watch_progress(p.id)) IS NOT NULL`)).toBe(2)
+    const states = await rowsOf<{ state: string }>(
+      `SELECT DISTINCT state FROM permits WHERE created_at > kerf_now() - interval '20 hours' ORDER BY 1`,
+    )
+    expect(states.map((row) => row.state)).toEqual([
+      'cleared',
+      'closed',
+      'held',
+      'open',
+      'preparing',
+      'watch',
+    ])
+    expect(
+      await numberOf(
+        `SELECT count(*) AS n FROM permits WHERE state = 'watch' AND stopped_at IS NOT NULL`,
+      ),
+    ).toBe(1)
+    expect(
+      await numberOf(
+        `SELECT count(*) AS n FROM permits p WHERE state = 'watch' AND (SELECT done_at FROM kerf_watch_progress(p.id)) IS NOT NULL`,
+      ),
+    ).toBe(2)
     expect(await numberOf(`SELECT count(*) AS n FROM orders WHERE state = 'confirmed'`)).toBe(1)
   })
 })
@@ -100,7 +123,10 @@ describe('its record', () => {
       WHERE j.state = 'done' GROUP BY cr.name`)
     for (const key of Object.keys(CREWS) as CrewKey[]) {
       const ratio = ratios.find((row) => row.name === CREWS[key].name)?.ratio ?? 0
-      expect(Math.abs(ratio / CREWS[key].hiddenFactor - 1), `${CREWS[key].name}: ${ratio}`).toBeLessThan(0.1)
+      expect(
+        Math.abs(ratio / CREWS[key].hiddenFactor - 1),
+        `${CREWS[key].name}: ${ratio}`,
+      ).toBeLessThan(0.1)
     }
   })
 })
@@ -122,7 +148,8 @@ describe('what was planted', () => {
   test('includes two swaps that nobody logged: one stands full in the records and turns out empty', async () => {
     const swaps = plantedOf('unlogged_swap')
     expect(swaps).toHaveLength(2)
-    for (const { serials, atMs } of swaps) expect(await numberOf(FELL_STANDING, [serials?.[1], new Date(atMs)])).toBeGreaterThan(4)
+    for (const { serials, atMs } of swaps)
+      expect(await numberOf(FELL_STANDING, [serials?.[1], new Date(atMs)])).toBeGreaterThan(4)
   })
 
   test('includes one mistyped reading that nobody corrected', async () => {
@@ -132,8 +159,12 @@ describe('what was planted', () => {
       FROM cylinder_events e JOIN cylinders c ON c.id = e.cylinder_id
       JOIN cylinder_events before ON before.cylinder_id = c.id AND before.seq = e.seq - 1
       WHERE c.serial = $1 AND e.at = $2 AND e.kind = 'read'`
-    expect(await numberOf(odd, [typed?.serials?.[0], new Date(typed?.atMs ?? 0)])).toBeGreaterThan(3)
-    expect(await numberOf(`SELECT count(*) AS n FROM cylinder_events WHERE kind = 'corrected'`)).toBe(0)
+    expect(await numberOf(odd, [typed?.serials?.[0], new Date(typed?.atMs ?? 0)])).toBeGreaterThan(
+      3,
+    )
+    expect(
+      await numberOf(`SELECT count(*) AS n FROM cylinder_events WHERE kind = 'corrected'`),
+    ).toBe(0)
   })
 
   test('includes one slow leak: a cylinder that stands in the yard and loses gas', async () => {
@@ -147,10 +178,24 @@ describe('what was planted', () => {
 
   test('includes stops, late rounds and one work outside a permit', async () => {
     const stops = plantedOf('stop').map((fault) => fault.subjectId)
-    expect(await numberOf('SELECT count(*) AS n FROM permits WHERE stopped_at IS NOT NULL AND id = ANY ($1::uuid[])', [stops])).toBe(stops.length)
+    expect(
+      await numberOf(
+        'SELECT count(*) AS n FROM permits WHERE stopped_at IS NOT NULL AND id = ANY ($1::uuid[])',
+        [stops],
+      ),
+    ).toBe(stops.length)
     const late = plantedOf('late_round').map((fault) => fault.subjectId)
-    expect(await numberOf('SELECT count(DISTINCT permit_id) AS n FROM rounds WHERE late_ms > 120000 AND permit_id = ANY ($1::uuid[])', [late])).toBe(late.length)
+    expect(
+      await numberOf(
+        'SELECT count(DISTINCT permit_id) AS n FROM rounds WHERE late_ms > 120000 AND permit_id = ANY ($1::uuid[])',
+        [late],
+      ),
+    ).toBe(late.length)
     const [outside] = plantedOf('work_outside_permit')
-    expect(await numberOf('SELECT count(*) AS n FROM work_outside_permit WHERE id = $1', [outside?.subjectId])).toBe(1)
+    expect(
+      await numberOf('SELECT count(*) AS n FROM work_outside_permit WHERE id = $1', [
+        outside?.subjectId,
+      ]),
+    ).toBe(1)
   })
 })
