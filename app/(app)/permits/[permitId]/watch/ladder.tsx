@@ -38,7 +38,7 @@ export function WatchLadder({ watch, posts, stepMin }: LadderProps) {
           roundsMs={slots.map((slot) => slot.dueMs)}
           heightPx={heightPx}
           isPaused={progress.pausedSince !== null && !progress.done}
-          {...(addedMs >= MINUTE_MS / 2 ? { addedFromMs: endMs - addedMs } : {})}
+          {...(addedMs >= MINUTE_MS / 2 && !watch.isLost ? { addedFromMs: endMs - addedMs } : {})}
         />
       </div>
       <NowLabel
@@ -111,7 +111,11 @@ function LastRow({ watch, y, floorY }: Readonly<{ watch: Watch; y: number; floor
         <Clock ms={watch.endMs} isPast={watch.progress.done} />
       </span>
       <span className="type-row-title absolute left-[150px]">{t('finalLook')}</span>
-      {added > 0 ? (
+      {watch.isLost ? (
+        <span className="absolute top-[22px] right-0 text-right text-[15px] leading-5 font-[600] text-heat">
+          {t('lost')}
+        </span>
+      ) : added > 0 ? (
         <span className="absolute top-[22px] right-0 text-right text-[15px] leading-5 font-[600] text-heat">
           {ranges
             ? t('addedGap', { minutes: added, ranges, count: watch.gaps.length })

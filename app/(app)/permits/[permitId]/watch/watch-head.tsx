@@ -64,7 +64,9 @@ export function WatchHead({ watch, watchMin, torchOutMs, watchers, rule }: HeadP
                 added: Math.round(watch.addedMs / MINUTE_MS),
               })}
             >
-              <span className="text-ink">{sumWords(t, watchMin, watch.addedMs)}</span>
+              <span className="text-ink">
+                {sumWords(t, watchMin, watch.isLost ? 0 : watch.addedMs)}
+              </span>
             </OpeningNumber>{' '}
             {t('fromTorchOut', { time: formatClock(torchOutMs, prefs) })}
           </p>

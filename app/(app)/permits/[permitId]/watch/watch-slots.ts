@@ -39,6 +39,8 @@ export type WatchSlots = Readonly<{
   slots: readonly RoundSlot[]
   next: RoundSlot | null
   opensMs: number | null
+  /** The round that is due is a whole interval late: nothing so far counts, and it starts the watch over. */
+  isLost: boolean
 }>
 
 /** Every round of the watch as it runs now, those made and those to come, on one grid. */
@@ -79,17 +81,27 @@ export function watchSlots({
     first: made.length + 1,
     nowMs,
   })
+  const isLost = (toCome[0]?.lateMs ?? 0) >= facts.roundIntervalMin * MINUTE_MS
   return {
+    isLost,
     anchorMs,
     endMs,
     addedMs: Math.max(0, endMs - anchorMs - facts.watchMin * MINUTE_MS),
-    gaps: counted
-      .filter((one) => one.lateMs > 0)
-      .map((one) => ({ fromMs: one.dueAt.getTime(), toMs: one.at.getTime() })),
-    slots: [...made, ...toCome],
+    gaps: [
+      ...counted
+        .filter((one) => one.lateMs > 0)
+        .map((one) => ({ fromMs: one.dueAt.getTime(), toMs: one.at.getTime() })),
+      ...pendingGap(toCome[0], nowMs),
+    ],
+    slots: [...made, ...(isLost ? toCome.slice(0, 1) : toCome)],
     next: toCome[0] ?? null,
     opensMs: progress.nextOpensAt?.getTime() ?? null,
   }
+}
+
+/** What a round that is due and not made leaves unproven so far. */
+function pendingGap(next: RoundSlot | undefined, nowMs: number) {
+  return next && nowMs - next.dueMs >= MINUTE_MS ? [{ fromMs: next.dueMs, toMs: nowMs }] : []
 }
 
 type Coming = Readonly<{

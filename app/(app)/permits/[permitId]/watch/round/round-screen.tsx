@@ -66,7 +66,7 @@ function Left({ view, watch }: Readonly<{ view: WatchView; watch: ReturnType<typ
     start: anchorMs,
     end: endMs,
     rounds,
-    ...(addedMs > 30_000 ? { addedFrom: endMs - addedMs } : {}),
+    ...(addedMs > 30_000 && !watch.isLost ? { addedFrom: endMs - addedMs } : {}),
   }
   return (
     <section className="border-b-2 border-ink px-4 pb-4 desk:mx-8 desk:max-w-[560px] desk:px-0">
