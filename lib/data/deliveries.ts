@@ -30,6 +30,19 @@ export type DeliveryChoices = Readonly<{
   today: Date
 }>
 
+/** Every size, those that the site has most of first. */
+async function readSizes(siteId: string): Promise<SizeChoice[]> {
+  const [sizes, counted] = await Promise.all([
+    db.cylinderSize.findMany({
+      orderBy: { id: 'asc' },
+      select: { id: true, name: true, gasId: true },
+    }),
+    db.cylinder.groupBy({ by: ['sizeId'], where: { siteId }, _count: { _all: true } }),
+  ])
+  const counts = new Map(counted.map((row) => [row.sizeId, row._count._all]))
+  return sizes.sort((a, b) => (counts.get(b.id) ?? 0) - (counts.get(a.id) ?? 0))
+}
+
 /** What a delivery at a site can be counted against. */
 export async function deliveryChoices(viewer: Viewer, siteId: string): Promise<DeliveryChoices> {
   assertCan(viewer, 'cylinder:receive', siteId)
@@ -47,10 +60,7 @@ export async function deliveryChoices(viewer: Viewer, siteId: string): Promise<D
         lines: { select: { sizeId: true, quantity: true } },
       },
     }),
-    db.cylinderSize.findMany({
-      orderBy: [{ gas: { side: 'desc' } }, { id: 'asc' }], // oxygen first: most of what comes
-      select: { id: true, name: true, gasId: true },
-    }),
+    readSizes(siteId),
     db.supplier.findMany({ orderBy: { name: 'asc' }, select: { id: true, name: true }, take: 100 }),
     db.site.findUniqueOrThrow({ where: { id: siteId }, select: { name: true } }),
     readNow(),

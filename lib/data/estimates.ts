@@ -2,8 +2,10 @@ import 'server-only'
 import { v7 as uuidv7 } from 'uuid'
 import { can } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
+import { pieceKg, sectionOf } from '@/lib/calc/cut-geometry'
 import { estimateCutList } from '@/lib/calc/estimate'
 import type { EstimateInput, EstimateResult } from '@/lib/calc/estimate-types'
+import { isMaterialCode, MATERIALS } from '@/lib/calc/materials'
 import type { Refusal } from '@/lib/calc/refusal'
 import type { Interval90 } from '@/lib/calc/source'
 import { type TimeToChangeInput, timeToChange, timeToChangeAt } from '@/lib/calc/time-to-change'
@@ -141,19 +143,22 @@ const LIFTED_BY_HAND_KG = 23 // Waters, Putz-Anderson and Garg, DHHS (NIOSH) 94-
 
 export type HeaviestPiece = Readonly<{ kg: number; mustRig: boolean }>
 
+/** Weight by section or area, whether or not a flame can cut it; null for a metal that is no iron. */
+function computedKg({ material, dims }: CutRow): number | null {
+  const isIron = isMaterialCode(material) && MATERIALS[material].isIron
+  if (!dims.piece || !isIron) return null
+  return pieceKg({ piece: dims.piece, shape: dims.shape, section: sectionOf(dims.shape) })
+}
+
 /** The heaviest piece that comes down with a cut: the person's own figure, else from the section. */
-export function pieceOf(cut: CutRow, estimate: CutListEstimate): HeaviestPiece | null {
-  const computed = estimate.result?.cuts.find((row) => row.cutId === cut.id)?.pieceKg?.value
-  const kg = cut.pieceKg ?? computed ?? null
+export function pieceOf(cut: CutRow): HeaviestPiece | null {
+  const kg = cut.pieceKg ?? computedKg(cut)
   return kg === null ? null : { kg, mustRig: kg > LIFTED_BY_HAND_KG }
 }
 
-export function heaviestPiece(
-  cuts: readonly CutRow[],
-  estimate: CutListEstimate,
-): HeaviestPiece | null {
+export function heaviestPiece(cuts: readonly CutRow[]): HeaviestPiece | null {
   const left = cuts.filter((cut) => cut.doneCount < cut.count)
-  const pieces = left.map((cut) => pieceOf(cut, estimate)).filter((piece) => piece !== null)
+  const pieces = left.map(pieceOf).filter((piece) => piece !== null)
   return pieces.reduce<HeaviestPiece | null>(
     (best, piece) => (best && best.kg >= piece.kg ? best : piece),
     null,

@@ -157,7 +157,7 @@ function summarise(
     fuel: list?.fuel ?? null,
     oxygen: toGas90(estimate?.result?.oxygen),
     fuelGas: toGas90(estimate?.result?.fuelGas),
-    heaviest: estimate ? heaviestPiece(cuts, estimate) : null,
+    heaviest: heaviestPiece(cuts),
   }
 }
 

@@ -5,13 +5,16 @@ import { FieldError } from '@/app/_components/form/field-error'
 import { useFieldErrors } from '@/app/_components/form/kept-form'
 import type { SizeOption } from './delivery-types'
 
+export const CELLS = ['serial', 'sizeId', 'filledOn', 'dueMonth', 'requalifiedOn'] as const
+export type CellName = (typeof CELLS)[number]
+
 type DeliveryCellProps = Readonly<{
   index: number
-  name: 'serial' | 'sizeId' | 'filledOn' | 'dueMonth' | 'requalifiedOn'
+  name: CellName
   label: string
   type?: 'text' | 'date' | 'month'
   options?: readonly SizeOption[]
-  defaultValue?: string
+  values: Readonly<Partial<Record<CellName, string>>>
   placeholder?: string
   isIdentity?: boolean
 }>
@@ -23,7 +26,7 @@ export function DeliveryCell({
   label,
   type = 'text',
   options,
-  defaultValue,
+  values,
   placeholder,
   isIdentity = false,
 }: DeliveryCellProps) {
@@ -43,7 +46,7 @@ export function DeliveryCell({
       </label>
       <div className="field-box">
         {options ? (
-          <select {...aria} defaultValue={defaultValue}>
+          <select {...aria} defaultValue={values[name]}>
             {options.map((option) => (
               <option key={option.id} value={option.id}>
                 {option.words}
@@ -54,7 +57,7 @@ export function DeliveryCell({
           <input
             {...aria}
             type={type}
-            defaultValue={defaultValue}
+            defaultValue={values[name]}
             placeholder={placeholder}
             autoComplete="off"
             className={isIdentity ? 'type-ident uppercase' : undefined}

@@ -1,13 +1,13 @@
 'use client'
 
 import { useTranslations } from 'next-intl'
-import { type KeyboardEvent, useLayoutEffect, useState } from 'react'
+import { type KeyboardEvent, useEffect, useState } from 'react'
 import { v4 as newId } from 'uuid'
 import { Button } from '@/app/_components/controls/button'
 import { FieldError } from '@/app/_components/form/field-error'
 import { useFieldErrors } from '@/app/_components/form/kept-form'
-import { readKept } from '@/app/_components/form/kept-values'
-import { DeliveryCell } from './delivery-cell'
+import { type Kept, readKept } from '@/app/_components/form/kept-values'
+import { CELLS, type CellName, DeliveryCell } from './delivery-cell'
 import type { OrderLine, SizeOption } from './delivery-types'
 
 type DeliveryRowsProps = Readonly<{
@@ -15,27 +15,44 @@ type DeliveryRowsProps = Readonly<{
   sizes: readonly SizeOption[]
   ordered: readonly OrderLine[] | null
 }>
-type Row = Readonly<{ id: string; sizeId: string }>
+type Values = Readonly<Partial<Record<CellName, string>>>
+type Row = Readonly<{ id: string; values: Values }>
 
 const MOST_ROWS = 60
-const emptyRow = (sizeId: string): Row => ({ id: newId(), sizeId })
+const newRow = (values: Values): Row => ({ id: newId(), values })
+
+/** The n-th row as it was typed before a reload. */
+function keptRow(kept: Kept, row: number): Row {
+  return newRow(Object.fromEntries(CELLS.map((name) => [name, kept.values[name]?.[row] ?? ''])))
+}
 
 /** One row a cylinder. A scanner's Enter goes on to the next row, never sends the delivery. */
 export function DeliveryRows({ formId, sizes, ordered }: DeliveryRowsProps) {
   const t = useTranslations('deliveries')
   const first = sizes[0]?.id ?? ''
-  const [rows, setRows] = useState<readonly Row[]>([{ id: 'first', sizeId: first }])
+  const [rows, setRows] = useState<readonly Row[]>([{ id: 'first', values: { sizeId: first } }])
   const errors = useFieldErrors('rows')
 
-  // Before the form puts kept text back, there must be as many rows as were typed.
-  useLayoutEffect(() => {
-    const kept = readKept(formId)?.values.serial?.length ?? 0
-    if (kept > 1) setRows(Array.from({ length: kept }, () => emptyRow(first)))
-  }, [formId, first])
+  // The form puts kept text back into the boxes that are there: one row. The others come with theirs.
+  useEffect(() => {
+    const kept = readKept(formId)
+    const count = kept?.values.serial?.length ?? 0
+    if (!kept || count < 2) return
+    setRows((was) =>
+      was.length >= count
+        ? was
+        : [
+            ...was,
+            ...Array.from({ length: count - was.length }, (_, i) => keptRow(kept, was.length + i)),
+          ],
+    )
+  }, [formId])
 
   const add = () =>
     setRows((was) =>
-      was.length < MOST_ROWS ? [...was, emptyRow(was.at(-1)?.sizeId ?? first)] : was,
+      was.length < MOST_ROWS
+        ? [...was, newRow({ sizeId: was.at(-1)?.values.sizeId ?? first })]
+        : was,
     )
   const onKeyDown = (event: KeyboardEvent<HTMLElement>) => {
     if (
@@ -49,7 +66,7 @@ export function DeliveryRows({ formId, sizes, ordered }: DeliveryRowsProps) {
   }
   const fillFromOrder = () => {
     const wanted = (ordered ?? []).flatMap((line) =>
-      Array.from({ length: line.quantity }, () => emptyRow(line.sizeId)),
+      Array.from({ length: line.quantity }, () => newRow({ sizeId: line.sizeId })),
     )
     setRows(wanted.slice(0, MOST_ROWS))
   }
@@ -108,23 +125,42 @@ function DeliveryRow({ row, index, sizes, onRemove }: DeliveryRowProps) {
   return (
     <li className="grid grid-cols-2 items-start gap-x-3 gap-y-2 border-b border-rule py-3 desk:grid-cols-[32px_180px_200px_160px_160px_160px_auto]">
       <span className="col-span-2 type-label desk:col-span-1 desk:pt-8">{index + 1}</span>
-      <DeliveryCell index={index} name="serial" label={t('serial')} isIdentity />
+      <DeliveryCell
+        index={index}
+        name="serial"
+        values={row.values}
+        label={t('serial')}
+        isIdentity
+      />
       <DeliveryCell
         index={index}
         name="sizeId"
         label={t('size')}
         options={sizes}
-        defaultValue={row.sizeId}
+        values={row.values}
       />
-      <DeliveryCell index={index} name="filledOn" label={t('filledOn')} type="date" />
+      <DeliveryCell
+        index={index}
+        name="filledOn"
+        values={row.values}
+        label={t('filledOn')}
+        type="date"
+      />
       <DeliveryCell
         index={index}
         name="dueMonth"
+        values={row.values}
         label={t('dueMonth')}
         type="month"
         placeholder="2027-05"
       />
-      <DeliveryCell index={index} name="requalifiedOn" label={t('testedOn')} type="date" />
+      <DeliveryCell
+        index={index}
+        name="requalifiedOn"
+        values={row.values}
+        label={t('testedOn')}
+        type="date"
+      />
       {onRemove ? (
         <span className="desk:pt-6">
           <Button isRow onClick={onRemove} aria-label={t('removeRow', { row: index + 1 })}>

@@ -9,6 +9,7 @@ import { formatNumber } from '@/lib/format/numbers'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { formatQuantity } from '@/lib/format/quantity'
 import { gasAmount, gasFigure, withUnit } from '../figures'
+import { thicknessWords } from './cut-title'
 import { SourceWords } from './source-words'
 
 type Panel = Readonly<{
@@ -124,7 +125,7 @@ function Settings({ opened, prefs }: Readonly<{ opened: CutOpened; prefs: Format
   const t = useTranslations('jobs')
   const { settings } = opened
   if (!settings) return null
-  const path = withUnit(formatQuantity('thickness', settings.pathM, prefs))
+  const path = thicknessWords(settings.pathM, prefs)
   return (
     <p className="mt-2 type-small text-ink-2">
       {t('settings', {

@@ -1,3 +1,4 @@
+import Link from 'next/link'
 import { useTranslations } from 'next-intl'
 import { NumberParts } from '@/app/_components/number-parts'
 import { Opening, OpeningNumber, OpeningPanel } from '@/app/_components/opening'
@@ -51,8 +52,16 @@ export function CutRow({ cut, job, list, prefs }: CutRowProps) {
                   prefs={prefs}
                 />
               </span>
-              <PieceWords piece={pieceOf(cut, list.estimate)} prefs={prefs} />
+              <PieceWords piece={pieceOf(cut)} prefs={prefs} />
             </div>
+            {!opened && job.mayWrite ? (
+              <Link
+                className="text-link inline-block min-h-6"
+                href={`/jobs/${job.id}/cut?cut=${cut.id}`}
+              >
+                {t('changeCut')}
+              </Link>
+            ) : null}
             {cut.note ? <p className="type-small text-ink-2">{cut.note}</p> : null}
           </div>
         </div>

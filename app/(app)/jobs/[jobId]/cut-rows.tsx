@@ -21,16 +21,7 @@ export function CutRows({
         if (cut.doneCount >= cut.count) return <DoneCut key={cut.id} cut={cut} prefs={prefs} />
         const refusals = list.estimate.refusedCuts[cut.id]
         if (refusals)
-          return (
-            <RefusedCut
-              key={cut.id}
-              cut={cut}
-              refusals={refusals}
-              job={job}
-              estimate={list.estimate}
-              prefs={prefs}
-            />
-          )
+          return <RefusedCut key={cut.id} cut={cut} refusals={refusals} job={job} prefs={prefs} />
         return <CutRow key={cut.id} cut={cut} job={job} list={list} prefs={prefs} />
       })}
     </ol>

@@ -6,9 +6,9 @@ import { withUnit } from '../figures'
 
 type Translate = ReturnType<typeof useTranslations<'jobs'>>
 
-const thickness = (metres: number, prefs: FormatPrefs) => {
+/** "1 in", not "1.000 in": a plate is named by as many figures as it has. */
+export const thicknessWords = (metres: number, prefs: FormatPrefs) => {
   const { value, unit } = formatQuantity('thickness', metres, prefs)
-  // "1 in", not "1.000 in": a plate is named by as many figures as it has.
   return withUnit({ value: value.includes('.') ? value.replace(/\.?0+$/, '') : value, unit })
 }
 const length = (metres: number, prefs: FormatPrefs) => {
@@ -21,22 +21,22 @@ export function sectionWords({ shape }: CutRow['dims'], t: Translate, prefs: For
   switch (shape.kind) {
     case 'plate':
       return t('section.plate', {
-        thickness: thickness(shape.thicknessM, prefs),
+        thickness: thicknessWords(shape.thicknessM, prefs),
         length: length(shape.lengthM, prefs),
       })
     case 'flatBar':
       return t('section.flat_bar', {
-        thickness: thickness(shape.thicknessM, prefs),
-        width: thickness(shape.widthM, prefs),
+        thickness: thicknessWords(shape.thicknessM, prefs),
+        width: thicknessWords(shape.widthM, prefs),
       })
     case 'squareBar':
-      return t('section.square_bar', { side: thickness(shape.sideM, prefs) })
+      return t('section.square_bar', { side: thicknessWords(shape.sideM, prefs) })
     case 'roundBar':
-      return t('section.round_bar', { diameter: thickness(shape.diameterM, prefs) })
+      return t('section.round_bar', { diameter: thicknessWords(shape.diameterM, prefs) })
     case 'pipe':
       return t('section.pipe', {
-        outside: thickness(shape.outsideDiameterM, prefs),
-        wall: thickness(shape.wallM, prefs),
+        outside: thicknessWords(shape.outsideDiameterM, prefs),
+        wall: thicknessWords(shape.wallM, prefs),
       })
     case 'wShape':
       return t('section.w_shape', { designation: shape.designation.replace('x', '×') })

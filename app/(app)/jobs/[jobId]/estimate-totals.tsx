@@ -1,5 +1,6 @@
 import { useTranslations } from 'next-intl'
 import type { ReactNode } from 'react'
+import { AnswerMark } from '@/app/_components/marks/answer-mark'
 import { NumberParts } from '@/app/_components/number-parts'
 import { Opening, OpeningNumber, OpeningPanel } from '@/app/_components/opening'
 import { TermsTable } from '@/app/_components/terms-table'
@@ -17,12 +18,7 @@ type Totals = Readonly<{ estimate: CutListEstimate; fuel: string; prefs: FormatP
 export function EstimateTotals({ estimate, fuel, prefs }: Totals) {
   const t = useTranslations('jobs')
   const { result } = estimate
-  if (!result) {
-    const code = estimate.refusals[0]?.code
-    return code && code !== 'NO_CUTS' ? (
-      <p className="trouble px-4 py-2">{t('noEstimate')}</p>
-    ) : null
-  }
+  if (!result) return <NoEstimate estimate={estimate} />
   return (
     <section aria-label={t('totals')} className="border-b-2 border-ink pb-2">
       <div className="grid grid-cols-3 gap-x-3 px-4 pt-1 desk:px-0">
@@ -44,6 +40,27 @@ export function EstimateTotals({ estimate, fuel, prefs }: Totals) {
       <GasOnSite estimate={estimate} side="oxygen" gas="oxygen" prefs={prefs} />
       <GasOnSite estimate={estimate} side="fuel" gas={fuel} prefs={prefs} />
     </section>
+  )
+}
+
+/** Why the list as a whole gives no number, and what would. An empty list is said below. */
+function NoEstimate({ estimate }: Readonly<{ estimate: CutListEstimate }>) {
+  const t = useTranslations('jobs')
+  const refusal = estimate.refusals.find((one) => one.code !== 'NO_CUTS')
+  if (!refusal) return null
+  const gas = (code: string) => t(`gasMid.${code}` as 'gasMid.propane')
+  const words =
+    refusal.code === 'FUEL_NOT_IN_TABLE'
+      ? t('fuelNotInTable', {
+          gas: gas(String(refusal.value)),
+          list: (refusal.limit?.allowed ?? []).map(gas).join(', '),
+        })
+      : t('noEstimate')
+  return (
+    <p className="flex items-start gap-2 border-b-2 border-ink px-4 py-2 font-semibold text-heat desk:px-0">
+      <AnswerMark name="refused" />
+      {words}
+    </p>
   )
 }
 

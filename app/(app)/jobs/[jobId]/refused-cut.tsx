@@ -3,24 +3,21 @@ import { useTranslations } from 'next-intl'
 import { AnswerMark } from '@/app/_components/marks/answer-mark'
 import type { Refusal } from '@/lib/calc/refusal'
 import type { CutRow } from '@/lib/data/cut-rows'
-import { type CutListEstimate, pieceOf } from '@/lib/data/estimates'
+import { pieceOf } from '@/lib/data/estimates'
 import type { JobDetail } from '@/lib/data/jobs'
 import type { FormatPrefs } from '@/lib/format/prefs'
-import { formatQuantity } from '@/lib/format/quantity'
-import { withUnit } from '../figures'
 import { PieceWords } from '../piece-words'
-import { cutTitle } from './cut-title'
+import { cutTitle, thicknessWords } from './cut-title'
 
 type RefusedCutProps = Readonly<{
   cut: CutRow
   refusals: readonly Refusal[]
   job: JobDetail
-  estimate: CutListEstimate
   prefs: FormatPrefs
 }>
 
 /** A cut that gives no number: not by this table, why, and what instead. It is never left out in silence. */
-export function RefusedCut({ cut, refusals, job, estimate, prefs }: RefusedCutProps) {
+export function RefusedCut({ cut, refusals, job, prefs }: RefusedCutProps) {
   const t = useTranslations('jobs')
   return (
     <li className="flex items-start gap-3 border-b border-rule px-4 py-2 desk:px-0">
@@ -31,7 +28,7 @@ export function RefusedCut({ cut, refusals, job, estimate, prefs }: RefusedCutPr
         <div className="flex flex-wrap items-end justify-between gap-x-3">
           <h2 className="type-row-title">{cutTitle(cut, t, prefs)}</h2>
           <span className="type-note text-ink-2">
-            <PieceWords piece={pieceOf(cut, estimate)} prefs={prefs} />
+            <PieceWords piece={pieceOf(cut)} prefs={prefs} />
           </span>
         </div>
         {refusals.map((refusal) => (
@@ -57,7 +54,7 @@ type Translate = ReturnType<typeof useTranslations<'jobs'>>
 
 function refusalWords(refusal: Refusal, t: Translate, prefs: FormatPrefs): string {
   const metres = (value: number | undefined) =>
-    value === undefined ? '' : withUnit(formatQuantity('thickness', value, prefs))
+    value === undefined ? '' : thicknessWords(value, prefs)
   if (refusal.code === 'OUTSIDE_TABLE' && typeof refusal.value === 'number') {
     return t('refused.OUTSIDE_TABLE', {
       value: metres(refusal.value),
