@@ -65,6 +65,21 @@ export function sayReason(t: Say, prefs: FormatPrefs, reason: Reason): ReasonWor
   return { what: t('kit.refusal.unknown' as never), cure: undefined, citation }
 }
 
+/** Several rules may refuse the same thing: it is said once, with every citation. */
+export function onceEach(said: readonly ReasonWords[]): ReasonWords[] {
+  const textOf = ({ what, cure }: ReasonWords) => `${what} ${cure ?? ''}`
+  const texts = [...new Set(said.map(textOf))]
+  return texts.flatMap((text) => {
+    const same = said.filter((one) => textOf(one) === text)
+    const citations = [
+      ...new Set(same.map((one) => one.citation).filter((one) => one !== undefined)),
+    ]
+    return same
+      .slice(0, 1)
+      .map((one) => ({ ...one, citation: citations.length > 0 ? citations.join('. ') : undefined }))
+  })
+}
+
 export function useReasonWords(): (reason: Reason) => ReasonWords {
   const t = useTranslations()
   const prefs = usePrefsOrDevice()

@@ -3,7 +3,7 @@
 import { useTranslations } from 'next-intl'
 import type { ActionFailure } from '@/lib/action-result'
 import { RefusalList } from '../refusal-list'
-import { useReasonWords } from './reason-words'
+import { onceEach, useReasonWords } from './reason-words'
 
 /** What a form was refused for: every reason at once, counted. */
 export function ReasonsGiven({
@@ -28,9 +28,9 @@ export function ReasonsGiven({
   return (
     <RefusalList
       title={title ?? t('title')}
-      reasons={reasons.map((reason) => ({
-        id: `${reason.code}-${JSON.stringify(reason.params ?? {})}`,
-        ...words(reason),
+      reasons={onceEach(reasons.map(words)).map((said) => ({
+        id: `${said.what} ${said.cure ?? ''}`,
+        ...said,
       }))}
     />
   )

@@ -1,5 +1,5 @@
 import { getTranslations } from 'next-intl/server'
-import { type Say, sayReason } from '@/app/_components/form/reason-words'
+import { onceEach, type Say, sayReason } from '@/app/_components/form/reason-words'
 import { AnswerMark } from '@/app/_components/marks/answer-mark'
 import type { Reason } from '@/lib/errors'
 import type { FormatPrefs } from '@/lib/format/prefs'
@@ -9,16 +9,16 @@ export async function ReasonRows({
   title,
   reasons,
   prefs,
-}: Readonly<{ title: string; reasons: readonly Reason[]; prefs: FormatPrefs }>) {
+}: Readonly<{ title: (count: number) => string; reasons: readonly Reason[]; prefs: FormatPrefs }>) {
   const t = (await getTranslations()) as unknown as Say
   if (reasons.length === 0) return null
-  const said = reasons.map((reason) => sayReason(t, prefs, reason))
+  const said = onceEach(reasons.map((reason) => sayReason(t, prefs, reason)))
   return (
     <section className="border-b border-rule px-4 py-3 desk:px-0">
-      <h2 className="type-section mb-1">{title}</h2>
+      <h2 className="type-section mb-1">{title(said.length)}</h2>
       <ul>
         {said.map(({ what, cure, citation }) => (
-          <li key={what} className="flex gap-3 py-1.5">
+          <li key={`${what} ${cure ?? ''}`} className="flex gap-3 py-1.5">
             <span className="pt-1">
               <AnswerMark name="to-answer" />
             </span>

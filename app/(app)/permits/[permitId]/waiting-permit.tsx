@@ -39,11 +39,7 @@ export async function WaitingPermit({
             </p>
           </section>
           <PermitFacts view={view} prefs={prefs} />
-          <ReasonRows
-            title={t('waits', { count: view.waits.length })}
-            reasons={view.waits}
-            prefs={prefs}
-          />
+          <ReasonRows title={(count) => t('waits', { count })} reasons={view.waits} prefs={prefs} />
           <p className="px-4 pt-3 desk:px-0">{t(`next.${state}`)}</p>
           <NextStep view={view} />
         </div>

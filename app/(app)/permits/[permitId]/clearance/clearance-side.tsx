@@ -11,7 +11,10 @@ export async function ClearanceSide({ view }: Readonly<{ view: ClearanceView }>)
     <section className="px-4 py-3 desk:px-0 desk:py-0">
       <h2 className="type-section border-b-2 border-ink pb-1">{t('asksFor')}</h2>
       <p className="border-b border-rule py-2 font-semibold desk:text-[14px]">
-        {t('watchLine', { need: r(view.watchNeed), minutes: view.watchMin })}
+        {t('watchLine', {
+          need: r(view.watchNeed),
+          minutes: view.watchNeed === 'yes' || view.watchNeed === 'judgement' ? view.watchMin : 0,
+        })}
       </p>
       <ul className="type-note desk:text-[14px]">
         {view.precautions.map(({ id, rules }) => (

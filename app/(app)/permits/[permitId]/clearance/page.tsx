@@ -153,11 +153,7 @@ async function Finish({ view, prefs }: Readonly<{ view: ClearanceView; prefs: Fo
       <div className="desk:hidden">
         <ClearanceSide view={view} />
       </div>
-      <ReasonRows
-        title={t('waits', { count: view.waits.length })}
-        reasons={view.waits}
-        prefs={prefs}
-      />
+      <ReasonRows title={(count) => t('waits', { count })} reasons={view.waits} prefs={prefs} />
       {view.canClear ? (
         <StepForm
           id="clear"

@@ -27,7 +27,9 @@ export function WalkForm({ permitId, item, nextTitle, leftWords, before, after }
   const router = useRouter()
   const open = useRef<HTMLElement>(null)
   // The walk goes on where it is: a few answered rows stay in sight above it.
-  useEffect(() => open.current?.scrollIntoView({ block: 'start' }), [])
+  useEffect(() => {
+    open.current?.scrollIntoView({ block: 'start' }) // may answer with a promise, which no effect may return
+  }, [])
   return (
     <KeptForm
       id={`clearance-${permitId}-${item.id}`}

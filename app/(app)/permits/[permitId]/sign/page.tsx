@@ -87,11 +87,7 @@ async function Waits({ view, prefs }: Readonly<{ view: SignView; prefs: FormatPr
   const needsTest = view.waits.some((reason) => reason.code.startsWith('gas_test'))
   return (
     <div>
-      <ReasonRows
-        title={t('waits', { count: view.waits.length })}
-        reasons={view.waits}
-        prefs={prefs}
-      />
+      <ReasonRows title={(count) => t('waits', { count })} reasons={view.waits} prefs={prefs} />
       {needsTest ? (
         <div className="px-4 py-3 desk:px-0">
           <ButtonLink isWide href={`/permits/${view.head.id}/gas-test`}>
