@@ -40,7 +40,7 @@ function PhoneRow({
         <h2 className="type-row-title">
           <Link
             href={`/cylinders/${cylinder.id}`}
-            className="type-ident text-ink after:absolute after:inset-0"
+            className="type-ident inline-block min-h-6 text-ink after:absolute after:inset-0"
           >
             {cylinder.serial}
           </Link>

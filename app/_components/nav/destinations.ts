@@ -22,6 +22,7 @@ export const PHONE_DESTINATIONS: readonly Destination[] = [
 
 export const DESK_DESTINATIONS: readonly Destination[] = [
   { href: '/sites', label: 'sites' },
+  { href: '/cuts', label: 'cuts' },
   { href: '/permits', label: 'permits' },
   { href: '/cylinders', label: 'cylinders' },
   { href: '/audit', label: 'audit' },
