@@ -174,11 +174,22 @@ const LIST_COLUMNS = {
   cuts: { select: CUT_COLUMNS, orderBy: { ordinal: 'asc' }, take: MOST_CUTS },
 } as const
 
+/** Lists with their cuts, in two queries however many they are. */
+export async function findCutLists(client: Tx, cutListIds: readonly string[]) {
+  const lists = await client.cutList.findMany({
+    where: { id: { in: [...cutListIds] } },
+    select: LIST_COLUMNS,
+  })
+  return lists.map((list) => {
+    const process: CutListRow['process'] = list.process === 'machine' ? 'machine' : 'hand'
+    return { ...list, process, cuts: list.cuts.map(toCutRow) }
+  })
+}
+
 export async function findCutList(client: Tx, cutListId: string) {
-  const list = await client.cutList.findUnique({ where: { id: cutListId }, select: LIST_COLUMNS })
+  const [list] = await findCutLists(client, [cutListId])
   if (!list) throw new AppError('NOT_FOUND')
-  const process: CutListRow['process'] = list.process === 'machine' ? 'machine' : 'hand'
-  return { ...list, process, cuts: list.cuts.map(toCutRow) }
+  return list
 }
 
 /** Everything that names where a number came from, once each, so that a snapshot carries its sources. */

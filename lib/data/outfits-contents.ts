@@ -9,7 +9,7 @@ import { db } from './client'
 import { deliveredUKg, reserveOf, SIZE_COLUMNS } from './contents'
 import { type Amount90, amount90 } from './cylinders'
 import { readSiteSupply, type SiteSupply } from './estimate-supply'
-import { type CutListEstimate, type CutListRow, estimateList, findCutList } from './estimates'
+import { type CutListEstimate, type CutListRow, estimateList, findCutLists } from './estimates'
 import type { Prisma } from './generated/client'
 
 type Side = 'oxygen' | 'fuel'
@@ -89,15 +89,21 @@ const OUTFIT_COLUMNS = {
   },
 } satisfies Prisma.OutfitSelect
 
-type Logged = Readonly<{ cut_id: string; pieces: number }>
+type Logged = Readonly<{ outfit_id: string; side: Side; cut_id: string; pieces: number }>
+type Since = Readonly<{ outfitId: string; side: Side; since: Date | null }>
 
-/** Pieces cut with this outfit since a moment; none when nothing is on that side. */
-async function readLogged(outfitId: string, since: Date | null): Promise<Logged[]> {
-  if (!since) return []
+/** Pieces cut with each outfit since a moment of each side; none when nothing is on that side. */
+async function readLogged(wanted: readonly Since[]): Promise<Logged[]> {
+  const asked = wanted.flatMap(({ outfitId, side, since }) =>
+    since ? [{ outfit_id: outfitId, side, since: since.toISOString() }] : [],
+  )
+  if (asked.length === 0) return []
   return db.$queryRaw<Logged[]>`
-    SELECT cut_id, sum(pieces)::int AS pieces FROM hot_work_logs
-    WHERE outfit_id = ${outfitId}::uuid AND cut_id IS NOT NULL AND to_at > ${since}
-    GROUP BY cut_id`
+    SELECT w.outfit_id, w.side, l.cut_id, sum(l.pieces)::int AS pieces
+    FROM jsonb_to_recordset(${JSON.stringify(asked)}::jsonb) AS w(outfit_id uuid, side text, since timestamptz)
+    JOIN hot_work_logs l ON l.outfit_id = w.outfit_id AND l.to_at > w.since
+    WHERE l.cut_id IS NOT NULL
+    GROUP BY w.outfit_id, w.side, l.cut_id`
 }
 
 /** What the pieces cut since a reading took, as an estimate of a list that holds just them. */
@@ -131,30 +137,34 @@ function changeBy(input: TimeToChangeInput, nowMs: number): ChangeBy {
   }
 }
 
-/** From when the cuts logged count against a side: the older of its cylinders' last reading or putting on. */
-async function countedFrom(
-  outfitId: string,
-  cylinders: readonly StoredCylinder[],
-): Promise<Record<Side, Date | null>> {
+/** When each cylinder that is on one of these outfits was put on it. */
+async function readPutOn(
+  outfits: readonly Readonly<{ id: string; cylinders: readonly StoredCylinder[] }>[],
+): Promise<ReadonlyMap<string, number>> {
   const put = await db.cylinderEvent.groupBy({
     by: ['cylinderId'],
     where: {
-      outfitId,
-      cylinderId: { in: cylinders.map((cylinder) => cylinder.id) },
+      outfitId: { in: outfits.map((outfit) => outfit.id) },
+      cylinderId: { in: outfits.flatMap((outfit) => outfit.cylinders.map((one) => one.id)) },
       kind: { in: ['put_on', 'found_on'] },
     },
     _max: { at: true },
   })
-  const putOnMs = new Map(put.map((row) => [row.cylinderId, row._max.at?.getTime() ?? 0]))
-  const from = (side: Side) => {
-    const starts = cylinders
-      .filter((cylinder) => cylinder.side === side)
-      .map((cylinder) =>
-        Math.max(putOnMs.get(cylinder.id) ?? 0, cylinder.lastReadingAt?.getTime() ?? 0),
-      )
-    return starts.length === 0 ? null : new Date(Math.min(...starts))
-  }
-  return { oxygen: from('oxygen'), fuel: from('fuel') }
+  return new Map(put.map((row) => [row.cylinderId, row._max.at?.getTime() ?? 0]))
+}
+
+/** From when the cuts logged count against a side: the older of its cylinders' last reading or putting on. */
+function countedFrom(
+  side: Side,
+  cylinders: readonly StoredCylinder[],
+  putOnMs: ReadonlyMap<string, number>,
+): Date | null {
+  const starts = cylinders
+    .filter((cylinder) => cylinder.side === side)
+    .map((cylinder) =>
+      Math.max(putOnMs.get(cylinder.id) ?? 0, cylinder.lastReadingAt?.getTime() ?? 0),
+    )
+  return starts.length === 0 ? null : new Date(Math.min(...starts))
 }
 
 type Outfit = Readonly<{
@@ -250,35 +260,63 @@ function drawOf(result: CutListEstimate['result'], cylinders: number): OutfitSid
   }
 }
 
-/** Both sides of an outfit at a moment: what is in, when to change, what is short of the cuts to do. */
+const SIDES: readonly Side[] = ['oxygen', 'fuel']
+
+/** Both sides of each outfit at a moment, in a fixed number of queries however many outfits there are. */
+export async function outfitsContents(
+  viewer: Viewer,
+  siteId: string,
+  outfitIds: readonly string[],
+  at: Date,
+): Promise<OutfitContents[]> {
+  assertCan(viewer, 'cylinder:read', siteId)
+  const outfits = await db.outfit.findMany({
+    where: { id: { in: [...outfitIds] }, siteId },
+    select: OUTFIT_COLUMNS,
+    orderBy: { number: 'asc' },
+  })
+  const listIds = outfits.flatMap((outfit) => outfit.permits[0]?.cutListId ?? [])
+  const [supply, lists, putOnMs] = await Promise.all([
+    readSiteSupply(siteId),
+    findCutLists(db, listIds),
+    readPutOn(outfits),
+  ])
+  const logged = await readLogged(
+    outfits.flatMap(({ id, cylinders }) =>
+      SIDES.map((side) => ({ outfitId: id, side, since: countedFrom(side, cylinders, putOnMs) })),
+    ),
+  )
+  return outfits.map((outfit) => {
+    const cutListId = outfit.permits[0]?.cutListId ?? null
+    const list = lists.find((one) => one.id === cutListId) ?? null
+    const since = (side: Side) =>
+      logged.filter((row) => row.outfit_id === outfit.id && row.side === side)
+    const estimates = {
+      left: list ? estimateList(list, supply) : null,
+      burnt: {
+        oxygen: list ? burntBy(list, since('oxygen'), supply) : null,
+        fuel: list ? burntBy(list, since('fuel'), supply) : null,
+      },
+    }
+    return {
+      outfitId: outfit.id,
+      number: outfit.number,
+      cutListId,
+      oxygen: sideOf('oxygen', outfit, estimates, at.getTime()),
+      fuel: sideOf('fuel', outfit, estimates, at.getTime()),
+    }
+  })
+}
+
+/** The same for one outfit, wherever it is. */
 export async function outfitContents(
   viewer: Viewer,
   outfitId: string,
   at: Date,
 ): Promise<OutfitContents> {
-  const outfit = await db.outfit.findUnique({ where: { id: outfitId }, select: OUTFIT_COLUMNS })
+  const outfit = await db.outfit.findUnique({ where: { id: outfitId }, select: { siteId: true } })
   if (!outfit) throw new AppError('NOT_FOUND')
-  assertCan(viewer, 'cylinder:read', outfit.siteId)
-  const cutListId = outfit.permits[0]?.cutListId ?? null
-  const from = await countedFrom(outfitId, outfit.cylinders)
-  const [supply, list, sinceOxygen, sinceFuel] = await Promise.all([
-    readSiteSupply(outfit.siteId),
-    cutListId ? findCutList(db, cutListId) : null,
-    readLogged(outfitId, from.oxygen),
-    readLogged(outfitId, from.fuel),
-  ])
-  const estimates = {
-    left: list ? estimateList(list, supply) : null,
-    burnt: {
-      oxygen: list ? burntBy(list, sinceOxygen, supply) : null,
-      fuel: list ? burntBy(list, sinceFuel, supply) : null,
-    },
-  }
-  return {
-    outfitId,
-    number: outfit.number,
-    cutListId,
-    oxygen: sideOf('oxygen', outfit, estimates, at.getTime()),
-    fuel: sideOf('fuel', outfit, estimates, at.getTime()),
-  }
+  const [contents] = await outfitsContents(viewer, outfit.siteId, [outfitId], at)
+  if (!contents) throw new AppError('NOT_FOUND')
+  return contents
 }

@@ -38,11 +38,7 @@ export default async function ClosePage({ params }: ClosePageProps) {
     >
       <div className="desk:max-w-[560px] desk:px-8">
         {view.owed.length > 0 ? (
-          <ReasonRows
-            title={t('owed', { count: view.owed.length })}
-            reasons={view.owed}
-            prefs={prefs}
-          />
+          <ReasonRows title={(count) => t('owed', { count })} reasons={view.owed} prefs={prefs} />
         ) : (
           <p className="type-row-title border-b border-rule px-4 py-3 desk:px-0">
             {t('nothingOwed')}
