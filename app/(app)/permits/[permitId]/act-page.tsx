@@ -38,7 +38,7 @@ export function ActPage({
   const { head } = view
   return (
     <PermitFrame head={head} prefs={prefs} title={title} backHref={`/permits/${head.id}`}>
-      <div className="px-4 py-3 desk:max-w-[560px] desk:px-8">{children}</div>
+      <div className="px-4 py-3 desk:max-w-[560px] desk:px-8 [&_.refusal]:-mx-4">{children}</div>
       <PermitSlab head={head} hands={hands} operatorId={view.people.operatorId} />
     </PermitFrame>
   )

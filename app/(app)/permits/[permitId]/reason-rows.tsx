@@ -9,13 +9,19 @@ export async function ReasonRows({
   title,
   reasons,
   prefs,
-}: Readonly<{ title: string | ((count: number) => string); reasons: readonly Reason[]; prefs: FormatPrefs }>) {
+}: Readonly<{
+  title: string | ((count: number) => string)
+  reasons: readonly Reason[]
+  prefs: FormatPrefs
+}>) {
   const t = (await getTranslations()) as unknown as Say
   if (reasons.length === 0) return null
   const said = onceEach(reasons.map((reason) => sayReason(t, prefs, reason)))
   return (
     <section className="border-b border-rule px-4 py-3 desk:px-0">
-      <h2 className="type-section mb-1">{typeof title === 'string' ? title : title(said.length)}</h2>
+      <h2 className="type-section mb-1">
+        {typeof title === 'string' ? title : title(said.length)}
+      </h2>
       <ul>
         {said.map(({ what, cure, citation }) => (
           <li key={`${what} ${cure ?? ''}`} className="flex gap-3 py-1.5">

@@ -31,7 +31,7 @@ export function PrepareForm(props: PrepareFormProps) {
       id={`prepare-${props.jobId}`}
       action={preparePermitAction}
       refusedTitle={t('refused')}
-      className="grid gap-4 px-4 py-3 desk:max-w-[960px] desk:px-8"
+      className="grid gap-4 px-4 py-3 desk:max-w-[960px] desk:px-8 [&>.refusal]:-mx-4"
     >
       <input type="hidden" name="jobId" value={props.jobId} />
       <div className="desk:max-w-[480px]">

@@ -41,7 +41,7 @@ export function GasTestForm({ permitId, version, today, instrument, backHref }: 
       action={recordGasTestAction}
       refusedTitle={t('notKept')}
       onDone={done}
-      className="grid gap-3 px-4 py-3 desk:max-w-[480px] desk:px-0"
+      className="grid gap-3 px-4 py-3 desk:max-w-[480px] desk:px-0 [&>.refusal]:-mx-4"
     >
       {tested && tested.against.length > 0 ? (
         <RefusalList

@@ -40,7 +40,7 @@ export function LogForm({
       id={`log-${permitId}`}
       action={logWorkAction}
       refusedTitle={t('refused')}
-      className="grid gap-3 px-4 py-3 desk:max-w-[480px] desk:px-0"
+      className="grid gap-3 px-4 py-3 desk:max-w-[480px] desk:px-0 [&>.refusal]:-mx-4"
     >
       <PermitFields permitId={permitId} />
       <SelectField

@@ -71,7 +71,7 @@ async function Step({ view }: Readonly<{ view: SignView }>) {
   if (!view.canSign) return <p className="px-4 py-3 desk:px-0">{t('notYours')}</p>
   const step = view.steps.find((one) => one.signedAt === null)
   return (
-    <div className="px-4 py-3 desk:max-w-[480px] desk:px-0">
+    <div className="px-4 py-3 desk:max-w-[480px] desk:px-0 [&_.refusal]:-mx-4">
       {step ? (
         <SignForm key={step.act} permitId={head.id} version={head.version} step={step} />
       ) : (

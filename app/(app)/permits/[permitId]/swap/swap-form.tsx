@@ -64,7 +64,7 @@ export function SwapForm({
       id={`swap-${permitId}-${side}-${place}`}
       action={swapCylinderAction}
       refusedTitle={t('refused')}
-      className="px-4 py-3 desk:px-0"
+      className="px-4 py-3 desk:px-0 [&>.refusal]:-mx-4"
     >
       <input type="hidden" name="permitId" value={permitId} />
       <input type="hidden" name="outfitId" value={outfitId} />
@@ -77,7 +77,7 @@ export function SwapForm({
             <h2 className="type-row-title border-b-2 border-ink pb-1">
               {t('off', { serial: off.serial })}
             </h2>
-            {vessel}
+            <div className="-mx-4">{vessel}</div>
             <OffReading isWeighed={isWeighed} />
             <TickBox name="markedEmpty">{t('markedEmpty')}</TickBox>
           </section>
