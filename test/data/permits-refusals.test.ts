@@ -23,7 +23,7 @@ import {
   signPermitSchema,
   withdrawPermitSchema,
 } from '@/lib/schemas/permit'
-import { buildPerson } from '../../seed/builders/people'
+import { buildPerson, buildTeam } from '../../seed/builders/people'
 import {
   buildHeldPermit,
   buildOpenPermit,
@@ -231,6 +231,19 @@ describe('signing', () => {
     const input = await issuing(worksite, permitId, { personId: worksite.team.operator.id })
     await expect(issuePermit(foreman, input)).rejects.toEqual(
       refusedFor('SIGNER_NOT_OF_SITE', 'same_person', 'not_qualified'),
+    )
+  })
+
+  test('an outfit that burns under another permit is not issued a second one', async () => {
+    const here = await buildWorksite(db())
+    const { foreman } = viewersOf(here)
+    const permitId = await cleared(here)
+    await testAir(foreman, here, permitId)
+    await signBoth(here, permitId)
+    const second = await buildTeam(db(), here.site.id)
+    await buildOpenPermit(db(), { worksite: { ...here, team: second }, area: here.site.otherArea })
+    await expect(issuePermit(foreman, await issuing(here, permitId))).rejects.toEqual(
+      refusedFor('OUTFIT_IN_USE'),
     )
   })
 

@@ -41,6 +41,21 @@ export async function readBusy(tx: Tx, context: PermitContext): Promise<Busy[]> 
   return rows.map((row) => ({ personId: row.person_id, role: row.role, areaLabel: row.area }))
 }
 
+/** One outfit burns under one permit at a time. */
+export async function outfitReasons(tx: Tx, context: PermitContext): Promise<Reason[]> {
+  const { id, outfit_id } = context.bundle.permit
+  if (outfit_id === null) return []
+  const other = await tx.permit.findFirst({
+    where: { outfitId: outfit_id, state: 'open', id: { not: id } },
+    select: { number: true, job: { select: { number: true } } },
+  })
+  if (!other) return []
+  const permit = `${other.job.number}-${other.number}`
+  return [
+    { code: 'OUTFIT_IN_USE', params: { outfit: context.bundle.outfit?.number ?? '', permit } },
+  ]
+}
+
 /** Today's clock, or yesterday's when that would be in the future: a night shift arrived before midnight. */
 function arrivedAt(context: PermitContext, clock: string): Date {
   const today = instantOfLocal({ day: context.day, clock, timeZone: context.zone })
@@ -155,13 +170,19 @@ export async function issuePermit(
   if (done) return done
   const before = await loadIssuing(db, input)
   const notHis: Reason[] = await signerReasons(siteId, input.personId, 'pai')
-  refuseUnless(mayIssue(before.context.facts, before.issuing, before.context.now), notHis)
+  refuseUnless(mayIssue(before.context.facts, before.issuing, before.context.now), [
+    ...notHis,
+    ...(await outfitReasons(db, before.context)),
+  ])
   await verifyPin(input.personId, pin)
   return inTransaction(viewer, 'permit:issue', (tx) =>
     once(tx, viewer, submission, async () => {
       const { context, issuing } = await loadIssuing(tx, input)
       assertFresh(context, input.version)
-      refuseUnless(mayIssue(context.facts, issuing, context.now), notHis)
+      refuseUnless(mayIssue(context.facts, issuing, context.now), [
+        ...notHis,
+        ...(await outfitReasons(tx, context)),
+      ])
       await addSignature(tx, context, {
         act: 'issue',
         role: 'pai',

@@ -9,7 +9,7 @@ import { db } from '../client'
 import { loadBundle } from './bundle'
 import { type PermitContext, personName, toContext } from './context'
 import { type PermitHead, toHead } from './head'
-import { issuingOf, readBusy } from './issue'
+import { issuingOf, outfitReasons, readBusy } from './issue'
 import { listSiteHands } from './people'
 
 export type SignStep = Readonly<{
@@ -93,7 +93,8 @@ async function waitsOf(context: PermitContext, until: Date): Promise<readonly Re
     issuingOf(context, typed, { issuer: nobody, busy: await readBusy(db, context) }),
     context.now,
   )
-  return verdict.ok ? [] : verdict.reasons.filter(isOutside)
+  const reasons = verdict.ok ? [] : verdict.reasons.filter(isOutside)
+  return [...reasons, ...(await outfitReasons(db, context))]
 }
 
 /** Who has signed, who signs next, and everything else that issuing waits for. */
