@@ -3,8 +3,8 @@ import { stateReasons } from './issue'
 import { addMinutes, minutesBetween, personReasons, reason, verdict } from './reasons'
 import type { PermitFacts, PersonFact, Reason, SignatureFact, Stint, Verdict } from './types'
 
-/** A log written down later than this after the work is marked late. House rule. */
-export const LATE_LOG_AFTER_MIN = 60
+/** A log written down later than this after the work is marked late, as the database marks it. House rule. */
+const LATE_LOG_AFTER_MIN = 30
 
 function endReasons(facts: PermitFacts, now: Date): Reason[] {
   const { validUntil, stopPressedAt, stoppedAt, expiredAt } = facts

@@ -93,7 +93,8 @@ const log = (over: Partial<LogInput> = {}): LogInput => ({
 describe('mayLog', () => {
   test('takes work inside the open time, and marks a late entry late', () => {
     expect(mayLog(log())).toEqual({ ok: true, isLate: false })
-    expect(mayLog(log({ now: at(81) }))).toEqual({ ok: true, isLate: true })
+    expect(mayLog(log({ now: at(50) }))).toEqual({ ok: true, isLate: false })
+    expect(mayLog(log({ now: at(51) }))).toEqual({ ok: true, isLate: true })
   })
 
   test('takes a late entry about open time after the permit has gone to the watch', () => {
