@@ -1,9 +1,12 @@
 import type { Instrumentation } from 'next'
 
-/** Runs once when a web process starts: wrong settings end it here, not at the first request. */
+/** Runs once when a web process starts: wrong settings end it here, not at the first request; then time runs. */
 export async function register() {
   if (process.env.NEXT_RUNTIME !== 'nodejs') return
-  await import('@/lib/env')
+  const { env } = await import('@/lib/env')
+  if (env.NEXT_PHASE === 'phase-production-build') return
+  const { startTicking } = await import('@/lib/data/tick')
+  startTicking()
 }
 
 /** Every error that no code of ours expected, with the request's number and no personal data. */

@@ -86,12 +86,15 @@ async function checkChain(chain: string): Promise<boolean> {
   })
 }
 
-/** Checks every site's chain and the company's. The verdicts are kept; pages show the last. */
-export async function checkChains(): Promise<void> {
+/** Checks every site's chain and the company's, saying so after each. The verdicts are kept; pages show the last. */
+export async function checkChains(
+  afterEach: () => Promise<unknown> = async () => {},
+): Promise<void> {
   const sites = await db.site.findMany({ select: { id: true }, orderBy: { id: 'asc' } })
   for (const chain of ['company', ...sites.map((site) => site.id)]) {
     const holds = await checkChain(chain)
     if (!holds) log.error({ chain }, 'chain.altered')
+    await afterEach()
   }
 }
 

@@ -65,7 +65,7 @@ const rowSchema = z.looseObject({
   h2s_ppm: z.number().nullish(),
   answer: z.looseObject({ choice: z.string(), what: text }).nullish(),
   data: z.record(z.string(), z.unknown()).nullish(),
-  posts: z.unknown(),
+  posts: z.unknown().optional(),
 })
 type Row = z.infer<typeof rowSchema>
 
@@ -246,13 +246,11 @@ export async function readRefused(
     params: { action: row.action },
     code: null,
     isTrouble: true,
-    reasons: reasonsSchema
-      .parse(row.reasons)
-      .map(({ code, params, ruleId }) => ({
-        code,
-        ...(params ? { params } : {}),
-        ...(ruleId ? { ruleId } : {}),
-      })),
+    reasons: reasonsSchema.parse(row.reasons).map(({ code, params, ruleId }) => ({
+      code,
+      ...(params ? { params } : {}),
+      ...(ruleId ? { ruleId } : {}),
+    })),
     corrects: false,
     isLate: false,
   }))
