@@ -8,6 +8,7 @@ import { PrefsProvider } from '../_components/live/prefs'
 import { ServerNow } from '../_components/live/server-now'
 import { DeskHead } from '../_components/nav/desk-head'
 import { PhoneBar } from '../_components/nav/phone-bar'
+import { CrewAlarm } from './crew-alarm'
 
 /** What every signed-in screen has around it. Access is checked by the pages' own reads, not here. */
 export default async function AppLayout({ children }: Readonly<{ children: ReactNode }>) {
@@ -20,6 +21,7 @@ export default async function AppLayout({ children }: Readonly<{ children: React
         <div className="app-shell">
           <SkipLink />
           <OfflineStrip />
+          <CrewAlarm />
           <DeskHead personName={viewer.name} companyName={company.name} />
           <main id="main" className="app-main">
             {children}

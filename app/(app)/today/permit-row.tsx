@@ -41,10 +41,11 @@ export function Left({
   permit,
   now,
   title,
-}: Readonly<{ permit: TodayPermit; now: Date; title: string }>) {
+  size = 'row',
+}: Readonly<{ permit: TodayPermit; now: Date; title: string; size?: 'row' | 'desk' }>) {
   const t = useTranslations('today')
   const endMs = ms(permit.endsAt)
-  if (endMs > ms(now)) return <Countdown untilMs={endMs} what={title} />
+  if (endMs > ms(now)) return <Countdown untilMs={endMs} what={title} size={size} />
   return (
     <span className="type-note text-ink-2">{permit.watch?.isDone ? t('watched') : t('ended')}</span>
   )

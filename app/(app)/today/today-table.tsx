@@ -9,7 +9,7 @@ import { AnswerMark } from '@/app/_components/marks/answer-mark'
 import { Status } from '@/app/_components/marks/status-mark'
 import type { TodayPermit } from '@/lib/data/today/today'
 import type { FormatPrefs } from '@/lib/format/prefs'
-import { atHourOfDay } from '@/lib/format/zone'
+import { atHourOfDay, startOfHour } from '@/lib/format/zone'
 import { statusOf } from '../permits/permit-status'
 import { ChangeWords, gasBar, gasEndsMs, Interval, ShortOrDraw } from './gas-row'
 import { Aside, barOf, Left, Note, Second } from './permit-row'
@@ -19,12 +19,20 @@ type TableProps = Readonly<{ rows: ReturnType<typeof rowsOf>; now: Date; prefs: 
 
 const DAY_FROM_HOUR = 6
 const DAY_TO_HOUR = 20
+const HOUR_MS = 3_600_000
 
 /** Desk: the same rows on the day's own axis. */
 export function TodayTable({ rows, now, prefs }: TableProps) {
   const t = useTranslations('today')
-  const fromMs = atHourOfDay(now.getTime(), prefs.timeZone, DAY_FROM_HOUR)
-  const toMs = atHourOfDay(now.getTime(), prefs.timeZone, DAY_TO_HOUR)
+  // A night shift's now must be on the axis too.
+  const fromMs = Math.min(
+    atHourOfDay(now.getTime(), prefs.timeZone, DAY_FROM_HOUR),
+    startOfHour(now.getTime(), prefs.timeZone) - HOUR_MS,
+  )
+  const toMs = Math.max(
+    atHourOfDay(now.getTime(), prefs.timeZone, DAY_TO_HOUR),
+    startOfHour(now.getTime(), prefs.timeZone) + 4 * HOUR_MS,
+  )
   return (
     <ClockAxis axis={{ kind: 'fixed', fromMs, toMs }} widthPx={480} hasNowLine>
       <DataTable
@@ -92,7 +100,7 @@ function PermitCells({
         </Link>
       </td>
       <td className="is-figure">
-        <Left permit={permit} now={now} title={permit.number} />
+        <Left permit={permit} now={now} title={permit.number} size="desk" />
       </td>
       <td>
         <Note permit={permit} now={now} prefs={prefs} />

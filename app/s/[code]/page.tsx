@@ -57,7 +57,13 @@ export default async function PostedCodePage({ params }: PostedCodePageProps) {
   const isOver = posted.state === 'closed' || posted.state === 'withdrawn'
   const facts = [
     { name: t('what'), value: <b className="font-[650]">{posted.what}</b> },
-    { name: t('where'), value: `${posted.areaName}. ${posted.whereWords}` },
+    {
+      name: t('where'),
+      value:
+        posted.whereWords === posted.areaName
+          ? posted.areaName
+          : `${posted.areaName}. ${posted.whereWords}`,
+    },
     { name: t('site'), value: posted.siteName },
     ...(posted.validUntil
       ? [{ name: t('until'), value: formatDayClock(posted.validUntil, prefs) }]

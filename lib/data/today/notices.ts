@@ -5,7 +5,10 @@ import type { NoticeSeenInput } from '@/lib/schemas/watch'
 import { once } from '../client-keys'
 import { inTransaction } from '../tx'
 
-/** The reader says that they saw it; when, is the database's to say. Somebody else's notice is not there. */
+/**
+ * The reader says that they saw it, and so what was told before of the same thing; when, is the
+ * database's to say. Somebody else's notice is not there.
+ */
 export async function seeNotice(
   viewer: Viewer,
   input: NoticeSeenInput,
@@ -16,7 +19,10 @@ export async function seeNotice(
         where: { id: input.noticeId, personId: viewer.personId },
       })
       if (mine === 0) throw new AppError('NOT_FOUND')
-      await tx.$executeRaw`UPDATE notices SET seen_at = kerf_now() WHERE id = ${input.noticeId}::uuid AND person_id = ${viewer.personId}::uuid AND seen_at IS NULL`
+      await tx.$executeRaw`
+        UPDATE notices n SET seen_at = kerf_now() FROM notices this
+        WHERE this.id = ${input.noticeId}::uuid AND n.person_id = ${viewer.personId}::uuid AND n.seen_at IS NULL
+          AND n.kind = this.kind AND n.subject_id IS NOT DISTINCT FROM this.subject_id AND n.at <= this.at`
       return { noticeId: input.noticeId }
     }),
   )

@@ -57,6 +57,8 @@ export interface TodayRows {
 
 const MOST_PERMITS = 60
 const MOST_NOTICES = 12
+/** Later it is in the record, and no longer news. */
+const NOTICE_DAYS = 3
 
 /** What lives at a site and what waits on a person there, in one query. */
 export async function readTodayRows(siteId: string, personId: string): Promise<TodayRows> {
@@ -67,6 +69,7 @@ export async function readTodayRows(siteId: string, personId: string): Promise<T
       ORDER BY (p.state IN ('open', 'held', 'watch')) DESC, p.state_at DESC LIMIT ${MOST_PERMITS}),
     told AS (
       SELECT n.* FROM notices n WHERE n.person_id = ${personId}::uuid AND n.site_id = ${siteId}::uuid AND n.seen_at IS NULL
+        AND n.at > kerf_now() - make_interval(days => ${NOTICE_DAYS})
       ORDER BY n.at DESC, n.id LIMIT ${MOST_NOTICES})
     SELECT jsonb_build_object(
       'now', kerf_now(),
