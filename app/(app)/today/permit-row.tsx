@@ -154,6 +154,13 @@ export function Second({ permit, now, prefs }: RowProps) {
         })}
       </PastEnd>
     )
+  if (watch?.isLost && !watch.isDone)
+    return (
+      <span className="trouble">
+        <AnswerMark name="late" />
+        {t('lost')}
+      </span>
+    )
   if (!watch || watch.isDone || watch.addedMs < 60_000) return null
   const minutes = Math.round(watch.addedMs / 60_000)
   return (

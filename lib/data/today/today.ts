@@ -29,6 +29,8 @@ export type TodayPermit = Readonly<{
     isDone: boolean
     pausedSince: Date | null
     addedMs: number
+    /** A round is a whole interval late: nothing so far counts, the next starts it over. */
+    isLost: boolean
     nextDueAt: Date | null
     nextNumber: number
     roundsDue: readonly Date[]
@@ -102,19 +104,25 @@ function watchOf(
   if (!progress) return null
   const endsAt = progress.doneAt ?? progress.endsAtIfWatched ?? now
   const late = progress.rounds.findLast((round) => round.lateMs >= 1000 && !round.restarted)
+  const stepMs = (row.round_interval_min ?? 0) * 60_000
+  const lateMs = progress.nextDueAt === null ? 0 : now.getTime() - progress.nextDueAt.getTime()
+  const isLost = stepMs > 0 && lateMs >= stepMs
   return {
     endsAt,
     isDone: progress.done,
     pausedSince: progress.pausedSince,
-    addedMs: Math.max(
-      0,
-      endsAt.getTime() - progress.anchorAt.getTime() - (row.watch_minutes ?? 0) * 60_000,
-    ),
+    isLost,
+    addedMs: isLost
+      ? 0
+      : Math.max(
+          0,
+          endsAt.getTime() - progress.anchorAt.getTime() - (row.watch_minutes ?? 0) * 60_000,
+        ),
     nextDueAt: progress.nextDueAt,
     nextNumber:
       progress.rounds.filter((round) => !round.restarted && round.dueAt > progress.anchorAt)
         .length + 1,
-    roundsDue: roundsToCome(progress, endsAt, row.round_interval_min ?? 0),
+    roundsDue: isLost ? [] : roundsToCome(progress, endsAt, row.round_interval_min ?? 0),
     gap: late ? { from: late.dueAt, to: late.at } : null,
   }
 }

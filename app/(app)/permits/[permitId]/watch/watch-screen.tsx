@@ -29,7 +29,7 @@ export function WatchScreen({ view, ruleWords }: ScreenProps) {
         <WatchLadder watch={watch} posts={view.posts} stepMin={view.facts.roundIntervalMin} />
       ) : null}
       <NotClear view={view} />
-      <div className="thumb sticky bottom-[90px] z-[11] border-t-0! bg-paper desk:static">
+      <div className="thumb sticky bottom-[86px] z-[11] border-t-0! bg-paper desk:static">
         <NextStep view={view} watch={watch} />
       </div>
     </>
