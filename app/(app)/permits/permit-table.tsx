@@ -10,26 +10,14 @@ import { PastEnd } from '@/app/_components/row'
 import type { PermitListRow } from '@/lib/data/permits/list'
 import { formatClock, formatWhen } from '@/lib/format/clock'
 import type { FormatPrefs } from '@/lib/format/prefs'
-import { atHourOfDay, startOfHour } from '@/lib/format/zone'
+import { dayAround } from './day-around'
 import { listBar, watchBar } from './list-bar'
 import { statusOf } from './permit-status'
 
 type Listed = Readonly<{ rows: readonly PermitListRow[]; now: Date; prefs: FormatPrefs }>
 type RowProps = Readonly<{ row: PermitListRow; now: Date; prefs: FormatPrefs }>
 
-const DAY_FROM_HOUR = 6
-const DAY_TO_HOUR = 20
 const AXIS_PX = 480
-const NIGHT_BEFORE_MS = 3 * 3_600_000
-
-/** The working day; on a night shift as many hours, so that now is always among them. */
-function dayAround(nowMs: number, timeZone: string): { fromMs: number; toMs: number } {
-  const fromMs = atHourOfDay(nowMs, timeZone, DAY_FROM_HOUR)
-  const toMs = atHourOfDay(nowMs, timeZone, DAY_TO_HOUR)
-  if (nowMs >= fromMs && nowMs <= toMs) return { fromMs, toMs }
-  const nightMs = startOfHour(nowMs, timeZone) - NIGHT_BEFORE_MS
-  return { fromMs: nightMs, toMs: nightMs + toMs - fromMs }
-}
 
 /** Desk: a row a permit on the day's own axis; a held one carries its watch in a second row. */
 export function PermitTable({ rows, now, prefs }: Listed) {
@@ -119,7 +107,8 @@ function PermitTableRows({ row, now, prefs }: RowProps) {
   )
 }
 
-function Left({ row, now, prefs }: RowProps) {
+/** What is left of a permit or of its watch, in one cell. */
+export function Left({ row, now, prefs }: RowProps) {
   const t = useTranslations('permit.list')
   if (row.closedAt || row.state === 'withdrawn')
     return t('at', { time: formatWhen(row.closedAt ?? row.stateAt, now, prefs) })
@@ -128,6 +117,10 @@ function Left({ row, now, prefs }: RowProps) {
   const until = (row.state === 'watch' ? row.watch?.endsAt : row.validUntil)?.getTime()
   if (until === undefined) return t('noWatchOwed')
   if (until <= now.getTime())
-    return <PastEnd>{t('over', { time: formatClock(until, prefs) })}</PastEnd>
+    return (
+      <PastEnd>
+        {t(row.state === 'watch' ? 'watchDone' : 'over', { time: formatClock(until, prefs) })}
+      </PastEnd>
+    )
   return <Countdown untilMs={until} what={row.number} size="desk" />
 }

@@ -1,7 +1,7 @@
 'use client'
 
 import type { ReactNode } from 'react'
-import { createContext, useContext, useEffect, useMemo, useState } from 'react'
+import { createContext, startTransition, useContext, useEffect, useMemo, useState } from 'react'
 import { nextTickMs } from './next-tick'
 
 interface ServerClock {
@@ -22,7 +22,9 @@ export function ServerNow({
   children,
 }: Readonly<{ serverNowMs: number; children: ReactNode }>) {
   const [offsetMs, setOffsetMs] = useState<number | null>(null)
-  useEffect(() => setOffsetMs(serverNowMs - Date.now()), [serverNowMs])
+  // As a transition: an urgent change up here would make React throw away a page that is still
+  // streaming in and draw it anew, and with it what someone has begun to type.
+  useEffect(() => startTransition(() => setOffsetMs(serverNowMs - Date.now())), [serverNowMs])
   const clock = useMemo(() => ({ drawnMs: serverNowMs, offsetMs }), [serverNowMs, offsetMs])
   return <ServerClockContext value={clock}>{children}</ServerClockContext>
 }

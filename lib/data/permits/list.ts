@@ -1,5 +1,5 @@
 import 'server-only'
-import { can } from '@/lib/access/access'
+import { can, sitesWhere } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import { AppError } from '@/lib/errors'
 import type { PermitState } from '@/lib/permit/types'
@@ -7,6 +7,7 @@ import { watchProgress } from '@/lib/permit/watch'
 import type { PermitFilter } from '@/lib/schemas/permit'
 import { db } from '../client'
 import { readNow } from '../cylinders'
+import type { Prisma } from '../generated/client'
 
 const PAGE = 50
 
@@ -45,6 +46,7 @@ const ROW_COLUMNS = {
 
 export type PermitListRow = Readonly<{
   id: string
+  siteId: string
   number: string
   state: PermitState
   stateAt: Date
@@ -76,6 +78,17 @@ export type PermitListPage = Readonly<{
   rows: readonly PermitListRow[]
   next: string | null
 }>
+
+function findPermits(where: Prisma.PermitWhereInput, take: number) {
+  return db.permit.findMany({
+    where,
+    orderBy: [{ createdAt: 'desc' }, { id: 'desc' }],
+    take,
+    select: ROW_COLUMNS,
+  })
+}
+
+type Found = Awaited<ReturnType<typeof findPermits>>[number]
 
 interface Cursor {
   createdAt: Date
@@ -136,6 +149,47 @@ function watchOf(row: StoredRow, duties: Duties, now: Date): PermitListRow['watc
   }
 }
 
+/** Rows as a list shows them, with their watches and people, in three more queries. */
+async function toRows(shown: readonly Found[], now: Date): Promise<PermitListRow[]> {
+  const burning = shown
+    .filter((row) => row.state === 'held' || row.state === 'watch')
+    .map((row) => row.id)
+  const duties = await readDuties(burning)
+  const watcherOf = (row: Found) =>
+    duties.stints.findLast((stint) => stint.permitId === row.id)?.personId ?? row.fireWatchId
+  const ids = shown.flatMap((row) => [row.operatorId, watcherOf(row)]).filter((id) => id !== null)
+  const people = await db.person.findMany({
+    where: { id: { in: [...new Set(ids)] } },
+    select: { id: true, name: true },
+  })
+  const names = new Map(people.map((person) => [person.id, person.name]))
+  return shown.map((row) => {
+    const { area, job, number, operatorId, ...rest } = row
+    const watcherId = watcherOf(row)
+    return {
+      id: rest.id,
+      siteId: rest.siteId,
+      number: `${job.number}-${number}`,
+      state: rest.state as PermitState, // a CHECK holds the column to these
+      stateAt: rest.stateAt,
+      isStopped: rest.stoppedAt !== null,
+      what: rest.what,
+      areaName: area.name,
+      operatorName: names.get(operatorId) ?? '',
+      watcherName: watcherId ? (names.get(watcherId) ?? null) : null,
+      plannedFrom: rest.plannedFrom,
+      plannedUntil: rest.plannedUntil,
+      issuedAt: rest.issuedAt,
+      validUntil: rest.validUntil,
+      lastCutBy: rest.lastCutBy,
+      torchOutAt: rest.torchOutAt,
+      stoppedAt: rest.stoppedAt,
+      closedAt: rest.closedAt,
+      watch: watchOf(row, duties, now),
+    }
+  })
+}
+
 /** Permits of a site, newest first, a page at a time. */
 export async function listPermits(
   viewer: Viewer,
@@ -156,54 +210,32 @@ export async function listPermits(
       }
     : {}
   const [found, now] = await Promise.all([
-    db.permit.findMany({
-      where: { siteId, state: { in: [...STATES_OF[filter]] }, ...older },
-      orderBy: [{ createdAt: 'desc' }, { id: 'desc' }],
-      take: PAGE + 1,
-      select: ROW_COLUMNS,
-    }),
+    findPermits({ siteId, state: { in: [...STATES_OF[filter]] }, ...older }, PAGE + 1),
     readNow(),
   ])
   const shown = found.slice(0, PAGE)
-  const burning = shown
-    .filter((row) => row.state === 'held' || row.state === 'watch')
-    .map((row) => row.id)
-  const duties = await readDuties(burning)
-  const watcherOf = (row: (typeof shown)[number]) =>
-    duties.stints.findLast((stint) => stint.permitId === row.id)?.personId ?? row.fireWatchId
-  const ids = shown.flatMap((row) => [row.operatorId, watcherOf(row)]).filter((id) => id !== null)
-  const people = await db.person.findMany({
-    where: { id: { in: [...new Set(ids)] } },
-    select: { id: true, name: true },
-  })
-  const names = new Map(people.map((person) => [person.id, person.name]))
   const last = found.length > PAGE ? shown.at(-1) : undefined
   return {
     now,
     next: last ? `${last.createdAt.toISOString()}~${last.id}` : null,
-    rows: shown.map((row) => {
-      const { area, job, number, operatorId, ...rest } = row
-      const watcherId = watcherOf(row)
-      return {
-        id: rest.id,
-        number: `${job.number}-${number}`,
-        state: rest.state as PermitState, // a CHECK holds the column to these
-        stateAt: rest.stateAt,
-        isStopped: rest.stoppedAt !== null,
-        what: rest.what,
-        areaName: area.name,
-        operatorName: names.get(operatorId) ?? '',
-        watcherName: watcherId ? (names.get(watcherId) ?? null) : null,
-        plannedFrom: rest.plannedFrom,
-        plannedUntil: rest.plannedUntil,
-        issuedAt: rest.issuedAt,
-        validUntil: rest.validUntil,
-        lastCutBy: rest.lastCutBy,
-        torchOutAt: rest.torchOutAt,
-        stoppedAt: rest.stoppedAt,
-        closedAt: rest.closedAt,
-        watch: watchOf(row, duties, now),
-      }
-    }),
+    rows: await toRows(shown, now),
   }
+}
+
+/** The most permits that the sheet of all sites shows. */
+const FLEET_ROWS = 120
+const JUST_ENDED_MS = 10 * 3_600_000
+
+/** What runs, waits or has just ended at all the sites where the viewer may read permits. */
+export async function listFleetPermits(
+  viewer: Viewer,
+): Promise<Readonly<{ now: Date; rows: readonly PermitListRow[] }>> {
+  const siteId = { in: sitesWhere(viewer, 'permit:read') }
+  const now = await readNow()
+  const isJustEnded = { gte: new Date(now.getTime() - JUST_ENDED_MS) }
+  const [running, ended] = await Promise.all([
+    findPermits({ siteId, state: { in: [...STATES_OF.now] } }, FLEET_ROWS),
+    findPermits({ siteId, state: 'closed', stateAt: isJustEnded }, FLEET_ROWS / 4),
+  ])
+  return { now, rows: await toRows([...running, ...ended], now) }
 }

@@ -1,0 +1,63 @@
+import Link from 'next/link'
+import { useTranslations } from 'next-intl'
+import { Status } from '@/app/_components/marks/status-mark'
+import type { FleetSite } from '@/lib/data/fleet'
+import type { FormatPrefs } from '@/lib/format/prefs'
+import { statusOf } from '../permits/permit-status'
+import { Left } from '../permits/permit-table'
+import { useOutWords } from './gas-sheet'
+
+type PhoneProps = Readonly<{ sites: readonly FleetSite[]; now: Date; prefs: FormatPrefs }>
+
+/** On a phone each site is a block: what burns, then how long the gas lasts. */
+export function PhoneSites({ sites, now, prefs }: PhoneProps) {
+  const t = useTranslations('sites')
+  const g = useTranslations('permit.vessel.gas')
+  const out = useOutWords(now, prefs)
+  return sites.map(({ site, foremanName, permits, gases, mayOrder }) => (
+    <section key={site.id} className="border-b-2 border-ink px-4 py-3">
+      <div className="flex items-baseline justify-between gap-3">
+        <h2 className="type-phone-title">
+          <Link href={`/today?site=${site.id}`}>{site.name}</Link>
+        </h2>
+        <span className="type-note text-ink-2">{foremanName}</span>
+      </div>
+      <ul>
+        {permits.map((row) => (
+          <li
+            key={row.id}
+            className="flex items-center justify-between gap-3 border-b border-rule py-1"
+          >
+            <Link href={`/permits/${row.id}`} className="flex min-h-12 items-center gap-2">
+              <Status status={statusOf(row)} size="desk" />
+              <span>{row.areaName}</span>
+            </Link>
+            <Left row={row} now={now} prefs={prefs} />
+          </li>
+        ))}
+      </ul>
+      {permits.length === 0 ? <p className="type-note text-ink-2">{t('noPermits')}</p> : null}
+      <dl className="mt-2 grid gap-1">
+        {gases.map((gas) => {
+          const { words, isTrouble } = out(gas)
+          return (
+            <div key={gas.gasId} className="flex justify-between gap-3">
+              <dt>
+                <b className="font-[650]">{g(gas.gasId as 'oxygen')}</b>{' '}
+                <span className="text-ink-2">{t('stock', { full: gas.full, part: gas.part })}</span>
+              </dt>
+              <dd className={isTrouble ? 'font-[650] text-heat' : ''}>{t('outBy', { words })}</dd>
+            </div>
+          )
+        })}
+      </dl>
+      {mayOrder ? (
+        <p className="pt-2">
+          <Link className="text-link inline-block py-2" href={`/orders?site=${site.id}`}>
+            {t('orderAt')}
+          </Link>
+        </p>
+      ) : null}
+    </section>
+  ))
+}

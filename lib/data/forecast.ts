@@ -1,0 +1,168 @@
+import 'server-only'
+import { forecastSite } from '@/lib/calc/forecast'
+import type { PlannedTask, SiteForecast } from '@/lib/calc/forecast-types'
+import { unplannedCounts } from '@/lib/calc/unplanned-demand'
+import { reserveOf, type SizeRow } from './contents'
+import { HORIZON_DAYS } from './forecast-horizon'
+import { type ForecastRows, HISTORY_DAYS, type PlannedRow, readForecastRows } from './forecast-rows'
+
+/** The chance at which a site counts as short. */
+export const SHORT_CHANCE = 0.1
+/** Spread of a crew around the tables before its own factor is learned: judgement, no source. */
+const CREW_VARIANCE = 0.15 ** 2
+const ORDER_REVIEW_DAYS = 7
+
+export type GasForecast = Readonly<{
+  siteId: string
+  gasId: string
+  /** The size that is counted in: the one the site has most of. */
+  sizeId: string
+  full: number
+  part: number
+  /** In cylinders of that size, above what is left in at change. */
+  stockCylinders: number
+  arrivals: readonly Readonly<{ day: number; cylinders: number }>[]
+  /** Day on which the last of the planned work ends; null where nothing is planned. */
+  lastPlannedDay: number | null
+  plannedCylinders: number
+  forecast: SiteForecast
+}>
+
+const sum = (values: readonly number[]) => values.reduce((total, value) => total + value, 0)
+
+function mainSize(rows: ForecastRows, siteId: string, gasId: string): SizeRow | null {
+  const counts = rows.stock.filter((row) => row.site_id === siteId && row.gas_id === gasId)
+  const most = counts.toSorted((a, b) => b.full + b.part - (a.full + a.part))[0]
+  return (
+    rows.sizes.find((size) => size.id === most?.size_id) ??
+    rows.sizes.find((size) => size.gasId === gasId) ??
+    null
+  )
+}
+
+/** What a job takes of a gas, in kg; null when it burns another. */
+function gasOf(job: PlannedRow, gasId: string): { kg: number; uKg: number } | null {
+  if (gasId === 'oxygen') return { kg: job.oxygen_kg, uKg: job.oxygen_u_kg }
+  return job.fuel === gasId ? { kg: job.fuel_kg, uKg: job.fuel_u_kg } : null
+}
+
+function tasksOf(jobs: readonly PlannedRow[], gasId: string, usableKg: number): PlannedTask[] {
+  return jobs
+    .filter((job) => job.state === 'planned' || job.state === 'running')
+    .flatMap((job) => {
+      const gas = gasOf(job, gasId)
+      if (!gas || gas.kg <= 0 || job.left <= 0) return []
+      const fromDay = Math.max(1, job.from_days + 1)
+      return [
+        {
+          taskId: job.job_id,
+          cylinders: (gas.kg * job.left) / usableKg,
+          chance: job.chance,
+          groupId: job.crew_id ?? job.job_id,
+          factorMean: 1,
+          factorVariance: CREW_VARIANCE,
+          taskCv2: (gas.uKg / gas.kg) ** 2,
+          fromDay,
+          toDay: Math.max(fromDay, job.to_days + 1),
+        },
+      ]
+    })
+}
+
+/** What the estimates put on each of the past days, in cylinders, oldest first. */
+function plannedPerDay(jobs: readonly PlannedRow[], gasId: string, usableKg: number): number[] {
+  return Array.from({ length: HISTORY_DAYS }, (_, index) => {
+    const day = index - HISTORY_DAYS
+    return sum(
+      jobs.map((job) => {
+        const gas = gasOf(job, gasId)
+        const isOn = job.from_days <= day && day <= job.to_days
+        return gas && isOn ? gas.kg / usableKg / (job.to_days - job.from_days + 1) : 0
+      }),
+    )
+  })
+}
+
+function emptiedPerDay(rows: ForecastRows, siteId: string, gasId: string): number[] {
+  const counts = new Map(
+    rows.emptied
+      .filter((row) => row.site_id === siteId && row.gas_id === gasId)
+      .map((row) => [row.days_ago, row.cylinders]),
+  )
+  return Array.from({ length: HISTORY_DAYS }, (_, index) => counts.get(HISTORY_DAYS - index) ?? 0)
+}
+
+function forecastGas(
+  rows: ForecastRows,
+  siteId: string,
+  gasId: string,
+  leadDays: number,
+): GasForecast | null {
+  const size = mainSize(rows, siteId, gasId)
+  if (!size) return null
+  const usableKg = size.nominalKg - reserveOf(size).reserveKg
+  if (usableKg <= 0) return null
+  const here = rows.stock.filter((row) => row.site_id === siteId && row.gas_id === gasId)
+  const jobs = rows.planned.filter((row) => row.site_id === siteId)
+  const planned = tasksOf(jobs, gasId, usableKg)
+  const arrivals = rows.arrivals
+    .filter((row) => row.site_id === siteId && row.gas_id === gasId && row.in_days <= HORIZON_DAYS)
+    .map((row) => ({ day: row.in_days, cylinders: row.quantity }))
+  const stockCylinders = sum(here.map((row) => row.usable_kg)) / usableKg
+  const forecast = forecastSite({
+    planned,
+    baselineDailyCounts: unplannedCounts({
+      emptiedPerDay: emptiedPerDay(rows, siteId, gasId),
+      plannedPerDay: plannedPerDay(jobs, gasId, usableKg),
+    }),
+    stockCylinders,
+    arrivals,
+    horizonDays: HORIZON_DAYS,
+    chance: SHORT_CHANCE,
+    leadTimeDays: leadDays,
+    reviewDays: ORDER_REVIEW_DAYS,
+  })
+  if (!forecast.ok)
+    throw new Error(`forecast refused: ${forecast.refusals.map((one) => one.field).join()}`)
+  const lastDay = Math.max(0, ...planned.map((task) => task.toDay))
+  return {
+    siteId,
+    gasId,
+    sizeId: size.id,
+    full: sum(here.map((row) => row.full)),
+    part: sum(here.map((row) => row.part)),
+    stockCylinders,
+    arrivals,
+    lastPlannedDay: lastDay > 0 ? lastDay : null,
+    plannedCylinders: sum(planned.map((task) => task.cylinders * task.chance)),
+    forecast,
+  }
+}
+
+/** Gases that a site has, or that its planned work burns. */
+function gasesOf(rows: ForecastRows, siteId: string): string[] {
+  const has = rows.stock.filter((row) => row.site_id === siteId).map((row) => row.gas_id)
+  const open = rows.planned.filter(
+    (row) =>
+      row.site_id === siteId &&
+      (row.state === 'planned' || row.state === 'running') &&
+      row.left > 0,
+  )
+  const burns = open.flatMap((row) => ['oxygen', row.fuel])
+  return [...new Set([...has, ...burns])].sort(
+    (a, b) => Number(b === 'oxygen') - Number(a === 'oxygen') || (a < b ? -1 : 1),
+  )
+}
+
+/** The forecast of each gas at each site; the caller has settled that the viewer may see these sites. */
+export async function forecastSites(
+  siteIds: readonly string[],
+  leadDays = 2,
+): Promise<GasForecast[]> {
+  const rows = await readForecastRows(siteIds)
+  return siteIds.flatMap((siteId) =>
+    gasesOf(rows, siteId)
+      .map((gasId) => forecastGas(rows, siteId, gasId, leadDays))
+      .filter((one) => one !== null),
+  )
+}
