@@ -1,5 +1,5 @@
 import 'server-only'
-import type { z } from 'zod'
+import { z } from 'zod'
 import { assertSameOrigin } from '@/lib/auth/same-origin'
 import { AppError, httpStatus } from '@/lib/errors'
 
@@ -8,6 +8,12 @@ async function readBody<S extends z.ZodType>(request: Request, schema: S): Promi
   const parsed = schema.safeParse(body)
   if (!parsed.success) throw new AppError('INVALID_INPUT', { count: parsed.error.issues.length })
   return parsed.data
+}
+
+/** An address that names no possible id names nothing. */
+export function idIn(text: string): string {
+  if (!z.uuid().safeParse(text).success) throw new AppError('NOT_FOUND')
+  return text
 }
 
 /**

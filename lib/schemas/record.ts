@@ -1,7 +1,6 @@
 import { z } from 'zod'
 
 export const RECORD_STATES = ['all', 'closed', 'stopped', 'withdrawn'] as const
-export type RecordState = (typeof RECORD_STATES)[number]
 
 const day = z.iso.date().nullable().catch(null)
 

@@ -1,4 +1,4 @@
-import { answerPost } from '@/app/api/answer'
+import { answerPost, idIn } from '@/app/api/answer'
 import { requireRouteViewer } from '@/lib/auth/viewer'
 import { reportSmoke } from '@/lib/data/watch/stop'
 import { smokeSchema } from '@/lib/schemas/watch'
@@ -9,6 +9,6 @@ type Context = Readonly<{ params: Promise<{ permitId: string }> }>
 export async function POST(request: Request, { params }: Context): Promise<Response> {
   const { permitId } = await params
   return answerPost(request, smokeSchema, async (input) =>
-    reportSmoke(await requireRouteViewer(), permitId, input),
+    reportSmoke(await requireRouteViewer(), idIn(permitId), input),
   )
 }

@@ -1,4 +1,4 @@
-import { answerPost } from '@/app/api/answer'
+import { answerPost, idIn } from '@/app/api/answer'
 import { requireRouteViewer } from '@/lib/auth/viewer'
 import { stopWork } from '@/lib/data/watch/stop'
 import { stopSchema } from '@/lib/schemas/watch'
@@ -9,6 +9,6 @@ type Context = Readonly<{ params: Promise<{ permitId: string }> }>
 export async function POST(request: Request, { params }: Context): Promise<Response> {
   const { permitId } = await params
   return answerPost(request, stopSchema, async (input) =>
-    stopWork(await requireRouteViewer(), permitId, input),
+    stopWork(await requireRouteViewer(), idIn(permitId), input),
   )
 }
