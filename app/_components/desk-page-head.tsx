@@ -12,7 +12,7 @@ export function DeskPageHead({ title, sentence, actions }: DeskPageHeadProps) {
   return (
     <header className="desk-page-head">
       <h1 className="type-desk-title">{title}</h1>
-      {sentence ? <p className="desk-page-sentence">{sentence}</p> : null}
+      {sentence ? <div className="desk-page-sentence">{sentence}</div> : null}
       {actions ? <div className="desk-page-actions">{actions}</div> : null}
     </header>
   )

@@ -27,7 +27,7 @@ export function PhoneHead({ title, where, backHref, aside, level = 1 }: PhoneHea
       ) : null}
       <div className="phone-head-words">
         <Heading className="type-phone-title">{title}</Heading>
-        {where ? <p className="type-note text-ink-2">{where}</p> : null}
+        {where ? <div className="type-note text-ink-2">{where}</div> : null}
       </div>
       {aside ? <div className="phone-head-aside">{aside}</div> : null}
     </header>

@@ -56,3 +56,12 @@ export function normalInterval(input: {
     high90: Math.max(mean, Math.min(max, mean + half)),
   }
 }
+
+/** Quantiles of a normal quantity where a drawing shows teeth: 5, 27.5, 50, 72.5 and 95 %. */
+export function normalQuantiles(input: { mean: number; standardUncertainty: number }) {
+  const at = (probability: number) =>
+    input.standardUncertainty === 0
+      ? input.mean
+      : input.mean + input.standardUncertainty * normalQuantile(probability, 0, 1)
+  return { p05: at(0.05), p275: at(0.275), p50: at(0.5), p725: at(0.725), p95: at(0.95) }
+}

@@ -1,0 +1,161 @@
+import type { Metadata } from 'next'
+import { getTranslations } from 'next-intl/server'
+import { DeskPageHead } from '@/app/_components/desk-page-head'
+import { found } from '@/app/_components/found'
+import { PrefsProvider } from '@/app/_components/live/prefs'
+import { PhoneHead } from '@/app/_components/phone-head'
+import { requireViewer } from '@/lib/auth/viewer'
+import type { JobAudit } from '@/lib/calc/audit-types'
+import { getCompany } from '@/lib/data/company'
+import { type GasSide, getJobAudit, type JobAuditDetail } from '@/lib/data/gas-audit'
+import { formatWhen } from '@/lib/format/clock'
+import { formatInterval, formatNumber } from '@/lib/format/numbers'
+import type { FormatPrefs } from '@/lib/format/prefs'
+import { volumesOf, volumeUnit } from '../audit-view'
+import { IntervalsTable } from './intervals-table'
+import { type ChartRow, UsageChart } from './usage-chart'
+
+type JobAuditPageProps = Readonly<{ params: Promise<{ jobId: string }> }>
+
+const SIDES: readonly GasSide[] = ['oxygen', 'fuel']
+
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await getTranslations('audit'))('jobTitle') }
+}
+
+export default async function JobAuditPage({ params }: JobAuditPageProps) {
+  const viewer = await requireViewer()
+  const job = await found(getJobAudit(viewer, (await params).jobId))
+  const { nowMs } = await getCompany(viewer)
+  const t = await getTranslations('audit')
+  const prefs = { units: viewer.units, clock: viewer.clock, timeZone: job.zone }
+  const title = t('ofJob', { number: job.number })
+  const where = t('where', { title: job.title, site: job.siteName })
+  const audits = SIDES.flatMap((side) => (job[side] ? [job[side]] : []))
+  return (
+    <PrefsProvider prefs={prefs}>
+      <PhoneHead title={title} where={where} backHref="/audit" />
+      <DeskPageHead title={title} sentence={where} />
+      <div className="px-4 py-2 desk:px-8">
+        {audits.length === 0 ? (
+          <p className="type-row-title py-3">
+            {t(job.estimate ? 'noReadingsLong' : 'noEstimateLong')}
+          </p>
+        ) : (
+          <div className="grid gap-10 wide:grid-cols-2 wide:gap-12">
+            <section>
+              <h2 className="type-section mb-2 border-b-2 border-ink pb-1">{t('estimateUsed')}</h2>
+              <UsageChart rows={await chartRows(audits, prefs)} unit={volumeUnit(prefs.units)} />
+              <Figures audits={audits} prefs={prefs} />
+              <Basis job={job} prefs={prefs} now={new Date(nowMs)} />
+            </section>
+            <div className="grid content-start gap-8">
+              {audits.map((audit) => (
+                <section key={audit.gas} className="overflow-x-auto">
+                  <h2 className="type-section mb-1">{t('byInterval', { gas: audit.gas })}</h2>
+                  <IntervalsTable job={job} audit={audit} prefs={prefs} now={new Date(nowMs)} />
+                  {audit.incompleteCylinderIds.length > 0 ? (
+                    <p className="trouble mt-2">
+                      {t('incomplete', { count: audit.incompleteCylinderIds.length })}
+                    </p>
+                  ) : null}
+                </section>
+              ))}
+            </div>
+          </div>
+        )}
+      </div>
+    </PrefsProvider>
+  )
+}
+
+async function chartRows(audits: readonly JobAudit[], { units }: FormatPrefs): Promise<ChartRow[]> {
+  const t = await getTranslations('audit')
+  return audits.flatMap((audit): ChartRow[] => {
+    const { estimate, used } = volumesOf(audit, units)
+    return [
+      {
+        name: t('chartEstimate', { gas: audit.gas }),
+        kind: 'estimate',
+        value: estimate.middle,
+        error: [estimate.middle - estimate.low, estimate.high - estimate.middle],
+      },
+      {
+        name: t('chartUsed', { gas: audit.gas }),
+        kind: 'used',
+        value: used.p50,
+        error: [used.p50 - used.p05, used.p95 - used.p50],
+      },
+    ]
+  })
+}
+
+/** The chart's table: it adds up. */
+async function Figures({
+  audits,
+  prefs,
+}: Readonly<{ audits: readonly JobAudit[]; prefs: FormatPrefs }>) {
+  const t = await getTranslations('audit')
+  const unit = volumeUnit(prefs.units)
+  return (
+    <table className="data-table mt-4">
+      <caption className="sr-only">{t('figures')}</caption>
+      <thead>
+        <tr>
+          <th scope="col">{t('gas')}</th>
+          <th scope="col" className="is-figure">
+            {t('estimate', { unit })}
+          </th>
+          <th scope="col" className="is-figure">
+            {t('used', { unit })}
+          </th>
+          <th scope="col" className="is-figure">
+            {t('difference')}
+          </th>
+          <th scope="col" className="is-figure">
+            {t('ratio')}
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {audits.map((audit) => {
+          const { estimate, used } = volumesOf(audit, prefs.units)
+          return (
+            <tr key={audit.gas}>
+              <th scope="row">{t('gasName', { gas: audit.gas })}</th>
+              <td className="is-figure">
+                {formatNumber(estimate.middle)}{' '}
+                <span className="text-ink-2">{formatInterval(estimate.low, estimate.high)}</span>
+              </td>
+              <td className="is-figure">
+                {formatNumber(used.p50)}{' '}
+                <span className="text-ink-2">{formatInterval(used.p05, used.p95)}</span>
+              </td>
+              <td className="is-figure">{formatNumber(used.p50 - estimate.middle)}</td>
+              <td className="is-figure">
+                <b>{formatNumber(audit.ratio.mean, 2)}</b>{' '}
+                <span className="text-ink-2">
+                  {formatInterval(audit.ratio.low90, audit.ratio.high90, 2)}
+                </span>
+              </td>
+            </tr>
+          )
+        })}
+      </tbody>
+    </table>
+  )
+}
+
+async function Basis({
+  job,
+  prefs,
+  now,
+}: Readonly<{ job: JobAuditDetail; prefs: FormatPrefs; now: Date }>) {
+  const t = await getTranslations('audit')
+  return (
+    <p className="mt-3 type-small text-ink-2">
+      {job.estimate ? t('basis', { time: formatWhen(job.estimate.kept_at, now, prefs) }) : null}{' '}
+      {t('method')}
+    </p>
+  )
+}

@@ -1,0 +1,56 @@
+import { requireRouteViewer } from '@/lib/auth/viewer'
+import { type AuditedJob, type GasSide, listAudits } from '@/lib/data/gas-audit'
+import { AppError, httpStatus } from '@/lib/errors'
+
+const HEAD =
+  'job,title,site,crew,gas,estimate_kg,estimate_low90_kg,estimate_high90_kg,used_kg,used_low90_kg,used_high90_kg,used_over_estimate,low90,high90'
+const DECIMALS = 3
+
+/** A cell that a spreadsheet reads as text, never as a formula. */
+const text = (value: string) => `"${value.replaceAll('"', '""').replace(/^[=+\-@]/, "'$&")}"`
+const number = (value: number) => value.toFixed(DECIMALS)
+
+function lineOf(job: AuditedJob, side: GasSide): string[] {
+  const audit = job[side]
+  if (!audit) return []
+  const { estimate, usage, ratio } = audit
+  const cells = [
+    ...[job.number, job.title, job.siteName, job.crewName ?? '', audit.gas].map(text),
+    ...[
+      estimate.mean,
+      estimate.low90,
+      estimate.high90,
+      usage.mean,
+      usage.low90,
+      usage.high90,
+      ratio.mean,
+      ratio.low90,
+      ratio.high90,
+    ].map(number),
+  ]
+  return [cells.join(',')]
+}
+
+/** The page's jobs as CSV, kilograms, nine in ten. */
+export async function GET(request: Request): Promise<Response> {
+  try {
+    const viewer = await requireRouteViewer()
+    const asked = new URL(request.url).searchParams
+    const side: GasSide = asked.get('gas') === 'fuel' ? 'fuel' : 'oxygen'
+    const { jobs } = await listAudits(viewer, {
+      siteId: asked.get('site'),
+      after: asked.get('after'),
+    })
+    const body = [HEAD, ...jobs.flatMap((job) => lineOf(job, side))].join('\r\n')
+    return new Response(`${body}\r\n`, {
+      headers: {
+        'content-type': 'text/csv; charset=utf-8',
+        'content-disposition': `attachment; filename="gas-audit-${side}.csv"`,
+        'cache-control': 'no-store',
+      },
+    })
+  } catch (error) {
+    if (!(error instanceof AppError)) throw error
+    return Response.json({ ok: false, code: error.code }, { status: httpStatus(error) })
+  }
+}

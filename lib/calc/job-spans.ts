@@ -1,0 +1,80 @@
+import type { AuditSpan } from './audit-types'
+
+/** One observation of a cylinder on an outfit, in the order of its events. */
+export type StayReading = {
+  cylinderId: string
+  /** True where the cylinder was hung on: a new stay begins. */
+  isPutOn: boolean
+  /** True where it came off: the stay ends. */
+  isTakenOff: boolean
+  /** The job it was written down for; null where nobody said. */
+  jobId: string | null
+  atMs: number
+  gasKg: number
+  standardUncertaintyKg: number
+}
+
+/**
+ * The parts of cylinders' stays that a job burned: what `auditJob` balances.
+ *
+ * Between two readings of one stay the gas went to the job that both name, or to the one that
+ * either names where the other is silent. Two readings of different jobs have nobody between them:
+ * what left then is idle loss, and no job's.
+ *
+ * @param readings of any cylinders, oldest first within each cylinder
+ * @returns spans of at least two readings; a cylinder with one reading for the job gives a span of one
+ * @source definition of this library; shared use within one interval is not split
+ */
+export function jobSpans(readings: readonly StayReading[], jobId: string): AuditSpan[] {
+  const byCylinder = groupByCylinder(readings)
+  return [...byCylinder].flatMap(([cylinderId, own]) =>
+    staysOf(own).flatMap((stay) => partsOf(stay, jobId).map((part) => toSpan(cylinderId, part))),
+  )
+}
+
+const toSpan = (cylinderId: string, readings: readonly StayReading[]): AuditSpan => ({
+  cylinderId,
+  readings: readings.map(({ atMs, gasKg, standardUncertaintyKg }) => ({
+    atMs,
+    gasKg,
+    standardUncertaintyKg,
+  })),
+})
+
+function staysOf(readings: readonly StayReading[]): StayReading[][] {
+  const stays: StayReading[][] = []
+  for (const reading of readings) {
+    const open = stays.at(-1)
+    if (!open || reading.isPutOn || open.at(-1)?.isTakenOff) stays.push([reading])
+    else open.push(reading)
+  }
+  return stays
+}
+
+const jobBetween = (from: StayReading, to: StayReading) => {
+  if (from.jobId !== null && to.jobId !== null) return from.jobId === to.jobId ? from.jobId : null
+  return from.jobId ?? to.jobId
+}
+
+function partsOf(stay: readonly StayReading[], jobId: string): StayReading[][] {
+  const parts: StayReading[][] = []
+  stay.forEach((reading, index) => {
+    const before = stay[index - 1]
+    if (!before || jobBetween(before, reading) !== jobId) return
+    const open = parts.at(-1)
+    if (open?.at(-1) === before) open.push(reading)
+    else parts.push([before, reading])
+  })
+  const first = stay.find((reading) => reading.jobId === jobId)
+  return parts.length === 0 && first ? [[first]] : parts
+}
+
+function groupByCylinder(readings: readonly StayReading[]): Map<string, StayReading[]> {
+  const groups = new Map<string, StayReading[]>()
+  for (const reading of readings) {
+    const own = groups.get(reading.cylinderId)
+    if (own) own.push(reading)
+    else groups.set(reading.cylinderId, [reading])
+  }
+  return groups
+}

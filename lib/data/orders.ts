@@ -1,0 +1,250 @@
+import 'server-only'
+import { v7 as uuidv7 } from 'uuid'
+import { assertCan, can } from '@/lib/access/access'
+import type { Viewer } from '@/lib/access/viewer'
+import { AppError } from '@/lib/errors'
+import type { CancelOrderInput, ConfirmOrderInput } from '@/lib/schemas/order'
+import { db } from './client'
+import { once } from './client-keys'
+import { forecastSites, type GasForecast } from './forecast'
+import { roleThen } from './role-then'
+import { inTransaction, type Tx } from './tx'
+
+const SHOWN_ORDERS = 25
+
+export type SupplierChoice = Readonly<{
+  id: string
+  name: string
+  leadDays: number
+  deliveryFeeMinor: number
+  prices: readonly Readonly<{ sizeId: string; fillMinor: number; currency: string }>[]
+}>
+
+export type Proposal = Readonly<{
+  sizeId: string
+  sizeName: string
+  gasId: string
+  /** By the order-up-to level; 0 where what is there and ordered is enough. */
+  quantity: number
+  forecast: GasForecast | null
+}>
+
+export type OrderRow = Readonly<{
+  id: string
+  number: string
+  state: string
+  version: number
+  dueOn: Date
+  confirmedAt: Date
+  supplierName: string
+  lines: readonly Readonly<{ sizeName: string; quantity: number }>[]
+}>
+
+export type OrderPage = Readonly<{
+  now: Date
+  suppliers: readonly SupplierChoice[]
+  proposals: readonly Proposal[]
+  gases: readonly GasForecast[]
+  /** The first day on which a truck comes and the supplier's lead time has passed. */
+  dueOn: string
+  orders: readonly OrderRow[]
+  mayConfirm: boolean
+}>
+
+const dayAfter = (day: string, days: number) =>
+  new Date(Date.parse(`${day}T00:00:00Z`) + days * 86_400_000).toISOString().slice(0, 10)
+const isoWeekday = (day: string) => new Date(`${day}T00:00:00Z`).getUTCDay() || 7
+
+/** The next delivery day of the site that leaves the supplier its lead time. */
+function nextTruck(today: string, leadDays: number, deliveryDays: readonly number[]): string {
+  const first = dayAfter(today, leadDays)
+  const days = Array.from({ length: 7 }, (_, index) => dayAfter(first, index))
+  return days.find((day) => deliveryDays.includes(isoWeekday(day))) ?? first
+}
+
+async function readSuppliers(client: Tx = db): Promise<SupplierChoice[]> {
+  const [suppliers, prices] = await Promise.all([
+    client.supplier.findMany({
+      select: { id: true, name: true, leadDays: true, deliveryFeeMinor: true },
+      orderBy: { name: 'asc' },
+      take: 50,
+    }),
+    client.$queryRaw<
+      { supplier_id: string; size_id: string; fill_minor: number; currency: string }[]
+    >`
+      SELECT DISTINCT ON (supplier_id, size_id) supplier_id, size_id, fill_minor, currency FROM prices
+      WHERE valid_from <= kerf_now()::date AND (valid_until IS NULL OR valid_until >= kerf_now()::date)
+      ORDER BY supplier_id, size_id, valid_from DESC`,
+  ])
+  return suppliers.map((supplier) => ({
+    ...supplier,
+    prices: prices
+      .filter((price) => price.supplier_id === supplier.id)
+      .map((price) => ({
+        sizeId: price.size_id,
+        fillMinor: price.fill_minor,
+        currency: price.currency,
+      })),
+  }))
+}
+
+async function readToday(siteId: string) {
+  const [row] = await db.$queryRaw<{ now: Date; today: string; delivery_days: number[] }[]>`
+    SELECT kerf_now() AS now, to_char(kerf_now() AT TIME ZONE zone, 'YYYY-MM-DD') AS today, delivery_days
+    FROM sites WHERE id = ${siteId}::uuid`
+  if (!row) throw new AppError('NOT_FOUND')
+  return row
+}
+
+function toProposals(
+  sizes: readonly { id: string; name: string; gasId: string }[],
+  gases: readonly GasForecast[],
+  sold: ReadonlySet<string>,
+): Proposal[] {
+  return sizes
+    .filter((size) => sold.has(size.id))
+    .map((size) => {
+      const forecast = gases.find((gas) => gas.sizeId === size.id) ?? null
+      return {
+        sizeId: size.id,
+        sizeName: size.name,
+        gasId: size.gasId,
+        quantity: forecast?.forecast.orderUpTo.orderCylinders ?? 0,
+        forecast,
+      }
+    })
+    .sort((a, b) => Number(b.forecast !== null) - Number(a.forecast !== null))
+}
+
+/** What a site should order, why, and what has been ordered. */
+export async function getOrders(viewer: Viewer, siteId: string): Promise<OrderPage> {
+  assertCan(viewer, 'order:read', siteId)
+  const [day, gases, suppliers, sizes, orders] = await Promise.all([
+    readToday(siteId),
+    forecastSites([siteId]),
+    readSuppliers(),
+    db.cylinderSize.findMany({
+      select: { id: true, name: true, gasId: true },
+      orderBy: { id: 'asc' },
+    }),
+    db.order.findMany({
+      where: { siteId },
+      orderBy: [{ confirmedAt: 'desc' }, { id: 'desc' }],
+      take: SHOWN_ORDERS,
+      select: {
+        id: true,
+        number: true,
+        state: true,
+        version: true,
+        dueOn: true,
+        confirmedAt: true,
+        supplier: { select: { name: true } },
+        lines: { select: { sizeId: true, quantity: true }, take: 40 },
+      },
+    }),
+  ])
+  const names = new Map(sizes.map((size) => [size.id, size.name]))
+  const sold = new Set(
+    suppliers.flatMap((supplier) => supplier.prices.map((price) => price.sizeId)),
+  )
+  const leadDays = Math.min(...suppliers.map((supplier) => supplier.leadDays), 14)
+  return {
+    now: day.now,
+    suppliers,
+    gases,
+    proposals: toProposals(sizes, gases, sold),
+    dueOn: nextTruck(day.today, leadDays, day.delivery_days),
+    orders: orders.map(({ supplier, lines, ...order }) => ({
+      ...order,
+      supplierName: supplier.name,
+      lines: lines.map((line) => ({
+        sizeName: names.get(line.sizeId) ?? line.sizeId,
+        quantity: line.quantity,
+      })),
+    })),
+    mayConfirm: can(viewer, 'order:confirm', siteId),
+  }
+}
+
+/** What the forecast said when it was confirmed: kept with the order. */
+const reasonOf = (gases: readonly GasForecast[]) => ({
+  gases: gases.map((gas) => ({
+    gasId: gas.gasId,
+    stockCylinders: gas.stockCylinders,
+    daysUntilShort: gas.forecast.daysUntilShort,
+    level: gas.forecast.orderUpTo.level,
+  })),
+})
+
+/** Confirms an order once; the forecast counts it from that moment. */
+export async function confirmOrder(
+  viewer: Viewer,
+  input: ConfirmOrderInput,
+): Promise<{ id: string; number: string }> {
+  roleThen(viewer, 'order:confirm', input.siteId)
+  const [{ today }, gases] = await Promise.all([
+    readToday(input.siteId),
+    forecastSites([input.siteId]),
+  ])
+  return inTransaction(viewer, 'order:confirm', (tx) =>
+    once(tx, viewer, { key: input.key, action: 'order:confirm', input }, async () => {
+      const supplier = (await readSuppliers(tx)).find((one) => one.id === input.supplierId)
+      if (!supplier) throw new AppError('SUPPLIER_UNKNOWN')
+      const earliest = dayAfter(today, supplier.leadDays)
+      if (input.dueOn < earliest)
+        throw new AppError('DUE_TOO_SOON', {
+          supplier: supplier.name,
+          days: supplier.leadDays,
+          earliest,
+        })
+      const lines = input.sizeId.flatMap((sizeId, index) => {
+        const quantity = input.quantity[index] ?? 0
+        if (quantity === 0) return []
+        const price = supplier.prices.find((one) => one.sizeId === sizeId)
+        if (!price) throw new AppError('SIZE_NOT_SOLD', { supplier: supplier.name, size: sizeId })
+        return [
+          { id: uuidv7(), siteId: input.siteId, sizeId, quantity, fillMinor: price.fillMinor },
+        ]
+      })
+      const id = uuidv7()
+      const number = `${today.slice(2).replaceAll('-', '')}-${id.slice(-4).toUpperCase()}`
+      await tx.order.create({
+        select: { id: true },
+        data: {
+          id,
+          siteId: input.siteId,
+          supplierId: supplier.id,
+          number,
+          dueOn: new Date(`${input.dueOn}T00:00:00Z`),
+          reason: reasonOf(gases),
+          confirmedBy: viewer.personId,
+          lines: { create: lines },
+        },
+      })
+      return { id, number }
+    }),
+  )
+}
+
+/** Takes back an order that has not come. */
+export async function cancelOrder(
+  viewer: Viewer,
+  input: CancelOrderInput,
+): Promise<{ id: string }> {
+  const order = await db.order.findUnique({
+    where: { id: input.orderId },
+    select: { siteId: true },
+  })
+  if (!order) throw new AppError('NOT_FOUND')
+  roleThen(viewer, 'order:confirm', order.siteId)
+  return inTransaction(viewer, 'order:cancel', (tx) =>
+    once(tx, viewer, { key: input.key, action: 'order:cancel', input }, async () => {
+      const { count } = await tx.order.updateMany({
+        where: { id: input.orderId, version: input.version, state: 'confirmed' },
+        data: { state: 'cancelled', version: { increment: 1 } },
+      })
+      if (count === 0) throw new AppError('CONFLICT')
+      return { id: input.orderId }
+    }),
+  )
+}

@@ -1,0 +1,41 @@
+import { z } from 'zod'
+import { clientKey, dayField, idField, versionField } from './fields'
+
+const MOST_CYLINDERS = 200
+
+/** One size and how many of it; an empty box orders none. */
+const quantity = z
+  .string()
+  .trim()
+  .regex(/^\d{0,3}$/, 'WHOLE_NUMBER')
+  .transform((text) => (text === '' ? 0 : Number(text)))
+  .pipe(z.number().max(MOST_CYLINDERS))
+
+const asList = (value: unknown) =>
+  Array.isArray(value) ? value : value === undefined ? [] : [value]
+
+export const confirmOrderSchema = z
+  .object({
+    key: clientKey,
+    siteId: idField,
+    supplierId: idField,
+    dueOn: dayField,
+    sizeId: z.preprocess(asList, z.array(z.string().min(1).max(60)).max(40)),
+    quantity: z.preprocess(asList, z.array(quantity).max(40)),
+  })
+  .refine((order) => order.sizeId.length === order.quantity.length, {
+    path: ['quantity'],
+    message: 'NOT_UNDERSTOOD',
+  })
+  .refine((order) => order.quantity.some((count) => count > 0), {
+    path: ['quantity'],
+    message: 'ORDER_EMPTY',
+  })
+export type ConfirmOrderInput = z.output<typeof confirmOrderSchema>
+
+export const cancelOrderSchema = z.object({
+  key: clientKey,
+  orderId: idField,
+  version: versionField,
+})
+export type CancelOrderInput = z.output<typeof cancelOrderSchema>
