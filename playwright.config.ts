@@ -11,6 +11,7 @@ export default defineConfig({
   retries: 0,
   workers: 2,
   timeout: 90_000,
+  globalTimeout: 15 * 60_000,
   expect: { timeout: 10_000 },
   reporter: 'list',
   use: {
@@ -18,6 +19,8 @@ export default defineConfig({
     locale: 'en-US',
     timezoneId: 'America/New_York',
     trace: 'retain-on-failure',
+    navigationTimeout: 20_000,
+    actionTimeout: 15_000,
     launchOptions: {
       ...(browser ? { executablePath: browser } : {}),
       args: [

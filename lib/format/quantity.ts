@@ -71,12 +71,6 @@ const BASE: Readonly<Record<QuantityKind, Unit>> = {
   speed: 'm/s',
 }
 
-/** The unit a person types and reads a kind of number in; FieldWithUnit starts from it. */
-export function unitFor(kind: QuantityKind, { units }: UnitsPref): { unit: Unit; label: string } {
-  const { unit, label } = SHOWN[kind][units]
-  return { unit, label }
-}
-
 function shown(kind: QuantityKind, base: number, prefs: UnitsPref) {
   const row: Shown = SHOWN[kind][prefs.units]
   const value = convert({ value: base, from: BASE[kind], to: row.unit })

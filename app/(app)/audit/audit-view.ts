@@ -1,9 +1,8 @@
 import type { UncertainEnd } from '@/app/_components/bar/teeth'
 import type { JobAudit } from '@/lib/calc/audit-types'
-import { type GasCode, isGasCode } from '@/lib/calc/gas-data'
+import type { GasCode } from '@/lib/calc/gas-data'
 import { normalQuantiles } from '@/lib/calc/stats'
 import { convert, gasM3FromKg } from '@/lib/calc/units'
-import type { AuditedJob, GasSide } from '@/lib/data/gas-audit'
 
 export type Units = 'us' | 'si'
 
@@ -14,12 +13,6 @@ export function volumeOf(gas: GasCode, kg: number, units: Units): number {
 }
 
 export const volumeUnit = (units: Units) => (units === 'us' ? 'ft³' : 'm³')
-
-export const gasOfSide = (job: AuditedJob, side: GasSide): GasCode | null => {
-  if (side === 'oxygen') return 'oxygen'
-  const fuel = job.estimate?.fuel
-  return fuel && isGasCode(fuel) ? fuel : null
-}
 
 export interface Volumes {
   readonly estimate: Readonly<{ low: number; middle: number; high: number }>

@@ -2,7 +2,7 @@
 
 import { useTranslations } from 'next-intl'
 import type { ReactNode } from 'react'
-import { createContext, Fragment, useContext, useEffect } from 'react'
+import { createContext, Fragment, useContext, useEffect, useSyncExternalStore } from 'react'
 import type { ActionFailure } from '@/lib/action-result'
 import type { Reason } from '@/lib/errors'
 import { ReasonsGiven } from './reasons-given'
@@ -34,11 +34,27 @@ type KeptFormProps<T> = Readonly<
   }
 >
 
+const neverChanges = () => () => undefined
+
+/**
+ * False until the browser runs this page's code. A form that is sent before would be sent by the
+ * browser itself, with a PIN in the address; what is typed before would be lost.
+ */
+function useIsLive(): boolean {
+  return useSyncExternalStore(
+    neverChanges,
+    () => true,
+    () => false,
+  )
+}
+
 /** Every form of the app: what was typed stays, what was refused is said, a lost sending can be tried again. */
 export function KeptForm<T>({ children, refusedTitle, className, ...options }: KeptFormProps<T>) {
   const t = useTranslations('kit.form')
   const { formRef, onSubmit, onInput, onChange, isSending, failure, trouble, filling } =
     useKeptForm(options)
+
+  const isLive = useIsLive()
 
   useEffect(() => {
     if (!failure) return
@@ -59,7 +75,9 @@ export function KeptForm<T>({ children, refusedTitle, className, ...options }: K
     >
       <FormContext value={{ isSending, failure }}>
         {failure ? <ReasonsGiven failure={failure} title={refusedTitle} /> : null}
-        <Fragment key={filling}>{children}</Fragment>
+        <fieldset className="contents" disabled={!isLive}>
+          <Fragment key={filling}>{children}</Fragment>
+        </fieldset>
         <p className="form-trouble" role="alert">
           {trouble ? t(trouble) : null}
         </p>

@@ -67,7 +67,7 @@ type ClockAxisProps = Readonly<{
   children: ReactNode
 }>
 
-/** One "now" for every bar inside it. The AxisHead (or AxisProbe) within gives the axis its width. */
+/** One "now" for every bar inside it. The AxisHead within, or whatever has data-axis-width, gives the axis its width. */
 export function ClockAxis({
   axis,
   widthPx = PHONE_WIDTH_PX,
@@ -100,9 +100,4 @@ function NowLine({ room, nowPx }: Readonly<{ room: Room; nowPx: number }>) {
       <span className="now-line" style={{ left: x - 2.1, top: room.bottomPx }} aria-hidden="true" />
     </>
   )
-}
-
-/** For an axis without a head: put it where the bars are. */
-export function AxisProbe() {
-  return <div data-axis-width="" />
 }

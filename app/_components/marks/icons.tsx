@@ -16,14 +16,6 @@ export function OnwardIcon() {
   )
 }
 
-export function DownIcon() {
-  return (
-    <svg width="14" height="10" viewBox="0 0 14 10" aria-hidden="true" focusable="false">
-      <path d="M2 2l5 5 5-5" {...line} />
-    </svg>
-  )
-}
-
 /** Stands before a consequence, under the answer that caused it. */
 export function TurnedArrow() {
   return (

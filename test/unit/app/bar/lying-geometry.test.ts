@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import type { LyingBar } from '@/app/_components/bar/lying-types'
 import { lyingShapes } from '@/app/_components/bar/lying-geometry'
+import type { LyingBar } from '@/app/_components/bar/lying-types'
 import { phoneScale } from '@/app/_components/bar/scale'
 import type { Shape } from '@/app/_components/bar/shapes'
 
