@@ -98,7 +98,11 @@ export async function listAudits(
       ? { OR: [{ plannedStart: { lt: startedOn } }, { plannedStart: startedOn, id: { lt: id } }] }
       : {}
   const found = await db.job.findMany({
-    where: { siteId: { in: siteIds }, state: { in: ['running', 'done'] }, ...older },
+    where: {
+      siteId: { in: siteIds },
+      permits: { some: { issuedAt: { not: null } } },
+      ...older,
+    },
     orderBy: [{ plannedStart: 'desc' }, { id: 'desc' }],
     take: PAGE + 1,
     select: JOB_COLUMNS,

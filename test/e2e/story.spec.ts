@@ -1,0 +1,181 @@
+import { randomUUID } from 'node:crypto'
+import type { Page } from '@playwright/test'
+import { buildCylinder } from '../../seed/builders/gear'
+import { buildPerson } from '../../seed/builders/people'
+import { buildOpenPermit, buildWorksite } from '../../seed/builders/permits'
+import { expect, test } from './fixtures'
+import {
+  openNumbers,
+  planJob,
+  preparePermit,
+  signThree,
+  takeGasTest,
+  walkClearance,
+} from './story-foreman'
+import {
+  closePermit,
+  endWork,
+  holdAndGoOn,
+  logPieces,
+  pressClose,
+  swapOxygen,
+  walkRound,
+} from './story-watch'
+
+const PHONE = { width: 360, height: 780 }
+const DESK = { width: 1440, height: 900 }
+const MIN_MS = 60_000
+const clockIn = (zone: string, at: Date) =>
+  new Intl.DateTimeFormat('en-GB', { timeZone: zone, hour: '2-digit', minute: '2-digit' }).format(
+    at,
+  )
+
+test('one job from the cut list to the record, by a foreman, a shop manager and an auditor', async ({
+  app,
+  page,
+  signInAs,
+  openAs,
+  expectAccessible,
+}) => {
+  test.setTimeout(180_000)
+  const world = await buildWorksite(app.owner)
+  const { site, team } = world
+  const keeperId = team.foreman.id
+  const manager = await buildPerson(app.owner, {
+    grants: [{ siteId: site.id, role: 'shop_manager' }],
+  })
+  const auditor = await buildPerson(app.owner, { grants: [{ siteId: site.id, role: 'auditor' }] })
+  const spare = await buildCylinder(app.owner, { siteId: site.id, keeperId })
+  let movedMs = 0
+  const later = async (minutes: number) => {
+    movedMs += minutes * MIN_MS
+    await app.setClock(movedMs)
+  }
+
+  const before = await test.step('the manager reads the stock before', async () => {
+    const desk = await (await openAs(manager.email)).newPage()
+    await desk.goto(`/orders?site=${site.id}`)
+    return readStock(desk)
+  })
+
+  await page.setViewportSize(PHONE)
+  await signInAs(team.foreman.email)
+  const number = `S${Date.now().toString(36).slice(-6).toUpperCase()}`
+
+  const jobUrl = await test.step('the foreman plans cuts and opens a number', async () => {
+    const url = await planJob(page, world, number)
+    await openNumbers(page)
+    await expectAccessible()
+    return url
+  })
+
+  const permitId = await test.step('prepares a permit and walks the area', async () => {
+    await page.goto(jobUrl)
+    const id = await preparePermit(page, world)
+    await walkClearance(page, id)
+    await expectAccessible()
+    await takeGasTest(page, id, site.zone)
+    return id
+  })
+
+  await test.step('three PINs issue it', async () => {
+    await signThree(page, world, clockIn(site.zone, new Date(Date.now() + movedMs)))
+    await page.waitForURL(new RegExp(`/permits/${permitId}$`))
+    await expect(
+      page.getByRole('heading', { name: new RegExp(`${number}-1`) }).first(),
+    ).toBeVisible()
+    await expect(page.getByRole('button', { name: /Stop work/ })).toBeVisible()
+    await expectAccessible()
+  })
+
+  await test.step('work and a swap are logged, held and taken up again', async () => {
+    await later(20)
+    await logPieces(page, permitId, 4)
+    await expect(page.getByText(/4 of 8/)).toBeVisible()
+    await swapOxygen(page, permitId, { psi: 160, onSerial: spare.serial })
+    await expect(page.getByText(spare.serial)).toBeVisible()
+    await holdAndGoOn(page, permitId, world)
+    await later(10)
+    await logPieces(page, permitId, 4)
+    await endWork(page, permitId)
+    await expectAccessible()
+  })
+
+  await test.step('closing early is refused with every reason', async () => {
+    await page.goto(`/permits/${permitId}/close`)
+    await pressClose(page, team.pai.id)
+    const refused = page.getByRole('alert').filter({ hasText: 'close yet' }).first()
+    await expect(refused).toBeVisible()
+    expect(await refused.getByRole('listitem').count()).toBeGreaterThanOrEqual(3)
+    await expectAccessible()
+  })
+
+  await test.step('the fire watch walks its rounds until the watch runs out', async () => {
+    const watching = await (await openAs(team.fireWatch.email)).newPage()
+    await watching.setViewportSize(PHONE)
+    // A minute before each is due: a late one would add its seconds, and with them a sixth round.
+    for (const round of [1, 2, 3, 4, 5]) {
+      await later(round === 1 ? 9 : 10)
+      await walkRound(watching, permitId, round)
+    }
+    await later(12)
+    await watching.goto(`/permits/${permitId}/watch`)
+    await expect(watching.getByText(/Watch done/).first()).toBeVisible()
+  })
+
+  await test.step('watch and PAI sign, and the permit is closed', async () => {
+    await closePermit(page, permitId, world)
+    await expect(page.getByText(/Closed/).first()).toBeVisible()
+  })
+
+  await test.step('the manager sees the gas fall and confirms an order', async () => {
+    const desk = await (await openAs(manager.email)).newPage()
+    await desk.setViewportSize(DESK)
+    await desk.goto('/sites')
+    await expect(desk.getByRole('link', { name: site.name, exact: true }).first()).toBeVisible()
+    await desk.goto(`/orders?site=${site.id}`)
+    const after = await readStock(desk)
+    expect(after).toBeLessThan(before)
+    await desk.getByLabel('Oxygen, 244 ft³').fill('3')
+    await desk.getByRole('button', { name: 'Confirm the order' }).click()
+    await expect(desk.getByText(/is confirmed\. The forecast counts it\./)).toBeVisible()
+    await expect(desk.getByText('3 × 244 ft³')).toBeVisible()
+  })
+
+  const other = await buildOpenPermit(app.owner, {
+    worksite: await buildWorksite(app.owner, site),
+    area: site.otherArea,
+  })
+  await test.step('the auditor sees use beside the estimate and an unaltered record, and changes nothing', async () => {
+    const context = await openAs(auditor.email)
+    const desk = await context.newPage()
+    await desk.setViewportSize(DESK)
+    await desk.goto(`/audit?site=${site.id}`)
+    await desk.getByRole('link', { name: number }).first().click()
+    await expect(desk.getByRole('heading', { name: 'Estimate and use' })).toBeVisible()
+    await expect(desk.getByRole('row', { name: /^Oxygen/ }).first()).toBeVisible()
+    await desk.goto(`/permits/${permitId}/record`)
+    await expect(desk.getByText('Record unaltered.')).toBeVisible({ timeout: 30_000 })
+    await desk.goto(jobUrl)
+    await expect(desk.getByRole('link', { name: 'Add a cut' })).toHaveCount(0)
+    await expect(desk.getByRole('button', { name: 'Keep this estimate' })).toHaveCount(0)
+    await desk.goto(`/permits/${other.permit.id}`)
+    await expect(desk.getByRole('link', { name: 'Log cuts' })).toHaveCount(0)
+    const round = await context.request.post(`/api/permits/${other.permit.id}/round`, {
+      headers: { origin: app.url },
+      data: {
+        key: randomUUID(),
+        posts: other.area.posts.map((post) => ({ post: post.name, answer: 'clear' })),
+      },
+    })
+    expect(round.status()).toBe(403)
+    await desk.getByRole('button', { name: /Stop work/ }).click()
+    await expect(desk.getByText(/Torch out now/)).toBeVisible()
+  })
+})
+
+/** Cylinders of oxygen that the orders page counts with. */
+async function readStock(page: Page): Promise<number> {
+  const row = page.getByRole('row', { name: /^Oxygen/ }).first()
+  return Number(await row.getByRole('cell').nth(1).textContent())
+}
