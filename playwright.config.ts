@@ -11,7 +11,7 @@ export default defineConfig({
   retries: 0,
   workers: 2,
   timeout: 90_000,
-  globalTimeout: 15 * 60_000,
+  globalTimeout: 40 * 60_000,
   expect: { timeout: 10_000 },
   reporter: 'list',
   use: {

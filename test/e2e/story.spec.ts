@@ -37,7 +37,7 @@ test('one job from the cut list to the record, by a foreman, a shop manager and 
   openAs,
   expectAccessible,
 }) => {
-  test.setTimeout(180_000)
+  test.setTimeout(480_000) // a whole working day; a loaded machine takes its time
   const world = await buildWorksite(app.owner)
   const { site, team } = world
   const keeperId = team.foreman.id

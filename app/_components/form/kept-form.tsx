@@ -75,7 +75,7 @@ export function KeptForm<T>({ children, refusedTitle, className, ...options }: K
     >
       <FormContext value={{ isSending, failure }}>
         {failure ? <ReasonsGiven failure={failure} title={refusedTitle} /> : null}
-        <fieldset className="contents" disabled={!isLive}>
+        <fieldset className="contents" role="presentation" disabled={!isLive}>
           <Fragment key={filling}>{children}</Fragment>
         </fieldset>
         <p className="form-trouble" role="alert">
