@@ -3,6 +3,7 @@
 import { useRouter } from 'next/navigation'
 import { useTranslations } from 'next-intl'
 import { useState } from 'react'
+import { ButtonLink } from '@/app/_components/controls/button'
 import { NotYetButton } from '@/app/_components/controls/not-yet-button'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { KeptForm } from '@/app/_components/form/kept-form'
@@ -52,7 +53,15 @@ export function RoundScreen({ view }: Readonly<{ view: WatchView }>) {
       />
       <DeskPageHead title={title} sentence={where} />
       <Left view={view} watch={watch} />
-      <PostsForm key={next?.dueMs ?? 'again'} view={view} number={next?.number ?? null} />
+      {watch.progress.done && view.notClear.length === 0 ? (
+        <div className="thumb border-t-0!">
+          <ButtonLink kind="main" isWide href={`/permits/${view.head.id}/watch`}>
+            {t('saidDone')}
+          </ButtonLink>
+        </div>
+      ) : (
+        <PostsForm key={next?.dueMs ?? 'again'} view={view} number={next?.number ?? null} />
+      )}
     </>
   )
 }
