@@ -1,7 +1,7 @@
 import { useTranslations } from 'next-intl'
 import type { ReactNode } from 'react'
+import { frameFor } from '@/lib/auth/frame'
 import { requireViewer } from '@/lib/auth/viewer'
-import { getCompany } from '@/lib/data/company'
 import { LiveRefresh } from '../_components/live/live-refresh'
 import { OfflineStrip } from '../_components/live/offline-strip'
 import { PrefsProvider } from '../_components/live/prefs'
@@ -13,7 +13,7 @@ import { CrewAlarm } from './crew-alarm'
 /** What every signed-in screen has around it. Access is checked by the pages' own reads, not here. */
 export default async function AppLayout({ children }: Readonly<{ children: ReactNode }>) {
   const viewer = await requireViewer()
-  const company = await getCompany(viewer)
+  const company = await frameFor(viewer)
   const prefs = { units: viewer.units, clock: viewer.clock, timeZone: company.timeZone }
   return (
     <PrefsProvider prefs={prefs}>

@@ -72,6 +72,15 @@ export async function findPinHash(personId: string): Promise<string | null> {
   return person && !person.disabledAt ? person.pinHash : null
 }
 
+/** The hash that the password of an active person is compared with. */
+export async function findPasswordHash(personId: string): Promise<string | null> {
+  const person = await db.person.findUnique({
+    where: { id: personId },
+    select: { passwordHash: true, disabledAt: true },
+  })
+  return person && !person.disabledAt ? person.passwordHash : null
+}
+
 /** Whether the database holds the invented demo company. */
 export async function isDemoCompany(): Promise<boolean> {
   return (await db.company.count({ where: { isDemo: true } })) > 0

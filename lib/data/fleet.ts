@@ -4,12 +4,14 @@ import type { Viewer } from '@/lib/access/viewer'
 import { db } from './client'
 import { forecastSites, type GasForecast } from './forecast'
 import { HORIZON_DAYS } from './forecast-horizon'
-import { listFleetPermits, type PermitListRow } from './permits/list'
-import { listMySites, type SiteFrame } from './sites'
+import { listFleetPermits } from './permits/fleet'
+import type { PermitListRow } from './permits/list'
+import type { SiteFrame } from './sites'
 
 export type FleetSite = Readonly<{
   site: SiteFrame
-  foremanName: string | null
+  /** The foreman; where there is none, who keeps the yard. */
+  keeperName: string | null
   permits: readonly PermitListRow[]
   gases: readonly GasForecast[]
   designated: Readonly<{ name: string; lookedAt: Date | null }> | null
@@ -64,36 +66,61 @@ const rank = (site: FleetSite, now: Date) => {
   return first ? weight(first) : site.permits.length > 0 ? HORIZON_DAYS + 50 : HORIZON_DAYS + 100
 }
 
+interface FrameRow {
+  id: string
+  name: string
+  short_name: string
+  kind: string
+  zone: string
+  keeper: string | null
+  designated: string | null
+  looked_at: Date | null
+  now: Date
+}
+
+/** The sites, who keeps each, and its designated area, in one statement. */
+function readFrames(siteIds: readonly string[]): Promise<FrameRow[]> {
+  return db.$queryRaw<FrameRow[]>`
+    SELECT s.id, s.name, s.short_name, s.kind, s.zone, k.name AS keeper,
+           d.name AS designated, d.designated_looked_at AS looked_at, kerf_now() AS now
+    FROM sites s
+    LEFT JOIN LATERAL (
+      SELECT p.name FROM grants g JOIN people p ON p.id = g.person_id
+      WHERE g.site_id = s.id AND g.role IN ('foreman', 'yard_hand') AND g.revoked_at IS NULL AND p.disabled_at IS NULL
+      ORDER BY (g.role = 'foreman') DESC, g.granted_at LIMIT 1) k ON true
+    LEFT JOIN LATERAL (
+      SELECT a.name, a.designated_looked_at FROM areas a
+      WHERE a.site_id = s.id AND a.area_class = 'designated' ORDER BY a.name LIMIT 1) d ON true
+    WHERE s.id = ANY(${siteIds}::uuid[])
+    ORDER BY s.name LIMIT ${MOST_SITES}`
+}
+
 /** All the viewer's sites: what burns, what is watched, how long the gas lasts; trouble first. */
 export async function getFleet(viewer: Viewer): Promise<Fleet> {
-  const frames = (await listMySites(viewer)).slice(0, MOST_SITES)
-  const siteIds = frames.map((site) => site.id)
+  const frames = await readFrames(sitesWhere(viewer, 'site:read'))
+  const now = frames[0]?.now
+  if (!now) return { now: new Date(0), sites: [], troubles: [] }
   const readable = new Set(sitesWhere(viewer, 'cylinder:read'))
-  const [{ now, rows }, gases, foremen, designated] = await Promise.all([
-    listFleetPermits(viewer),
-    forecastSites(siteIds.filter((id) => readable.has(id))),
-    db.grant.findMany({
-      where: { siteId: { in: siteIds }, role: 'foreman', revokedAt: null },
-      select: { siteId: true, person: { select: { name: true } } },
-      orderBy: { grantedAt: 'asc' },
-    }),
-    db.area.findMany({
-      where: { siteId: { in: siteIds }, areaClass: 'designated' },
-      select: { siteId: true, name: true, designatedLookedAt: true },
-      orderBy: { name: 'asc' },
-    }),
+  const [rows, gases] = await Promise.all([
+    listFleetPermits(viewer, now),
+    forecastSites(frames.map((site) => site.id).filter((id) => readable.has(id))),
   ])
-  const sites = frames.map((site): FleetSite => {
-    const area = designated.find((one) => one.siteId === site.id)
-    return {
-      site,
-      foremanName: foremen.find((grant) => grant.siteId === site.id)?.person.name ?? null,
-      permits: rows.filter((row) => row.siteId === site.id),
-      gases: gases.filter((gas) => gas.siteId === site.id),
-      designated: area ? { name: area.name, lookedAt: area.designatedLookedAt } : null,
-      mayOrder: can(viewer, 'order:read', site.id),
-    }
-  })
+  const sites = frames.map(
+    (frame): FleetSite => ({
+      site: {
+        id: frame.id,
+        name: frame.name,
+        shortName: frame.short_name,
+        kind: frame.kind,
+        zone: frame.zone,
+      },
+      keeperName: frame.keeper,
+      permits: rows.filter((row) => row.siteId === frame.id),
+      gases: gases.filter((gas) => gas.siteId === frame.id),
+      designated: frame.designated ? { name: frame.designated, lookedAt: frame.looked_at } : null,
+      mayOrder: can(viewer, 'order:read', frame.id),
+    }),
+  )
   return {
     now,
     sites: sites.toSorted((a, b) => rank(a, now) - rank(b, now)),

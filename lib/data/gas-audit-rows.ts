@@ -4,12 +4,11 @@ import { db } from './client'
 
 /** Readings that one page of the audit may read: a job of a month has some hundred. */
 const MOST_READINGS = 8_000
-/** A cylinder may have been hung on some days before the job's first reading. */
-const MARGIN_DAYS = 14
 
 export type AuditedReading = StayReading &
   Readonly<{
     eventId: string
+    outfitId: string | null
     gasId: string
     serial: string
     kind: string
@@ -21,6 +20,7 @@ export type AuditedReading = StayReading &
 
 interface ReadingRow {
   id: string
+  outfit_id: string | null
   cylinder_id: string
   gas_id: string
   serial: string
@@ -35,21 +35,32 @@ interface ReadingRow {
   person: string
 }
 
-/** Every reading, while it hung on an outfit, of the cylinders that these jobs burned. */
+/**
+ * Every reading, while it hung on an outfit, of the cylinders that these jobs burned: whole stays,
+ * from put on to taken off, so that a job's number does not depend on what else is asked for.
+ */
 export async function readJobReadings(jobIds: readonly string[]): Promise<AuditedReading[]> {
   const rows = await db.$queryRaw<ReadingRow[]>`
     WITH touched AS (
-      SELECT cylinder_id, min(at) AS first_at, max(at) AS last_at FROM cylinder_events
-      WHERE job_id = ANY(${jobIds}::uuid[]) GROUP BY cylinder_id)
-    SELECT e.id, e.cylinder_id, c.gas_id, c.serial, e.kind, e.job_id, e.at, e.contents_kg, coalesce(e.contents_u_kg, 0)::float8 AS contents_u_kg,
+      SELECT cylinder_id, min(seq) AS first_seq, max(seq) AS last_seq FROM cylinder_events
+      WHERE job_id = ANY(${jobIds}::uuid[]) GROUP BY cylinder_id),
+    stays AS (
+      SELECT t.cylinder_id,
+             coalesce((SELECT max(e.seq) FROM cylinder_events e WHERE e.cylinder_id = t.cylinder_id
+                       AND e.seq <= t.first_seq AND e.kind IN ('put_on', 'found_on')), t.first_seq) AS from_seq,
+             (SELECT min(e.seq) FROM cylinder_events e WHERE e.cylinder_id = t.cylinder_id
+              AND e.seq >= t.last_seq AND e.kind = 'taken_off') AS to_seq
+      FROM touched t)
+    SELECT e.id, e.outfit_id, e.cylinder_id, c.gas_id, c.serial, e.kind, e.job_id, e.at, e.contents_kg, coalesce(e.contents_u_kg, 0)::float8 AS contents_u_kg,
            e.gauge_kpa, e.weight_kg, e.temperature_k, p.name AS person
-    FROM touched t JOIN cylinder_events e ON e.cylinder_id = t.cylinder_id
-      AND e.at BETWEEN t.first_at - make_interval(days => ${MARGIN_DAYS}) AND t.last_at + make_interval(days => ${MARGIN_DAYS})
+    FROM stays s JOIN cylinder_events e ON e.cylinder_id = s.cylinder_id
+      AND e.seq >= s.from_seq AND (s.to_seq IS NULL OR e.seq <= s.to_seq)
     JOIN cylinders c ON c.id = e.cylinder_id JOIN people p ON p.id = e.person_id
     WHERE e.contents_kg IS NOT NULL AND e.outfit_id IS NOT NULL AND e.kind IN ('put_on', 'found_on', 'read', 'taken_off')
     ORDER BY e.cylinder_id, e.seq LIMIT ${MOST_READINGS}`
   return rows.map((row) => ({
     eventId: row.id,
+    outfitId: row.outfit_id,
     cylinderId: row.cylinder_id,
     gasId: row.gas_id,
     serial: row.serial,
@@ -89,4 +100,57 @@ export function readJobEstimates(jobIds: readonly string[]): Promise<JobEstimate
       ORDER BY (first_log.at IS NULL OR e.kept_at <= first_log.at) DESC,
                CASE WHEN first_log.at IS NULL OR e.kept_at <= first_log.at THEN e.kept_at END DESC, e.kept_at
       LIMIT 1) e ON true`
+}
+
+export type CutShareRow = Readonly<{
+  cut_id: string
+  count: number
+  oxygen_kg: number
+  fuel_kg: number
+}>
+
+/** What an estimate put on each of its cuts, and for how many pieces. */
+export function readCutShares(estimateId: string): Promise<CutShareRow[]> {
+  return db.$queryRaw<CutShareRow[]>`
+    SELECT c ->> 'cutId' AS cut_id, (c ->> 'remainingCount')::int AS count,
+           (c -> 'oxygenKg' ->> 'value')::float8 AS oxygen_kg, (c -> 'fuelKg' ->> 'value')::float8 AS fuel_kg
+    FROM estimates e CROSS JOIN LATERAL jsonb_array_elements(e.result -> 'cuts') AS c
+    WHERE e.id = ${estimateId}::uuid
+    LIMIT 500`
+}
+
+export type AuditLogRow = Readonly<{
+  outfitId: string | null
+  cutId: string | null
+  from: Date
+  to: Date
+  pieces: number
+}>
+
+/** Work logged on a job, without what a later entry corrected. */
+export async function readJobLogs(jobId: string): Promise<AuditLogRow[]> {
+  const rows = await db.hotWorkLog.findMany({
+    where: { jobId },
+    orderBy: { fromAt: 'asc' },
+    take: 500,
+    select: {
+      id: true,
+      correctsId: true,
+      outfitId: true,
+      cutId: true,
+      fromAt: true,
+      toAt: true,
+      pieces: true,
+    },
+  })
+  const corrected = new Set(rows.map((row) => row.correctsId))
+  return rows
+    .filter((row) => !corrected.has(row.id))
+    .map(({ outfitId, cutId, fromAt, toAt, pieces }) => ({
+      outfitId,
+      cutId,
+      from: fromAt,
+      to: toAt,
+      pieces,
+    }))
 }

@@ -1,4 +1,5 @@
 import 'server-only'
+import { z } from 'zod'
 import { assertCan, sitesWhere } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import { auditJob } from '@/lib/calc/audit'
@@ -7,14 +8,20 @@ import { type GasCode, isGasCode } from '@/lib/calc/gas-data'
 import { jobSpans } from '@/lib/calc/job-spans'
 import { AppError } from '@/lib/errors'
 import { db } from './client'
+import { readNow } from './cylinders'
+import { type AuditInterval, auditIntervals } from './gas-audit-intervals'
 import {
   type AuditedReading,
   type JobEstimateRow,
+  readCutShares,
   readJobEstimates,
+  readJobLogs,
   readJobReadings,
 } from './gas-audit-rows'
 
 const PAGE = 25
+/** An address that names no possible id names nothing. */
+const isId = (text: string) => z.uuid().safeParse(text).success
 
 export type GasSide = 'oxygen' | 'fuel'
 
@@ -80,28 +87,43 @@ function sidesOf(
   }
 }
 
-export type AuditFilter = Readonly<{ siteId: string | null; after: string | null }>
+export type AuditFilter = Readonly<{
+  siteId: string | null
+  /** Only jobs that ended within so many days; null is all. */
+  days: number | null
+  after: string | null
+}>
 export type AuditPage = Readonly<{ jobs: readonly AuditedJob[]; next: string | null }>
+
+const DAY_MS = 86_400_000
+const CURSOR = /^(\d{4}-\d\d-\d\d)~([0-9a-f-]{36})$/
+
+/** Jobs before the last one of the page before; a cursor that nobody gave out reads from the top. */
+function olderThan(after: string | null) {
+  const [, day, id] = CURSOR.exec(after ?? '') ?? []
+  const startedOn = new Date(`${day}T00:00:00Z`)
+  if (!id || Number.isNaN(startedOn.getTime())) return {}
+  return { OR: [{ plannedStart: { lt: startedOn } }, { plannedStart: startedOn, id: { lt: id } }] }
+}
 
 /** Jobs that were cut, the latest first, each with its use beside its estimate; a page of 25. */
 export async function listAudits(
   viewer: Viewer,
-  { siteId, after }: AuditFilter,
+  { siteId, days, after }: AuditFilter,
 ): Promise<AuditPage> {
   if (siteId) assertCan(viewer, 'audit:read', siteId)
   const siteIds = siteId ? [siteId] : sitesWhere(viewer, 'audit:read')
   if (siteIds.length === 0) throw new AppError('FORBIDDEN', { action: 'audit:read' })
-  const [day, id] = after?.split('~') ?? []
-  const startedOn = day ? new Date(`${day}T00:00:00Z`) : null
-  const older =
-    startedOn && id && !Number.isNaN(startedOn.getTime())
-      ? { OR: [{ plannedStart: { lt: startedOn } }, { plannedStart: startedOn, id: { lt: id } }] }
-      : {}
+  const since =
+    days === null
+      ? {}
+      : { plannedEnd: { gte: new Date((await readNow()).getTime() - days * DAY_MS) } }
   const found = await db.job.findMany({
     where: {
       siteId: { in: siteIds },
       permits: { some: { issuedAt: { not: null } } },
-      ...older,
+      ...since,
+      ...olderThan(after),
     },
     orderBy: [{ plannedStart: 'desc' }, { id: 'desc' }],
     take: PAGE + 1,
@@ -149,32 +171,32 @@ export type JobAuditDetail = AuditedJob &
     siteId: string
     /** Every reading that made the numbers, by its moment. */
     readings: readonly AuditedReading[]
-    logs: readonly Readonly<{ from: Date; to: Date; pieces: number }>[]
+    intervals: Readonly<Record<GasSide, readonly AuditInterval[]>>
   }>
 
 /** One job: what it used, interval by interval, beside what was estimated before its first cut. */
 export async function getJobAudit(viewer: Viewer, jobId: string): Promise<JobAuditDetail> {
+  if (!isId(jobId)) throw new AppError('NOT_FOUND')
   const job = await db.job.findUnique({ where: { id: jobId }, select: JOB_COLUMNS })
   if (!job) throw new AppError('NOT_FOUND')
   assertCan(viewer, 'audit:read', job.siteId)
   const [readings, estimates, logs] = await Promise.all([
     readJobReadings([jobId]),
     readJobEstimates([jobId]),
-    db.hotWorkLog.findMany({
-      where: { jobId },
-      orderBy: { fromAt: 'asc' },
-      take: 500,
-      select: { fromAt: true, toAt: true, pieces: true },
-    }),
+    readJobLogs(jobId),
   ])
   const estimate = estimates[0]
+  const cuts = estimate ? await readCutShares(estimate.estimate_id) : []
+  const sides = sidesOf(jobId, estimate, readings)
+  const intervalsOf = (side: GasSide) =>
+    sides[side] ? auditIntervals(sides[side], { readings, logs, cuts }) : []
   return {
     ...toHead(job),
     siteId: job.siteId,
     zone: job.site.zone,
     estimate: estimate ?? null,
-    ...sidesOf(jobId, estimate, readings),
+    ...sides,
     readings,
-    logs: logs.map((log) => ({ from: log.fromAt, to: log.toAt, pieces: log.pieces })),
+    intervals: { oxygen: intervalsOf('oxygen'), fuel: intervalsOf('fuel') },
   }
 }

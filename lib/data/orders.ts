@@ -62,29 +62,32 @@ function nextTruck(today: string, leadDays: number, deliveryDays: readonly numbe
   return days.find((day) => deliveryDays.includes(isoWeekday(day))) ?? first
 }
 
+interface SupplierRow {
+  id: string
+  name: string
+  lead_days: number
+  delivery_fee_minor: number
+  prices: { sizeId: string; fillMinor: number; currency: string }[]
+}
+
+/** Suppliers with the prices that hold today. */
 async function readSuppliers(client: Tx = db): Promise<SupplierChoice[]> {
-  const [suppliers, prices] = await Promise.all([
-    client.supplier.findMany({
-      select: { id: true, name: true, leadDays: true, deliveryFeeMinor: true },
-      orderBy: { name: 'asc' },
-      take: 50,
-    }),
-    client.$queryRaw<
-      { supplier_id: string; size_id: string; fill_minor: number; currency: string }[]
-    >`
-      SELECT DISTINCT ON (supplier_id, size_id) supplier_id, size_id, fill_minor, currency FROM prices
-      WHERE valid_from <= kerf_now()::date AND (valid_until IS NULL OR valid_until >= kerf_now()::date)
-      ORDER BY supplier_id, size_id, valid_from DESC`,
-  ])
-  return suppliers.map((supplier) => ({
-    ...supplier,
-    prices: prices
-      .filter((price) => price.supplier_id === supplier.id)
-      .map((price) => ({
-        sizeId: price.size_id,
-        fillMinor: price.fill_minor,
-        currency: price.currency,
-      })),
+  const rows = await client.$queryRaw<SupplierRow[]>`
+    SELECT s.id, s.name, s.lead_days, s.delivery_fee_minor,
+           coalesce(jsonb_agg(jsonb_build_object('sizeId', p.size_id, 'fillMinor', p.fill_minor, 'currency', p.currency)
+                              ORDER BY p.size_id) FILTER (WHERE p.size_id IS NOT NULL), '[]') AS prices
+    FROM suppliers s
+    LEFT JOIN LATERAL (
+      SELECT DISTINCT ON (size_id) size_id, fill_minor, currency FROM prices
+      WHERE supplier_id = s.id AND valid_from <= kerf_now()::date AND (valid_until IS NULL OR valid_until >= kerf_now()::date)
+      ORDER BY size_id, valid_from DESC) p ON true
+    GROUP BY s.id ORDER BY s.name LIMIT 50`
+  return rows.map((row) => ({
+    id: row.id,
+    name: row.name,
+    leadDays: row.lead_days,
+    deliveryFeeMinor: row.delivery_fee_minor,
+    prices: row.prices,
   }))
 }
 
@@ -166,6 +169,9 @@ export async function getOrders(viewer: Viewer, siteId: string): Promise<OrderPa
   }
 }
 
+/** Days until a gas is short at the chance that counts, before an order and after; null is past the horizon. */
+export type Outlook = Readonly<{ gasId: string; before: number | null; after: number | null }>
+
 /** What the forecast said when it was confirmed: kept with the order. */
 const reasonOf = (gases: readonly GasForecast[]) => ({
   gases: gases.map((gas) => ({
@@ -176,54 +182,75 @@ const reasonOf = (gases: readonly GasForecast[]) => ({
   })),
 })
 
-/** Confirms an order once; the forecast counts it from that moment. */
+function linesOf(input: ConfirmOrderInput, supplier: SupplierChoice) {
+  return input.sizeId.flatMap((sizeId, index) => {
+    const quantity = input.quantity[index] ?? 0
+    if (quantity === 0) return []
+    const price = supplier.prices.find((one) => one.sizeId === sizeId)
+    if (!price) throw new AppError('SIZE_NOT_SOLD', { supplier: supplier.name, size: sizeId })
+    return [{ id: uuidv7(), siteId: input.siteId, sizeId, quantity, fillMinor: price.fillMinor }]
+  })
+}
+
+async function writeOrder(
+  tx: Tx,
+  viewer: Viewer,
+  known: Readonly<{ input: ConfirmOrderInput; today: string; gases: readonly GasForecast[] }>,
+) {
+  const { input, today, gases } = known
+  const supplier = (await readSuppliers(tx)).find((one) => one.id === input.supplierId)
+  if (!supplier) throw new AppError('SUPPLIER_UNKNOWN')
+  const earliest = dayAfter(today, supplier.leadDays)
+  if (input.dueOn < earliest)
+    throw new AppError('DUE_TOO_SOON', {
+      supplier: supplier.name,
+      days: supplier.leadDays,
+      earliest,
+    })
+  const id = uuidv7()
+  const number = `${today.slice(2).replaceAll('-', '')}-${id.slice(-4).toUpperCase()}`
+  const reason = reasonOf(gases)
+  await tx.order.create({
+    select: { id: true },
+    data: {
+      id,
+      siteId: input.siteId,
+      supplierId: supplier.id,
+      number,
+      dueOn: new Date(`${input.dueOn}T00:00:00Z`),
+      reason,
+      confirmedBy: viewer.personId,
+      lines: { create: linesOf(input, supplier) },
+    },
+  })
+  return { id, number, before: reason.gases }
+}
+
+/** Confirms an order once; the forecast counts it from that moment, and the answer says what it changed. */
 export async function confirmOrder(
   viewer: Viewer,
   input: ConfirmOrderInput,
-): Promise<{ id: string; number: string }> {
+): Promise<{ id: string; number: string; outlook: Outlook[] }> {
   roleThen(viewer, 'order:confirm', input.siteId)
   const [{ today }, gases] = await Promise.all([
     readToday(input.siteId),
     forecastSites([input.siteId]),
   ])
-  return inTransaction(viewer, 'order:confirm', (tx) =>
-    once(tx, viewer, { key: input.key, action: 'order:confirm', input }, async () => {
-      const supplier = (await readSuppliers(tx)).find((one) => one.id === input.supplierId)
-      if (!supplier) throw new AppError('SUPPLIER_UNKNOWN')
-      const earliest = dayAfter(today, supplier.leadDays)
-      if (input.dueOn < earliest)
-        throw new AppError('DUE_TOO_SOON', {
-          supplier: supplier.name,
-          days: supplier.leadDays,
-          earliest,
-        })
-      const lines = input.sizeId.flatMap((sizeId, index) => {
-        const quantity = input.quantity[index] ?? 0
-        if (quantity === 0) return []
-        const price = supplier.prices.find((one) => one.sizeId === sizeId)
-        if (!price) throw new AppError('SIZE_NOT_SOLD', { supplier: supplier.name, size: sizeId })
-        return [
-          { id: uuidv7(), siteId: input.siteId, sizeId, quantity, fillMinor: price.fillMinor },
-        ]
-      })
-      const id = uuidv7()
-      const number = `${today.slice(2).replaceAll('-', '')}-${id.slice(-4).toUpperCase()}`
-      await tx.order.create({
-        select: { id: true },
-        data: {
-          id,
-          siteId: input.siteId,
-          supplierId: supplier.id,
-          number,
-          dueOn: new Date(`${input.dueOn}T00:00:00Z`),
-          reason: reasonOf(gases),
-          confirmedBy: viewer.personId,
-          lines: { create: lines },
-        },
-      })
-      return { id, number }
-    }),
+  const { id, number, before } = await inTransaction(viewer, 'order:confirm', (tx) =>
+    once(tx, viewer, { key: input.key, action: 'order:confirm', input }, () =>
+      writeOrder(tx, viewer, { input, today, gases }),
+    ),
   )
+  const after = await forecastSites([input.siteId])
+  return {
+    id,
+    number,
+    outlook: after.map((gas) => ({
+      gasId: gas.gasId,
+      before: before.find((one) => one.gasId === gas.gasId)?.daysUntilShort ?? null,
+      after: gas.forecast.daysUntilShort,
+    })),
+  }
 }
 
 /** Takes back an order that has not come. */

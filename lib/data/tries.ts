@@ -13,6 +13,7 @@ export const TRY_LIMITS = {
   signInByEmail: { action: 'sign-in-email', limit: 8, windowS: 15 * 60 },
   signInByAddress: { action: 'sign-in-address', limit: 60, windowS: 15 * 60 },
   pin: { action: 'pin', limit: 5, windowS: 15 * 60 },
+  password: { action: 'password', limit: 5, windowS: 15 * 60 },
   postedCode: { action: 'posted-code', limit: 30, windowS: 10 * 60 },
 } as const satisfies Record<string, TryLimit>
 

@@ -51,9 +51,14 @@ const isEasy = (pin: string) => EASY_PINS.has(pin) || new Set(pin).size < 3
 export const changePinSchema = z
   .object({
     key: clientKey,
-    pin: pinField,
+    pin: z.union([z.literal(''), pinField]).default(''),
+    password: z.string().max(200).default(''),
     newPin: z.string().regex(/^\d{6}$/, 'SIX_DIGITS'),
     newPinAgain: z.string(),
+  })
+  .refine((typed) => typed.pin !== '' || typed.password !== '', {
+    path: ['pin'],
+    message: 'PIN_OR_PASSWORD',
   })
   .refine((typed) => !isEasy(typed.newPin), { path: ['newPin'], message: 'PIN_TOO_EASY' })
   .refine((typed) => typed.newPin === typed.newPinAgain, {

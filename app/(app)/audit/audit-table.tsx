@@ -7,18 +7,23 @@ import { ValueAxisHead } from '@/app/_components/charts/value-axis-head'
 import { Column, DataTable, FigureCells } from '@/app/_components/data-table'
 import type { AuditedJob, GasSide } from '@/lib/data/gas-audit'
 import { formatInterval, formatNumber } from '@/lib/format/numbers'
-import { type Units, volumesOf, volumeUnit } from './audit-view'
+import { niceStep, type Units, volumesOf, volumeUnit } from './audit-view'
+import { BarKey } from './bar-key'
 
-const BAR_PX = 420
+const BAR_PX = 330
 const WHISKER_PX = 130
-const FACTOR = rangeScale({ from: 0.6, to: 1.6, widthPx: WHISKER_PX })
+const FACTOR_ROUND = 0.5
+/** Past this a whisker runs off the drawing; its number stands beside it. */
+const FACTOR_MOST = 3
 
 type TableProps = Readonly<{ jobs: readonly AuditedJob[]; side: GasSide; units: Units }>
 
-const stepFor = (top: number) => {
-  const rough = top / 4
-  const power = 10 ** Math.floor(Math.log10(Math.max(rough, 1e-9)))
-  return power * ([1, 2, 5, 10].find((step) => step * power >= rough) ?? 10)
+/** From nothing to the highest end there is, so that no whisker is cut short without need. */
+function factorScale(jobs: readonly AuditedJob[], side: GasSide) {
+  const highs = jobs.flatMap((job) => (job[side] ? [job[side].ratio.high90] : []))
+  const top =
+    Math.ceil(Math.min(FACTOR_MOST, Math.max(1.25, ...highs)) / FACTOR_ROUND) * FACTOR_ROUND
+  return rangeScale({ from: 0, to: top + 0.1, widthPx: WHISKER_PX })
 }
 
 /** Every job on one axis: the estimate's box over the ink of what was used, and their ratio. */
@@ -27,6 +32,7 @@ export function AuditTable({ jobs, side, units }: TableProps) {
   const volumes = jobs.flatMap((job) => (job[side] ? [volumesOf(job[side], units)] : []))
   const top = Math.max(1, ...volumes.flatMap((one) => [one.estimate.high, one.used.p95])) * 1.04
   const scale = rangeScale({ from: 0, to: top, widthPx: BAR_PX })
+  const factor = factorScale(jobs, side)
   const unit = volumeUnit(units)
   return (
     <>
@@ -38,7 +44,7 @@ export function AuditTable({ jobs, side, units }: TableProps) {
             <Column>{t('whatWhere')}</Column>
             <Column>{t('crew')}</Column>
             <th scope="col" className="hidden wide:table-cell" aria-label={t('bars')}>
-              <ValueAxisHead scale={scale} step={stepFor(top)} unit={unit} />
+              <ValueAxisHead scale={scale} step={niceStep(top)} unit={unit} />
             </th>
             <Column isFigure colSpan={2}>
               {t('estimate', { unit })}
@@ -47,7 +53,7 @@ export function AuditTable({ jobs, side, units }: TableProps) {
               {t('used', { unit })}
             </Column>
             <th scope="col" className="hidden wide:table-cell" aria-label={t('ratioBars')}>
-              <ValueAxisHead scale={FACTOR} step={0.2} decimals={1} />
+              <ValueAxisHead scale={factor} step={1} decimals={1} />
             </th>
             <Column isFigure colSpan={2}>
               {t('ratio')}
@@ -57,11 +63,18 @@ export function AuditTable({ jobs, side, units }: TableProps) {
       >
         <tbody>
           {jobs.map((job) => (
-            <AuditRow key={job.id} job={job} side={side} units={units} scale={scale} />
+            <AuditRow
+              key={job.id}
+              job={job}
+              side={side}
+              units={units}
+              scale={scale}
+              factor={factor}
+            />
           ))}
         </tbody>
       </DataTable>
-      <p className="mt-2 type-small text-ink-2">{t('key')}</p>
+      <BarKey />
     </>
   )
 }
@@ -71,9 +84,10 @@ type RowProps = Readonly<{
   side: GasSide
   units: Units
   scale: ReturnType<typeof rangeScale>
+  factor: ReturnType<typeof rangeScale>
 }>
 
-function AuditRow({ job, side, units, scale }: RowProps) {
+function AuditRow({ job, side, units, scale, factor }: RowProps) {
   const t = useTranslations('audit')
   const audit = job[side]
   const what = (
@@ -86,7 +100,7 @@ function AuditRow({ job, side, units, scale }: RowProps) {
           {job.number}
         </Link>
       </td>
-      <td>
+      <td className="whitespace-nowrap">
         {t('where', { title: job.title, site: job.siteName })}
         {job.isRunning ? <span className="text-ink-2"> {t('running')}</span> : null}
       </td>
@@ -104,7 +118,8 @@ function AuditRow({ job, side, units, scale }: RowProps) {
     )
   const { estimate, used } = volumesOf(audit, units)
   const { ratio } = audit
-  const isOff = ratio.low90 > 1 || ratio.high90 < 1
+  // A job that still runs has not used what is left of it.
+  const isOff = ratio.low90 > 1 || (ratio.high90 < 1 && !job.isRunning)
   return (
     <tr>
       {what}
@@ -117,7 +132,7 @@ function AuditRow({ job, side, units, scale }: RowProps) {
       />
       <FigureCells value={formatNumber(used.p50)} interval={formatInterval(used.p05, used.p95)} />
       <td className="hidden wide:table-cell">
-        <FactorWhisker scale={FACTOR} value={ratio.mean} low={ratio.low90} high={ratio.high90} />
+        <FactorWhisker scale={factor} value={ratio.mean} low={ratio.low90} high={ratio.high90} />
       </td>
       <FigureCells
         value={formatNumber(ratio.mean, 2)}

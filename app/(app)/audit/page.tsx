@@ -1,5 +1,4 @@
 import type { Metadata } from 'next'
-import Link from 'next/link'
 import { getTranslations } from 'next-intl/server'
 import { ButtonLink } from '@/app/_components/controls/button'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
@@ -12,10 +11,11 @@ import { listMySites } from '@/lib/data/sites'
 import { formatNumber } from '@/lib/format/numbers'
 import { AuditRows } from './audit-rows'
 import { AuditTable } from './audit-table'
-import { type Units, volumeOf, volumeUnit } from './audit-view'
+import { PERIODS, periodOf, periodText, type Units, volumeOf, volumeUnit } from './audit-view'
+import { FilterWords } from './filter-words'
 
 type AuditPageProps = Readonly<{
-  searchParams: Promise<{ site?: string; gas?: string; after?: string }>
+  searchParams: Promise<{ site?: string; gas?: string; days?: string; after?: string }>
 }>
 
 export async function generateMetadata(): Promise<Metadata> {
@@ -26,55 +26,58 @@ export default async function AuditPage({ searchParams }: AuditPageProps) {
   const viewer = await requireViewer()
   const asked = await searchParams
   const side: GasSide = asked.gas === 'fuel' ? 'fuel' : 'oxygen'
+  const period = periodOf(asked.days)
   const t = await getTranslations('audit')
   const [{ jobs, next }, sites] = await Promise.all([
-    found(listAudits(viewer, { siteId: asked.site ?? null, after: asked.after ?? null })),
+    found(
+      listAudits(viewer, {
+        siteId: asked.site ?? null,
+        days: period,
+        after: asked.after ?? null,
+      }),
+    ),
     listMySites(viewer),
   ])
-  const to = (change: Readonly<Record<string, string | undefined>>) => {
-    const entries = Object.entries({ site: asked.site, gas: side, ...change }).filter(
-      ([, value]) => value,
-    )
-    return `/audit?${new URLSearchParams(entries as [string, string][])}`
-  }
-  const sentence = await mostOff(jobs, side, viewer.units)
+  const filter = { site: asked.site, gas: side, days: periodText(period) }
+  const to = (change: Readonly<Record<string, string | undefined>>) =>
+    `/audit?${query({ ...filter, ...change })}`
+  const sentence = (
+    <>
+      {t('looksAt', { side, days: periodText(period) })} {await mostOff(jobs, side, viewer.units)}
+    </>
+  )
   return (
     <>
       <PhoneHead title={t('title')} where={sentence} backHref="/me" />
       <DeskPageHead
         title={t('title')}
         sentence={sentence}
-        actions={
-          <ButtonLink
-            href={`/api/audit/csv?${new URLSearchParams({ gas: side, ...(asked.site ? { site: asked.site } : {}) })}`}
-          >
-            {t('csv')}
-          </ButtonLink>
-        }
+        actions={<ButtonLink href={`/api/audit/csv?${query(filter)}`}>{t('csv')}</ButtonLink>}
       />
-      <nav className="flex flex-wrap gap-x-6 gap-y-1 px-4 pb-2 desk:px-8" aria-label={t('filter')}>
-        {(['oxygen', 'fuel'] as const).map((one) => (
-          <Link
-            key={one}
-            href={to({ gas: one, after: undefined })}
-            className="block min-h-12 content-center border-b-4 border-transparent whitespace-nowrap text-ink aria-[current]:border-cobalt aria-[current]:font-[650] desk:min-h-8"
-            aria-current={one === side ? 'page' : undefined}
-          >
-            {t(`sides.${one}`)}
-          </Link>
-        ))}
-        {sites.length > 1
-          ? [{ id: undefined, shortName: t('allSites') }, ...sites].map((site) => (
-              <Link
-                key={site.id ?? 'all'}
-                href={to({ site: site.id, after: undefined })}
-                className="block min-h-12 content-center border-b-4 border-transparent whitespace-nowrap text-ink aria-[current]:border-cobalt aria-[current]:font-[650] desk:min-h-8"
-                aria-current={asked.site === site.id ? 'page' : undefined}
-              >
-                {site.shortName}
-              </Link>
-            ))
-          : null}
+      <nav className="flex flex-wrap gap-x-10 gap-y-1 px-4 pb-2 desk:px-8" aria-label={t('filter')}>
+        <FilterWords
+          words={(['oxygen', 'fuel'] as const).map((one) => ({
+            href: to({ gas: one }),
+            label: t(`sides.${one}`),
+            isCurrent: one === side,
+          }))}
+        />
+        <FilterWords
+          words={PERIODS.map((one) => ({
+            href: to({ days: periodText(one) }),
+            label: t('period', { days: periodText(one) }),
+            isCurrent: one === period,
+          }))}
+        />
+        {sites.length > 1 ? (
+          <FilterWords
+            words={[{ id: undefined, shortName: t('allSites') }, ...sites].map((site) => ({
+              href: to({ site: site.id }),
+              label: site.shortName,
+              isCurrent: asked.site === site.id,
+            }))}
+          />
+        ) : null}
       </nav>
       {jobs.length === 0 ? (
         <EmptyState title={t('empty')} next={t('emptyNext')} />
@@ -95,6 +98,12 @@ export default async function AuditPage({ searchParams }: AuditPageProps) {
       ) : null}
     </>
   )
+}
+
+/** An address's query, without what is not asked for. */
+function query(fields: Readonly<Record<string, string | undefined>>): string {
+  const asked = Object.entries(fields).filter((entry): entry is [string, string] => !!entry[1])
+  return new URLSearchParams(asked).toString()
 }
 
 /** The job furthest from its estimate, where the interval leaves no doubt. */

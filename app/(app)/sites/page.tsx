@@ -4,8 +4,8 @@ import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { PrefsProvider } from '@/app/_components/live/prefs'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { EmptyState } from '@/app/_components/states/empty-state'
+import { frameFor } from '@/lib/auth/frame'
 import { requireViewer } from '@/lib/auth/viewer'
-import { getCompany } from '@/lib/data/company'
 import { getFleet } from '@/lib/data/fleet'
 import { formatDayClock } from '@/lib/format/clock'
 import { BarsKey } from './bars-key'
@@ -22,7 +22,7 @@ export default async function SitesPage() {
   const viewer = await requireViewer()
   const t = await getTranslations('sites')
   const [company, { now, sites, troubles }] = await Promise.all([
-    getCompany(viewer),
+    frameFor(viewer),
     getFleet(viewer),
   ])
   const prefs = { units: viewer.units, clock: viewer.clock, timeZone: company.timeZone }

@@ -59,7 +59,7 @@ export function PermitSheet({ sites, now, prefs }: SheetProps) {
                   {one.site.name}
                 </Link>
               </td>
-              <td className="truncate text-ink-2">{one.foremanName}</td>
+              <td className="truncate text-ink-2">{one.keeperName}</td>
               <td />
               <td />
             </tr>

@@ -14,13 +14,13 @@ export function PhoneSites({ sites, now, prefs }: PhoneProps) {
   const t = useTranslations('sites')
   const g = useTranslations('permit.vessel.gas')
   const out = useOutWords(now, prefs)
-  return sites.map(({ site, foremanName, permits, gases, mayOrder }) => (
+  return sites.map(({ site, keeperName, permits, gases, mayOrder }) => (
     <section key={site.id} className="border-b-2 border-ink px-4 py-3">
       <div className="flex items-baseline justify-between gap-3">
         <h2 className="type-phone-title">
           <Link href={`/today?site=${site.id}`}>{site.name}</Link>
         </h2>
-        <span className="type-note text-ink-2">{foremanName}</span>
+        <span className="type-note text-ink-2">{keeperName}</span>
       </div>
       <ul>
         {permits.map((row) => (

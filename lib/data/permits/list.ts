@@ -1,5 +1,5 @@
 import 'server-only'
-import { can, sitesWhere } from '@/lib/access/access'
+import { can } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import { AppError } from '@/lib/errors'
 import type { PermitState } from '@/lib/permit/types'
@@ -103,7 +103,8 @@ function readCursor(text: string | null): Cursor | null {
   return { createdAt, id }
 }
 
-async function readDuties(permitIds: string[]) {
+/** Who watched these permits and when they made their rounds, in two queries. */
+export async function readDuties(permitIds: string[]) {
   const [stints, rounds] = await Promise.all([
     db.stint.findMany({
       where: { permitId: { in: permitIds }, role: 'fire_watch' },
@@ -127,7 +128,8 @@ type StoredRow = Readonly<{
   state: string
 }>
 
-function watchOf(row: StoredRow, duties: Duties, now: Date): PermitListRow['watch'] {
+/** What a held permit or a watch owes at this moment. */
+export function watchOf(row: StoredRow, duties: Duties, now: Date): PermitListRow['watch'] {
   if (!row.torchOutAt || !row.watchMinutes || !row.roundIntervalMin) return null
   if (row.state !== 'held' && row.state !== 'watch') return null
   const progress = watchProgress({
@@ -220,22 +222,4 @@ export async function listPermits(
     next: last ? `${last.createdAt.toISOString()}~${last.id}` : null,
     rows: await toRows(shown, now),
   }
-}
-
-/** The most permits that the sheet of all sites shows. */
-const FLEET_ROWS = 120
-const JUST_ENDED_MS = 10 * 3_600_000
-
-/** What runs, waits or has just ended at all the sites where the viewer may read permits. */
-export async function listFleetPermits(
-  viewer: Viewer,
-): Promise<Readonly<{ now: Date; rows: readonly PermitListRow[] }>> {
-  const siteId = { in: sitesWhere(viewer, 'permit:read') }
-  const now = await readNow()
-  const isJustEnded = { gte: new Date(now.getTime() - JUST_ENDED_MS) }
-  const [running, ended] = await Promise.all([
-    findPermits({ siteId, state: { in: [...STATES_OF.now] } }, FLEET_ROWS),
-    findPermits({ siteId, state: 'closed', stateAt: isJustEnded }, FLEET_ROWS / 4),
-  ])
-  return { now, rows: await toRows([...running, ...ended], now) }
 }

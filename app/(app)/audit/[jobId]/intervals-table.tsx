@@ -1,115 +1,142 @@
 import { useTranslations } from 'next-intl'
+import { rangeScale } from '@/app/_components/bar/scale'
+import { EstimateBar } from '@/app/_components/charts/estimate-bar'
+import { ValueAxisHead } from '@/app/_components/charts/value-axis-head'
 import { Column, DataTable, FigureCells } from '@/app/_components/data-table'
 import { Opening, OpeningNumber, OpeningTableRow } from '@/app/_components/opening'
 import type { JobAudit } from '@/lib/calc/audit-types'
+import type { GasCode } from '@/lib/calc/gas-data'
 import type { JobAuditDetail } from '@/lib/data/gas-audit'
-import type { AuditedReading } from '@/lib/data/gas-audit-rows'
-import { formatWhen } from '@/lib/format/clock'
+import type { AuditInterval } from '@/lib/data/gas-audit-intervals'
+import { formatClock, formatDay } from '@/lib/format/clock'
 import { formatInterval, formatNumber } from '@/lib/format/numbers'
 import type { FormatPrefs } from '@/lib/format/prefs'
-import { formatQuantity, formatTemperature, joinQuantity } from '@/lib/format/quantity'
-import { type Units, volumeOf, volumeUnit } from '../audit-view'
+import { niceStep, usedVolumes, volumeOf, volumeUnit } from '../audit-view'
+import { IntervalTerms } from './interval-terms'
 
-const Z_90 = 1.6449
+const BAR_PX = 210
 
 type Props = Readonly<{ job: JobAuditDetail; audit: JobAudit; prefs: FormatPrefs; now: Date }>
+type Scale = ReturnType<typeof rangeScale>
 
-/** What was used between each two readings, and the readings that say so. */
+/** What was used between each two readings beside the work logged then, and the readings that say so. */
 export function IntervalsTable({ job, audit, prefs, now }: Props) {
   const t = useTranslations('audit')
   const unit = volumeUnit(prefs.units)
-  const rows = audit.spans.flatMap((span) =>
-    span.intervals.map((interval) => ({ ...interval, cylinderId: span.cylinderId })),
-  )
-  rows.sort((a, b) => a.fromMs - b.fromMs)
+  const rows = job.intervals[audit.gas === 'oxygen' ? 'oxygen' : 'fuel']
+  const top =
+    1.04 *
+    Math.max(
+      1,
+      ...rows.flatMap(({ balance }) =>
+        [balance.usage.high90, balance.estimate?.high90 ?? 0].map((kg) =>
+          volumeOf(audit.gas, kg, prefs.units),
+        ),
+      ),
+    )
+  const scale = rangeScale({ from: 0, to: top, widthPx: BAR_PX })
   return (
     <DataTable
       caption={t('intervalCaption')}
       head={
         <>
-          <Column colSpan={2}>{t('between')}</Column>
-          <Column>{t('cylinder')}</Column>
-          <Column isFigure>{t('logged')}</Column>
+          <Column>{t('between')}</Column>
+          <th scope="col" className="hidden desk:table-cell">
+            {t('cylinder')}
+          </th>
+          <th scope="col" className="hidden desk:table-cell">
+            {t('logged')}
+          </th>
+          <th scope="col" className="hidden wide:table-cell" aria-label={t('bars')}>
+            <ValueAxisHead scale={scale} step={niceStep(top)} unit={unit} />
+          </th>
           <Column isFigure colSpan={2}>
             {t('used', { unit })}
           </Column>
+          <Column isFigure>{t('balance')}</Column>
         </>
       }
     >
       <tbody>
         {rows.map((row) => (
           <Opening key={`${row.cylinderId}-${row.fromMs}`}>
-            <tr>
-              <td className="whitespace-nowrap">{formatWhen(new Date(row.fromMs), now, prefs)}</td>
-              <td className="whitespace-nowrap text-ink-2">
-                {t('to', { time: formatWhen(new Date(row.toMs), now, prefs) })}
-              </td>
-              <td className="type-ident">{serialOf(job, row.cylinderId)}</td>
-              <td className="is-figure">
-                {t('pieces', { count: piecesIn(job, row.fromMs, row.toMs) })}
-              </td>
-              <FigureCells
-                value={
-                  <OpeningNumber spoken={t('spokenUse', { value: shown(row.usageKg), unit })}>
-                    {shown(row.usageKg)}
-                  </OpeningNumber>
-                }
-                interval={formatInterval(
-                  volume(Math.max(0, row.usageKg - Z_90 * row.standardUncertaintyKg)),
-                  volume(row.usageKg + Z_90 * row.standardUncertaintyKg),
-                )}
-              />
-            </tr>
-            <OpeningTableRow columns={6}>
-              <ul className="grid gap-1">
-                {readingsOf(job, row.cylinderId, [row.fromMs, row.toMs]).map((reading) => (
-                  <li key={reading.eventId}>
-                    {t('reading', {
-                      kind: reading.kind,
-                      time: formatWhen(new Date(reading.atMs), now, prefs),
-                      who: reading.personName,
-                      what: observed(reading, prefs),
-                      amount: shown(reading.gasKg),
-                      unit,
-                      u: formatNumber(volume(reading.standardUncertaintyKg), 1),
-                    })}
-                  </li>
-                ))}
-              </ul>
-              <p className="mt-2 type-small text-ink-2">{t('readingSource')}</p>
+            <IntervalRow row={row} gas={audit.gas} scale={scale} prefs={prefs} />
+            <OpeningTableRow columns={7}>
+              <IntervalTerms job={job} row={row} gas={audit.gas} prefs={prefs} now={now} />
             </OpeningTableRow>
           </Opening>
         ))}
       </tbody>
     </DataTable>
   )
-
-  function volume(kg: number) {
-    return volumeOf(audit.gas, kg, prefs.units as Units)
-  }
-  function shown(kg: number) {
-    return formatNumber(volume(kg))
-  }
 }
 
-const serialOf = (job: JobAuditDetail, cylinderId: string) =>
-  job.readings.find((reading) => reading.cylinderId === cylinderId)?.serial ?? ''
+type RowProps = Readonly<{
+  row: AuditInterval
+  gas: GasCode
+  scale: Scale
+  prefs: FormatPrefs
+}>
 
-const piecesIn = (job: JobAuditDetail, fromMs: number, toMs: number) =>
-  job.logs
-    .filter((log) => log.to.getTime() > fromMs && log.to.getTime() <= toMs)
-    .reduce((sum, log) => sum + log.pieces, 0)
+function IntervalRow({ row, gas, scale, prefs }: RowProps) {
+  const t = useTranslations('audit')
+  const { estimate, usage, difference, isWithin } = row.balance
+  const unit = volumeUnit(prefs.units)
+  const at = (kg: number) => volumeOf(gas, kg, prefs.units)
+  const used = formatNumber(at(usage.mean))
+  const off = formatNumber(at(Math.abs(difference.mean)))
+  const isOver = difference.mean > 0
+  return (
+    <tr>
+      <td className="whitespace-nowrap">
+        {t('dayTime', {
+          day: formatDay(new Date(row.fromMs), prefs),
+          time: formatClock(row.fromMs, prefs),
+        })}{' '}
+        <span className="text-ink-2 max-desk:block">
+          {t('to', { time: useEndWords(row, prefs) })}
+        </span>
+      </td>
+      <td className="type-ident hidden desk:table-cell">{row.serial}</td>
+      <td className="hidden whitespace-nowrap desk:table-cell">
+        {row.logNumbers.length > 0 ? t('logs', { numbers: runs(row.logNumbers) }) : t('noneLogged')}
+      </td>
+      <td className="hidden wide:table-cell">
+        <EstimateBar
+          scale={scale}
+          estimate={{
+            low: at(estimate?.low90 ?? 0),
+            middle: at(estimate?.mean ?? 0),
+            high: at(estimate?.high90 ?? 0),
+          }}
+          used={usedVolumes(gas, usage, prefs.units)}
+          isOverShown={!isWithin && isOver}
+        />
+      </td>
+      <FigureCells
+        value={<OpeningNumber spoken={t('spokenUse', { value: used, unit })}>{used}</OpeningNumber>}
+        interval={formatInterval(at(usage.low90), at(usage.high90))}
+      />
+      <td className={`is-figure ${!isWithin && isOver ? 'is-trouble' : 'text-ink-2'}`}>
+        {isWithin ? t('within') : t(isOver ? 'over' : 'under', { value: off, unit })}
+      </td>
+    </tr>
+  )
+}
 
-const readingsOf = (job: JobAuditDetail, cylinderId: string, at: readonly number[]) =>
-  job.readings.filter((reading) => reading.cylinderId === cylinderId && at.includes(reading.atMs))
+/** The day is said once where both readings are of one day. */
+function useEndWords(row: AuditInterval, prefs: FormatPrefs): string {
+  const t = useTranslations('audit')
+  const day = formatDay(new Date(row.toMs), prefs)
+  const time = formatClock(row.toMs, prefs)
+  return formatDay(new Date(row.fromMs), prefs) === day ? time : t('dayTime', { day, time })
+}
 
-/** What the person saw: a gauge at a temperature, or a weight. */
-function observed(reading: AuditedReading, prefs: FormatPrefs): string {
-  if (reading.weightKg !== null)
-    return joinQuantity(formatQuantity('mass', reading.weightKg, prefs))
-  if (reading.gaugeKpa === null) return ''
-  const pressure = joinQuantity(formatQuantity('gaugePressure', reading.gaugeKpa, prefs))
-  return reading.temperatureK === null
-    ? pressure
-    : `${pressure}, ${joinQuantity(formatTemperature(reading.temperatureK, prefs))}`
+/** "1–3, 7": numbers that follow each other as one run. */
+function runs(numbers: readonly number[]): string {
+  const starts = numbers.filter((number) => !numbers.includes(number - 1))
+  const ends = numbers.filter((number) => !numbers.includes(number + 1))
+  return starts
+    .map((start, index) => (start === ends[index] ? `${start}` : `${start}–${ends[index]}`))
+    .join(', ')
 }

@@ -4,14 +4,14 @@ import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
 import { PrefsProvider } from '@/app/_components/live/prefs'
 import { PhoneHead } from '@/app/_components/phone-head'
+import { frameFor } from '@/lib/auth/frame'
 import { requireViewer } from '@/lib/auth/viewer'
 import type { JobAudit } from '@/lib/calc/audit-types'
-import { getCompany } from '@/lib/data/company'
 import { type GasSide, getJobAudit, type JobAuditDetail } from '@/lib/data/gas-audit'
 import { formatWhen } from '@/lib/format/clock'
 import { formatInterval, formatNumber } from '@/lib/format/numbers'
 import type { FormatPrefs } from '@/lib/format/prefs'
-import { volumesOf, volumeUnit } from '../audit-view'
+import { niceStep, volumesOf, volumeUnit } from '../audit-view'
 import { IntervalsTable } from './intervals-table'
 import { type ChartRow, UsageChart } from './usage-chart'
 
@@ -26,7 +26,7 @@ export async function generateMetadata(): Promise<Metadata> {
 export default async function JobAuditPage({ params }: JobAuditPageProps) {
   const viewer = await requireViewer()
   const job = await found(getJobAudit(viewer, (await params).jobId))
-  const { nowMs } = await getCompany(viewer)
+  const { nowMs } = await frameFor(viewer)
   const t = await getTranslations('audit')
   const prefs = { units: viewer.units, clock: viewer.clock, timeZone: job.zone }
   const title = t('ofJob', { number: job.number })
@@ -42,16 +42,19 @@ export default async function JobAuditPage({ params }: JobAuditPageProps) {
             {t(job.estimate ? 'noReadingsLong' : 'noEstimateLong')}
           </p>
         ) : (
-          <div className="grid gap-10 wide:grid-cols-2 wide:gap-12">
-            <section>
+          <div className="grid gap-10 wide:grid-cols-[minmax(0,5fr)_minmax(0,9fr)] wide:gap-12">
+            <section className="min-w-0">
               <h2 className="type-section mb-2 border-b-2 border-ink pb-1">{t('estimateUsed')}</h2>
-              <UsageChart rows={await chartRows(audits, prefs)} unit={volumeUnit(prefs.units)} />
+              {audits.map((audit) => (
+                <GasChart key={audit.gas} audit={audit} prefs={prefs} />
+              ))}
+              <p className="mt-1 type-small text-ink-2">{t('chartKey')}</p>
               <Figures audits={audits} prefs={prefs} />
               <Basis job={job} prefs={prefs} now={new Date(nowMs)} />
             </section>
-            <div className="grid content-start gap-8">
+            <div className="grid min-w-0 content-start gap-8">
               {audits.map((audit) => (
-                <section key={audit.gas} className="overflow-x-auto">
+                <section key={audit.gas} className="min-w-0 overflow-x-auto">
                   <h2 className="type-section mb-1">{t('byInterval', { gas: audit.gas })}</h2>
                   <IntervalsTable job={job} audit={audit} prefs={prefs} now={new Date(nowMs)} />
                   {audit.incompleteCylinderIds.length > 0 ? (
@@ -69,25 +72,39 @@ export default async function JobAuditPage({ params }: JobAuditPageProps) {
   )
 }
 
-async function chartRows(audits: readonly JobAudit[], { units }: FormatPrefs): Promise<ChartRow[]> {
+async function GasChart({ audit, prefs }: Readonly<{ audit: JobAudit; prefs: FormatPrefs }>) {
   const t = await getTranslations('audit')
-  return audits.flatMap((audit): ChartRow[] => {
-    const { estimate, used } = volumesOf(audit, units)
-    return [
-      {
-        name: t('chartEstimate', { gas: audit.gas }),
-        kind: 'estimate',
-        value: estimate.middle,
-        error: [estimate.middle - estimate.low, estimate.high - estimate.middle],
-      },
-      {
-        name: t('chartUsed', { gas: audit.gas }),
-        kind: 'used',
-        value: used.p50,
-        error: [used.p50 - used.p05, used.p95 - used.p50],
-      },
-    ]
-  })
+  const { estimate, used } = volumesOf(audit, prefs.units)
+  const top = Math.max(estimate.high, used.p95) * 1.04
+  const step = niceStep(top)
+  const rows: ChartRow[] = [
+    {
+      name: t('chartEstimate'),
+      kind: 'estimate',
+      range: [estimate.low, estimate.high],
+      marks: [estimate.middle],
+      middle: estimate.middle,
+    },
+    {
+      name: t('chartUsed'),
+      kind: 'used',
+      range: [0, used.p95],
+      marks: [used.p05, used.p275, used.p50, used.p725, used.p95],
+      middle: used.p50,
+    },
+  ]
+  return (
+    <>
+      <h3 className="mt-2 text-[14px] font-[650]">{t('gasName', { gas: audit.gas })}</h3>
+      <UsageChart
+        rows={rows}
+        unit={volumeUnit(prefs.units)}
+        ticks={Array.from({ length: Math.floor(top / step) + 1 }, (_, index) => index * step)}
+        top={top}
+        label={t('chartLabel', { gas: audit.gas })}
+      />
+    </>
+  )
 }
 
 /** The chart's table: it adds up. */
@@ -109,7 +126,7 @@ async function Figures({
           <th scope="col" className="is-figure">
             {t('used', { unit })}
           </th>
-          <th scope="col" className="is-figure">
+          <th scope="col" className="is-figure hidden desk:table-cell">
             {t('difference')}
           </th>
           <th scope="col" className="is-figure">
@@ -125,16 +142,22 @@ async function Figures({
               <th scope="row">{t('gasName', { gas: audit.gas })}</th>
               <td className="is-figure">
                 {formatNumber(estimate.middle)}{' '}
-                <span className="text-ink-2">{formatInterval(estimate.low, estimate.high)}</span>
+                <span className="text-ink-2 max-desk:block">
+                  {formatInterval(estimate.low, estimate.high)}
+                </span>
               </td>
               <td className="is-figure">
                 {formatNumber(used.p50)}{' '}
-                <span className="text-ink-2">{formatInterval(used.p05, used.p95)}</span>
+                <span className="text-ink-2 max-desk:block">
+                  {formatInterval(used.p05, used.p95)}
+                </span>
               </td>
-              <td className="is-figure">{formatNumber(used.p50 - estimate.middle)}</td>
+              <td className="is-figure hidden desk:table-cell">
+                {formatNumber(used.p50 - estimate.middle)}
+              </td>
               <td className="is-figure">
                 <b>{formatNumber(audit.ratio.mean, 2)}</b>{' '}
-                <span className="text-ink-2">
+                <span className="text-ink-2 max-desk:block">
                   {formatInterval(audit.ratio.low90, audit.ratio.high90, 2)}
                 </span>
               </td>

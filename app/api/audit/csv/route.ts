@@ -1,5 +1,13 @@
+import { periodOf } from '@/app/(app)/audit/audit-view'
+import type { Viewer } from '@/lib/access/viewer'
 import { requireRouteViewer } from '@/lib/auth/viewer'
-import { type AuditedJob, type GasSide, listAudits } from '@/lib/data/gas-audit'
+import {
+  type AuditedJob,
+  type AuditFilter,
+  type AuditPage,
+  type GasSide,
+  listAudits,
+} from '@/lib/data/gas-audit'
 import { AppError, httpStatus } from '@/lib/errors'
 
 const HEAD =
@@ -7,7 +15,7 @@ const HEAD =
 const DECIMALS = 3
 
 /** A cell that a spreadsheet reads as text, never as a formula. */
-const text = (value: string) => `"${value.replaceAll('"', '""').replace(/^[=+\-@]/, "'$&")}"`
+const text = (value: string) => `"${value.replaceAll('"', '""').replace(/^[=+\-@\t\r]/, "'$&")}"`
 const number = (value: number) => value.toFixed(DECIMALS)
 
 function lineOf(job: AuditedJob, side: GasSide): string[] {
@@ -31,15 +39,31 @@ function lineOf(job: AuditedJob, side: GasSide): string[] {
   return [cells.join(',')]
 }
 
-/** The page's jobs as CSV, kilograms, nine in ten. */
+/** A company's years of jobs go by pages; a file ends after so many. */
+const MOST_PAGES = 40
+
+/** Every job that the page's filter finds, a page at a time. */
+async function readAll(viewer: Viewer, filter: Omit<AuditFilter, 'after'>): Promise<AuditedJob[]> {
+  const jobs: AuditedJob[] = []
+  let after: string | null = null
+  for (let page = 0; page < MOST_PAGES; page += 1) {
+    const found: AuditPage = await listAudits(viewer, { ...filter, after })
+    jobs.push(...found.jobs)
+    after = found.next
+    if (!after) break
+  }
+  return jobs
+}
+
+/** The filter's jobs as CSV, kilograms, nine in ten. */
 export async function GET(request: Request): Promise<Response> {
   try {
     const viewer = await requireRouteViewer()
     const asked = new URL(request.url).searchParams
     const side: GasSide = asked.get('gas') === 'fuel' ? 'fuel' : 'oxygen'
-    const { jobs } = await listAudits(viewer, {
+    const jobs = await readAll(viewer, {
       siteId: asked.get('site'),
-      after: asked.get('after'),
+      days: periodOf(asked.get('days')),
     })
     const body = [HEAD, ...jobs.flatMap((job) => lineOf(job, side))].join('\r\n')
     return new Response(`${body}\r\n`, {

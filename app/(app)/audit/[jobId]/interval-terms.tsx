@@ -1,0 +1,76 @@
+import { useTranslations } from 'next-intl'
+import { TermsTable } from '@/app/_components/terms-table'
+import type { GasCode } from '@/lib/calc/gas-data'
+import type { JobAuditDetail } from '@/lib/data/gas-audit'
+import type { AuditInterval } from '@/lib/data/gas-audit-intervals'
+import type { AuditedReading } from '@/lib/data/gas-audit-rows'
+import { formatWhen } from '@/lib/format/clock'
+import { formatInterval, formatNumber } from '@/lib/format/numbers'
+import type { FormatPrefs } from '@/lib/format/prefs'
+import { formatQuantity, formatTemperature, joinQuantity } from '@/lib/format/quantity'
+import { volumeOf, volumeUnit } from '../audit-view'
+
+type TermsProps = Readonly<{
+  job: JobAuditDetail
+  row: AuditInterval
+  gas: GasCode
+  prefs: FormatPrefs
+  now: Date
+}>
+
+/** The two readings of an interval, what they leave, and what the work logged then should take. */
+export function IntervalTerms({ job, row, gas, prefs, now }: TermsProps) {
+  const t = useTranslations('audit')
+  const unit = volumeUnit(prefs.units)
+  const at = (kg: number) => volumeOf(gas, kg, prefs.units)
+  const { usage, estimate } = row.balance
+  const ends = [row.fromMs, row.toMs].flatMap((ms) =>
+    job.readings.filter((one) => one.cylinderId === row.cylinderId && one.atMs === ms).slice(0, 1),
+  )
+  return (
+    <TermsTable
+      title={t('leftIt', { serial: row.serial })}
+      unit={unit}
+      terms={ends.map((reading, index) => ({
+        name: t('reading', {
+          kind: reading.kind,
+          time: formatWhen(new Date(reading.atMs), now, prefs),
+          who: reading.personName,
+        }),
+        inputs: t('observed', {
+          what: observed(reading, prefs),
+          u: formatNumber(at(reading.standardUncertaintyKg), 1),
+          unit,
+        }),
+        value: t(index === 0 ? 'plain' : 'less', { value: formatNumber(at(reading.gasKg)) }),
+      }))}
+      total={{
+        interval: formatInterval(at(usage.low90), at(usage.high90)),
+        value: formatNumber(at(usage.mean)),
+      }}
+      source={
+        <>
+          {estimate
+            ? t('loggedThen', {
+                value: formatNumber(at(estimate.mean)),
+                interval: formatInterval(at(estimate.low90), at(estimate.high90)),
+                unit,
+              })
+            : t('nothingLogged')}{' '}
+          {t('readingSource')}
+        </>
+      }
+    />
+  )
+}
+
+/** What the person saw: a gauge at a temperature, or a weight. */
+function observed(reading: AuditedReading, prefs: FormatPrefs): string {
+  if (reading.weightKg !== null)
+    return joinQuantity(formatQuantity('mass', reading.weightKg, prefs))
+  if (reading.gaugeKpa === null) return ''
+  const pressure = joinQuantity(formatQuantity('gaugePressure', reading.gaugeKpa, prefs))
+  return reading.temperatureK === null
+    ? pressure
+    : `${pressure}, ${joinQuantity(formatTemperature(reading.temperatureK, prefs))}`
+}
