@@ -1,266 +1,185 @@
 import 'server-only'
-import { v7 as uuidv7 } from 'uuid'
-import { can, type Role, sitesWhere } from '@/lib/access/access'
+import { type Role, sitesWhere } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import { AppError } from '@/lib/errors'
 import { localDay } from '@/lib/format/local-time'
-import type {
-  GrantRoleInput,
-  QualificationInput,
-  RevokeGrantInput,
-  SetDisabledInput,
-} from '@/lib/schemas/people'
+import { QUALIFICATION_KINDS } from '@/lib/schemas/people'
 import { db } from './client'
-import { once } from './client-keys'
-import { readNow } from './cylinders'
+import { getCompany } from './company'
+import {
+  type CrewRow,
+  countQualificationTroubles,
+  listCrews,
+  listOutfits,
+  type OutfitRow,
+} from './people-gear'
 import { listMySites, type SiteFrame } from './sites'
-import { inTransaction } from './tx'
 
-const MOST_PEOPLE = 200
-const MOST_OUTFITS = 100
+type QualificationKind = (typeof QUALIFICATION_KINDS)[number]
+
+const PAGE = 50
 const SOON_MS = 30 * 86_400_000
 
+/** What a role asks its holder to be qualified as. */
+const KIND_OF: Readonly<Partial<Record<Role, QualificationKind>>> = {
+  operator: 'torch_operator',
+  fire_watch: 'fire_watch',
+  pai: 'pai',
+}
+const SIGNERS: ReadonlySet<Role> = new Set(['operator', 'fire_watch', 'pai', 'foreman'])
+
 export type Holding = Readonly<{
-  kind: string
-  validFrom: Date
-  validUntil: Date
-  /** On the company's day: holds, ends within thirty days, has ended, or has not begun. */
-  standing: 'holds' | 'soon' | 'ended' | 'not_begun'
+  kind: QualificationKind
+  /** On the company's day: holds, ends within thirty days, has ended, has not begun; or a role asks for it and there is none. */
+  standing: 'holds' | 'soon' | 'ended' | 'not_begun' | 'missing'
+  /** The day that the standing is about; null where there is none. */
+  day: Date | null
 }>
 
 export type PersonRow = Readonly<{
   id: string
   name: string
   email: string
-  isDisabled: boolean
-  hasPin: boolean
+  disabledAt: Date | null
+  /** Signs permits by role, and can't: no PIN is set. */
+  isWithoutPin: boolean
   /** Only at the viewer's own sites. */
   grants: readonly Readonly<{ id: string; role: Role; siteId: string; siteName: string }>[]
-  qualifications: readonly Holding[]
+  holdings: readonly Holding[]
   crewNames: readonly string[]
 }>
 
-export type OutfitRow = Readonly<{
-  id: string
-  number: string
-  siteName: string
-  crewName: string | null
-  fuelGasId: string
-  isInService: boolean
-  reason: string | null
-  parts: readonly Readonly<{
-    kind: string
-    name: string
-    shopTip: string | null
-    checkedOn: Date | null
-  }>[]
-}>
-
 export type PeoplePage = Readonly<{
-  now: Date
+  timeZone: string
   people: readonly PersonRow[]
+  /** Where the next page begins. */
+  next: string | null
+  crews: readonly CrewRow[]
   outfits: readonly OutfitRow[]
   sites: readonly SiteFrame[]
+  troubles: Readonly<{ ended: number; soon: number }>
   mayWrite: boolean
 }>
 
-function standingOf(from: Date, until: Date, today: Date): Holding['standing'] {
-  if (today < from) return 'not_begun'
-  if (today > until) return 'ended'
-  return until.getTime() - today.getTime() < SOON_MS ? 'soon' : 'holds'
+type Qualified = Readonly<{ kind: string; validFrom: Date; validUntil: Date }>
+
+const DAY_MS = 86_400_000
+
+/** The last day that is covered without a gap from today on; null where today is not covered. */
+function coveredUntil(rows: readonly Qualified[], today: Date): Date | null {
+  let until: Date | null = null
+  for (const row of rows.toSorted((a, b) => a.validFrom.getTime() - b.validFrom.getTime())) {
+    const isJoined = row.validFrom.getTime() <= (until ? until.getTime() + DAY_MS : today.getTime())
+    if (isJoined && row.validUntil >= (until ?? today)) until = row.validUntil
+  }
+  return until
 }
 
-/** People with a role at the viewer's sites, what they may do there and until when; and the outfits there. */
-export async function listPeople(viewer: Viewer): Promise<PeoplePage> {
+function standingOf(rows: readonly Qualified[], today: Date): Omit<Holding, 'kind'> {
+  const until = coveredUntil(rows, today)
+  if (until)
+    return { standing: until.getTime() - today.getTime() < SOON_MS ? 'soon' : 'holds', day: until }
+  const begins = rows.map((row) => row.validFrom).filter((day) => day > today)
+  if (begins.length > 0)
+    return { standing: 'not_begun', day: new Date(Math.min(...begins.map(Number))) }
+  const ends = rows.map((row) => row.validUntil.getTime())
+  return { standing: 'ended', day: new Date(Math.max(...ends)) }
+}
+
+/** How each kind stands that the person has, or that a role of theirs asks for. */
+function holdingsOf(rows: readonly Qualified[], roles: readonly Role[], today: Date): Holding[] {
+  return QUALIFICATION_KINDS.flatMap((kind): Holding[] => {
+    const own = rows.filter((row) => row.kind === kind)
+    if (own.length > 0) return [{ kind, ...standingOf(own, today) }]
+    return roles.some((role) => KIND_OF[role] === kind)
+      ? [{ kind, standing: 'missing', day: null }]
+      : []
+  })
+}
+
+const CURSOR = /^(.+)~([0-9a-f-]{36})$/
+
+/** People after the last one of the page before; a cursor that nobody gave out reads from the top. */
+function later(after: string | null) {
+  const [, name, id] = CURSOR.exec(after ?? '') ?? []
+  return name && id ? { OR: [{ name: { gt: name } }, { name, id: { gt: id } }] } : {}
+}
+
+function readPeople(siteIds: string[], after: string | null) {
+  const here = { siteId: { in: siteIds }, revokedAt: null }
+  return db.person.findMany({
+    where: { grants: { some: here }, ...later(after) },
+    orderBy: [{ name: 'asc' }, { id: 'asc' }],
+    take: PAGE + 1,
+    select: {
+      id: true,
+      name: true,
+      email: true,
+      disabledAt: true,
+      pinHash: true,
+      grants: {
+        where: here,
+        select: { id: true, role: true, siteId: true },
+        orderBy: { grantedAt: 'asc' },
+      },
+      qualifications: { select: { kind: true, validFrom: true, validUntil: true } },
+    },
+  })
+}
+
+type FoundPerson = Awaited<ReturnType<typeof readPeople>>[number]
+
+function toRow(
+  { pinHash, grants, qualifications, ...person }: FoundPerson,
+  known: Readonly<{ today: Date; nameOf: (siteId: string) => string; crewNames: string[] }>,
+): PersonRow {
+  const roles = grants.map((grant) => grant.role as Role) // a CHECK holds the column to these
+  return {
+    ...person,
+    isWithoutPin: pinHash === null && roles.some((role) => SIGNERS.has(role)),
+    grants: grants.map((grant) => ({
+      ...grant,
+      role: grant.role as Role,
+      siteName: known.nameOf(grant.siteId),
+    })),
+    holdings: holdingsOf(qualifications, roles, known.today),
+    crewNames: known.crewNames,
+  }
+}
+
+/** People with a role at the viewer's sites, what they may do there and until when; crews and outfits there. */
+export async function listPeople(viewer: Viewer, after: string | null = null): Promise<PeoplePage> {
   const siteIds = sitesWhere(viewer, 'people:read')
   if (siteIds.length === 0) throw new AppError('FORBIDDEN', { action: 'people:read' })
-  const here = { siteId: { in: siteIds }, revokedAt: null }
-  const [now, sites, people, outfits] = await Promise.all([
-    readNow(),
+  const { timeZone, nowMs } = await getCompany(viewer)
+  const today = new Date(`${localDay(new Date(nowMs), timeZone)}T00:00:00Z`)
+  const soon = new Date(today.getTime() + SOON_MS)
+  const [sites, found, crews, outfits, troubles] = await Promise.all([
     listMySites(viewer),
-    db.person.findMany({
-      where: { grants: { some: here } },
-      orderBy: [{ name: 'asc' }, { id: 'asc' }],
-      take: MOST_PEOPLE,
-      select: {
-        id: true,
-        name: true,
-        email: true,
-        disabledAt: true,
-        pinHash: true,
-        grants: {
-          where: here,
-          select: { id: true, role: true, siteId: true },
-          orderBy: { grantedAt: 'asc' },
-        },
-        qualifications: {
-          select: { kind: true, validFrom: true, validUntil: true },
-          orderBy: { validUntil: 'desc' },
-        },
-        crewMembers: { where: { toDate: null }, select: { crew: { select: { name: true } } } },
-      },
-    }),
-    db.outfit.findMany({
-      where: { siteId: { in: siteIds } },
-      orderBy: { number: 'asc' },
-      take: MOST_OUTFITS,
-      select: {
-        id: true,
-        number: true,
-        siteId: true,
-        fuelGasId: true,
-        state: true,
-        stateReason: true,
-        crew: { select: { name: true } },
-        parts: {
-          select: { kind: true, name: true, shopTip: true, checkedOn: true },
-          orderBy: { kind: 'asc' },
-        },
-      },
-    }),
+    readPeople(siteIds, after),
+    listCrews(siteIds),
+    listOutfits(siteIds),
+    countQualificationTroubles(siteIds, { today, soon }),
   ])
-  const today = new Date(`${localDay(now, sites[0]?.zone ?? 'UTC')}T00:00:00Z`)
-  const siteName = (id: string) => sites.find((site) => site.id === id)?.shortName ?? ''
+  const nameOf = (id: string) => sites.find((site) => site.id === id)?.shortName ?? ''
+  const shown = found.slice(0, PAGE)
+  const last = found.length > PAGE ? shown.at(-1) : undefined
   return {
-    now,
+    timeZone,
+    people: shown.map((person) =>
+      toRow(person, {
+        today,
+        nameOf,
+        crewNames: crews
+          .filter((crew) => crew.members.some((member) => member.id === person.id))
+          .map((crew) => crew.name),
+      }),
+    ),
+    next: last ? `${last.name}~${last.id}` : null,
+    crews,
+    outfits,
     sites: sites.filter((site) => siteIds.includes(site.id)),
+    troubles,
     mayWrite: sitesWhere(viewer, 'people:write').length > 0,
-    people: people.map((person) => ({
-      id: person.id,
-      name: person.name,
-      email: person.email,
-      isDisabled: person.disabledAt !== null,
-      hasPin: person.pinHash !== null,
-      grants: person.grants.map((grant) => ({
-        ...grant,
-        role: grant.role as Role, // a CHECK holds the column to these
-        siteName: siteName(grant.siteId),
-      })),
-      qualifications: latestOfEach(person.qualifications).map((one) => ({
-        ...one,
-        standing: standingOf(one.validFrom, one.validUntil, today),
-      })),
-      crewNames: person.crewMembers.map((member) => member.crew.name),
-    })),
-    outfits: outfits.map(({ siteId, state, stateReason, crew, ...outfit }) => ({
-      ...outfit,
-      siteName: siteName(siteId),
-      crewName: crew?.name ?? null,
-      isInService: state === 'in_service',
-      reason: stateReason,
-    })),
   }
-}
-
-/** Rows come with the longest validity first; of each kind that one counts. */
-const latestOfEach = <T extends { kind: string }>(rows: readonly T[]): T[] =>
-  rows.filter((row, index) => rows.findIndex((one) => one.kind === row.kind) === index)
-
-/** Administrators act on people of the sites where they are one. */
-async function assertMayWrite(viewer: Viewer, personId: string): Promise<void> {
-  const mine = sitesWhere(viewer, 'people:write')
-  if (mine.length === 0) throw new AppError('FORBIDDEN', { action: 'people:write' })
-  const grant = await db.grant.findFirst({
-    where: { personId, siteId: { in: mine } },
-    select: { id: true },
-  })
-  if (!grant) throw new AppError('NOT_FOUND')
-}
-
-/** Gives a role at a site; every session of that person ends. */
-export async function grantRole(viewer: Viewer, input: GrantRoleInput): Promise<{ id: string }> {
-  if (!can(viewer, 'people:write', input.siteId)) {
-    throw new AppError(can(viewer, 'site:read', input.siteId) ? 'FORBIDDEN' : 'NOT_FOUND', {
-      action: 'people:write',
-    })
-  }
-  await assertMayWrite(viewer, input.personId)
-  return inTransaction(viewer, 'people:grant', (tx) =>
-    once(tx, viewer, { key: input.key, action: 'people:grant', input }, async () => {
-      const { personId, siteId, role } = input
-      const held = await tx.grant.findFirst({
-        where: { personId, siteId, role, revokedAt: null },
-        select: { id: true },
-      })
-      if (held) throw new AppError('ROLE_HELD', { role })
-      const id = uuidv7()
-      await tx.grant.create({
-        select: { id: true },
-        data: { id, personId, siteId, role, grantedBy: viewer.personId },
-      })
-      return { id }
-    }),
-  )
-}
-
-/** Takes a role back; nobody takes their own last administrator's role. */
-export async function revokeGrant(
-  viewer: Viewer,
-  input: RevokeGrantInput,
-): Promise<{ id: string }> {
-  const grant = await db.grant.findUnique({
-    where: { id: input.grantId },
-    select: { siteId: true, personId: true, role: true },
-  })
-  if (!grant || !can(viewer, 'site:read', grant.siteId)) throw new AppError('NOT_FOUND')
-  if (!can(viewer, 'people:write', grant.siteId))
-    throw new AppError('FORBIDDEN', { action: 'people:write' })
-  if (grant.personId === viewer.personId && grant.role === 'administrator')
-    throw new AppError('OWN_ROLE')
-  return inTransaction(viewer, 'people:revoke', (tx) =>
-    once(tx, viewer, { key: input.key, action: 'people:revoke', input }, async () => {
-      const [row] = await tx.$queryRaw<{ now: Date }[]>`SELECT kerf_now() AS now`
-      const { count } = await tx.grant.updateMany({
-        where: { id: input.grantId, revokedAt: null },
-        data: { revokedAt: row?.now ?? null },
-      })
-      if (count === 0) throw new AppError('CONFLICT')
-      return { id: input.grantId }
-    }),
-  )
-}
-
-/** Shuts a person out at once, or lets them in again. */
-export async function setDisabled(
-  viewer: Viewer,
-  input: SetDisabledInput,
-): Promise<{ id: string }> {
-  await assertMayWrite(viewer, input.personId)
-  if (input.personId === viewer.personId) throw new AppError('OWN_ROLE')
-  return inTransaction(viewer, 'people:disable', (tx) =>
-    once(tx, viewer, { key: input.key, action: 'people:disable', input }, async () => {
-      const [row] = await tx.$queryRaw<{ now: Date }[]>`SELECT kerf_now() AS now`
-      await tx.person.update({
-        where: { id: input.personId },
-        data: { disabledAt: input.disabled === 'yes' ? (row?.now ?? null) : null },
-        select: { id: true },
-      })
-      return { id: input.personId }
-    }),
-  )
-}
-
-export async function addQualification(
-  viewer: Viewer,
-  input: QualificationInput,
-): Promise<{ id: string }> {
-  await assertMayWrite(viewer, input.personId)
-  return inTransaction(viewer, 'people:qualify', (tx) =>
-    once(tx, viewer, { key: input.key, action: 'people:qualify', input }, async () => {
-      const id = uuidv7()
-      await tx.qualification.create({
-        select: { id: true },
-        data: {
-          id,
-          personId: input.personId,
-          kind: input.kind,
-          validFrom: new Date(`${input.validFrom}T00:00:00Z`),
-          validUntil: new Date(`${input.validUntil}T00:00:00Z`),
-          evidence: input.evidence,
-          recordedBy: viewer.personId,
-        },
-      })
-      return { id }
-    }),
-  )
 }

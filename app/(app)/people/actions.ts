@@ -1,7 +1,7 @@
 'use server'
 
 import type { ActionResult } from '@/lib/action-result'
-import { addQualification, grantRole, revokeGrant, setDisabled } from '@/lib/data/people'
+import { addQualification, grantRole, revokeGrant, setDisabled } from '@/lib/data/people-acts'
 import {
   grantRoleSchema,
   qualificationSchema,

@@ -1,149 +1,69 @@
 import type { Metadata } from 'next'
 import { getTranslations } from 'next-intl/server'
+import { ButtonLink } from '@/app/_components/controls/button'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
-import { AnswerMark } from '@/app/_components/marks/answer-mark'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { requireViewer } from '@/lib/auth/viewer'
-import {
-  type Holding,
-  listPeople,
-  type OutfitRow,
-  type PeoplePage,
-  type PersonRow,
-} from '@/lib/data/people'
-import { formatDate } from '@/lib/format/clock'
-import { PersonForms } from './person-forms'
+import { listPeople, type PeoplePage } from '@/lib/data/people'
+import { CrewsTable } from './crews-table'
+import { OutfitsTable } from './outfits-table'
+import { PeopleTable } from './people-table'
+
+type PeopleProps = Readonly<{ searchParams: Promise<{ after?: string; change?: string }> }>
 
 export async function generateMetadata(): Promise<Metadata> {
   return { title: (await getTranslations('people'))('title') }
 }
 
-export default async function PeopleScreen() {
+export default async function PeopleScreen({ searchParams }: PeopleProps) {
   const viewer = await requireViewer()
-  const page = await found(listPeople(viewer))
+  const { after, change } = await searchParams
+  const page = await found(listPeople(viewer, after ?? null))
   const t = await getTranslations('people')
-  const sentence = t('sentence', { people: page.people.length, outfits: page.outfits.length })
+  const sentence = <Needs page={page} />
+  const prefs = { units: viewer.units, clock: viewer.clock, timeZone: page.timeZone }
   return (
     <>
       <PhoneHead title={t('title')} where={sentence} backHref="/me" />
       <DeskPageHead title={t('title')} sentence={sentence} />
-      <div className="grid gap-10 px-4 py-2 desk:px-8 wide:grid-cols-[minmax(0,5fr)_minmax(0,3fr)] wide:gap-12">
+      <div className="grid gap-10 px-4 pb-8 desk:px-8">
         <section>
-          <h2 className="type-section border-b-2 border-ink pb-1">{t('people')}</h2>
-          <ul>
-            {page.people.map((person) => (
-              <Person key={person.id} person={person} page={page} />
-            ))}
-          </ul>
+          <h2 className="sr-only">{t('people')}</h2>
+          <PeopleTable page={page} after={after ?? null} chosenId={change ?? null} />
+          {page.next ? (
+            <p className="py-3">
+              <ButtonLink href={`/people?${new URLSearchParams({ after: page.next })}`}>
+                {t('morePeople')}
+              </ButtonLink>
+            </p>
+          ) : null}
         </section>
-        <section>
-          <h2 className="type-section border-b-2 border-ink pb-1">{t('outfits')}</h2>
-          <ul>
-            {page.outfits.map((outfit) => (
-              <Outfit key={outfit.id} outfit={outfit} />
-            ))}
-          </ul>
-        </section>
+        <div className="grid gap-10 wide:grid-cols-[minmax(0,2fr)_minmax(0,1fr)] wide:gap-12">
+          <section>
+            <h2 className="type-section mb-1">{t('outfits')}</h2>
+            <OutfitsTable page={page} prefs={prefs} />
+          </section>
+          <section>
+            <h2 className="type-section mb-1">{t('crews')}</h2>
+            <CrewsTable crews={page.crews} />
+          </section>
+        </div>
       </div>
     </>
   )
 }
 
-async function Person({ person, page }: Readonly<{ person: PersonRow; page: PeoplePage }>) {
+/** What needs someone: cards that have run out or soon will, outfits that may not be lit. */
+async function Needs({ page }: Readonly<{ page: PeoplePage }>) {
   const t = await getTranslations('people')
-  const roles = person.grants.map((grant) =>
-    t('grantAt', { role: t(`roles.${grant.role}`), site: grant.siteName }),
-  )
+  const { ended, soon } = page.troubles
+  const out = page.outfits.filter((outfit) => !outfit.isInService).length
+  const b = (words: React.ReactNode) => <b>{words}</b>
   return (
-    <li className="border-b border-rule py-2">
-      <p className="flex flex-wrap items-baseline justify-between gap-x-4">
-        <span className="type-row-title">{person.name}</span>
-        <span className="type-small text-ink-2">{person.crewNames.join(', ')}</span>
-      </p>
-      <p className="type-small text-ink-2">{roles.join('. ')}</p>
-      {person.isDisabled ? <p className="trouble">{t('isDisabled')}</p> : null}
-      {person.hasPin ? null : <p className="type-small text-heat">{t('noPin')}</p>}
-      <ul className="flex flex-wrap gap-x-6">
-        {person.qualifications.map((one) => (
-          <Qualified key={one.kind} one={one} />
-        ))}
-      </ul>
-      {page.mayWrite ? (
-        <details className="mt-1">
-          <summary className="text-link inline-block cursor-pointer py-1">
-            {t('change', { name: person.name })}
-          </summary>
-          <div className="mt-3 border-l-4 border-cobalt pl-4">
-            <PersonForms
-              personId={person.id}
-              isDisabled={person.isDisabled}
-              grants={person.grants.map((grant, index) => ({
-                id: grant.id,
-                label: roles[index] ?? '',
-              }))}
-              sites={page.sites.map((site) => ({ value: site.id, label: site.name }))}
-            />
-          </div>
-        </details>
-      ) : null}
-    </li>
-  )
-}
-
-async function Qualified({ one }: Readonly<{ one: Holding }>) {
-  const t = await getTranslations('people')
-  const isTrouble = one.standing !== 'holds'
-  return (
-    <li
-      className={`flex items-center gap-1.5 type-small ${isTrouble ? 'font-[650] text-heat' : 'text-ink-2'}`}
-    >
-      <AnswerMark
-        name={
-          { holds: 'done', soon: 'due', ended: 'refused', not_begun: 'to-answer' }[
-            one.standing
-          ] as 'done'
-        }
-      />
-      {t(`standing.${one.standing}`, {
-        kind: t(`kinds.${one.kind as 'pai'}`),
-        day: formatDate(one.standing === 'not_begun' ? one.validFrom : one.validUntil, {
-          timeZone: 'UTC',
-        }),
-      })}
-    </li>
-  )
-}
-
-async function Outfit({ outfit }: Readonly<{ outfit: OutfitRow }>) {
-  const t = await getTranslations('people')
-  const g = await getTranslations('permit.vessel.gas')
-  return (
-    <li className="border-b border-rule py-2">
-      <p className="flex items-baseline justify-between gap-4">
-        <span className="type-row-title">
-          {t('outfit', {
-            number: outfit.number,
-            fuel: g(outfit.fuelGasId as 'propane').toLowerCase(),
-          })}
-        </span>
-        <span className="type-small text-ink-2">
-          {[outfit.siteName, outfit.crewName].filter(Boolean).join(', ')}
-        </span>
-      </p>
-      {outfit.isInService ? null : (
-        <p className="trouble">
-          <AnswerMark name="refused" />
-          {t('outOfService', { reason: outfit.reason ?? '' })}
-        </p>
-      )}
-      <p className="type-small text-ink-2">
-        {outfit.parts
-          .map((part) =>
-            part.shopTip ? t('partTip', { name: part.name, tip: part.shopTip }) : part.name,
-          )
-          .join(', ')}
-      </p>
-    </li>
+    <>
+      {ended + soon > 0 ? t.rich('needCards', { ended, soon, b }) : t('allQualified')}{' '}
+      {out > 0 ? t.rich('needOutfits', { out, b }) : t('allInService')}
+    </>
   )
 }
