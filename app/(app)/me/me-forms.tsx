@@ -5,7 +5,7 @@ import { useTranslations } from 'next-intl'
 import { useState } from 'react'
 import { KeptForm } from '@/app/_components/form/kept-form'
 import { SubmitButton } from '@/app/_components/form/submit-button'
-import { PinField, SelectField } from '@/app/_components/form/text-field'
+import { PinField, SelectField, TextField } from '@/app/_components/form/text-field'
 import { changePinAction, savePrefsAction } from './actions'
 
 type PrefsFormProps = Readonly<{ units: string; clock: string; theme: string }>
@@ -57,7 +57,15 @@ export function PinForm() {
       onDone={() => setIsChanged(true)}
       className="grid gap-4"
     >
-      <PinField name="pin" label={t('pinNow')} />
+      <PinField name="pin" label={t('pinNow')} isRequired={false} />
+      <TextField
+        name="password"
+        type="password"
+        label={t('orPassword')}
+        note={t('orPasswordNote')}
+        autoComplete="current-password"
+        maxLength={200}
+      />
       <PinField name="newPin" label={t('pinNew')} note={t('pinNote')} />
       <PinField name="newPinAgain" label={t('pinAgain')} />
       <SubmitButton kind="plain">{t('pinSend')}</SubmitButton>

@@ -11,6 +11,14 @@ const KEYS: readonly (readonly [string, LyingBar])[] = [
   ['unknown', { state: 'running', end: { p05: 5, p275: 6.5, p50: 7.3, p725: 8.2, p95: 9.5 } }],
   ['held', { state: 'held', end: 9 }],
   ['past', { state: 'past-end', end: -3 }],
+  [
+    'short',
+    {
+      state: 'running',
+      end: { p05: 3.4, p275: 4, p50: 4.6, p725: 5.2, p95: 5.8 },
+      shortUntil: 9,
+    },
+  ],
   ['notBegun', { state: 'not-begun', start: 2, end: 9 }],
 ]
 
@@ -20,7 +28,7 @@ export function BarsKey() {
   return (
     <section className="mt-3 px-8 pb-6">
       <h2 className="text-[14px] font-[650]">{t('title')}</h2>
-      <ul className="mt-2 flex flex-wrap gap-x-10 gap-y-3 text-[14px] text-ink-2">
+      <ul className="mt-2 flex flex-wrap gap-x-7 gap-y-3 text-[14px] text-ink-2">
         {KEYS.map(([name, bar]) => (
           <li key={name} className="flex items-center gap-3">
             <Bar bar={bar} scale={SCALE} now={name === 'past' ? 4 : NOW} size="desk" />

@@ -1,6 +1,6 @@
 import Link from 'next/link'
 import { useTranslations } from 'next-intl'
-import { Column, DataTable } from '@/app/_components/data-table'
+import { DataTable } from '@/app/_components/data-table'
 import { ClockAxis } from '@/app/_components/live/axis'
 import { DeskAxisHead } from '@/app/_components/live/axis-head'
 import { LiveBar } from '@/app/_components/live/live-bar'
@@ -25,19 +25,18 @@ export function useOutWords(now: Date, prefs: FormatPrefs) {
   const todayMs = atHourOfDay(now.getTime(), prefs.timeZone, 0)
   return (gas: GasForecast) => {
     const day = gas.forecast.daysUntilShort
-    if (day === null) return { words: t('pastHorizon'), isTrouble: false }
+    if (day === null) return { words: t('pastHorizon'), isTrouble: false, isPast: true }
     const words = day <= 1 ? t('today') : formatDay(new Date(endOfDay(todayMs, day - 0.5)), prefs)
-    return { words, isTrouble: day <= SOON_DAYS }
+    return { words, isTrouble: day <= SOON_DAYS, isPast: false }
   }
 }
 
 /** Right: how long each site's gas lasts, over the next eight days. */
 export function GasSheet({ sites, now, prefs }: SheetProps) {
   const t = useTranslations('sites')
-  const todayMs = atHourOfDay(now.getTime(), prefs.timeZone, 0)
   return (
     <ClockAxis
-      axis={{ kind: 'fixed', fromMs: todayMs, toMs: endOfDay(todayMs, SHOWN_DAYS) }}
+      axis={{ kind: 'fixed', fromMs: now.getTime(), toMs: endOfDay(now.getTime(), SHOWN_DAYS) }}
       widthPx={AXIS_PX}
       hasNowLine
     >
@@ -46,11 +45,14 @@ export function GasSheet({ sites, now, prefs }: SheetProps) {
         className="table-fixed [&_td]:h-[34px] [&_td]:py-0"
         head={
           <>
-            <Column colSpan={2}>{t('gasOnSite')}</Column>
-            <th scope="col" className="is-figure w-[96px]">
+            <th scope="col" className="w-[84px] overflow-visible whitespace-nowrap">
+              {t('gasOnSite')}
+            </th>
+            <th scope="col" className="w-[108px]" aria-label={t('stockColumn')} />
+            <th scope="col" className="is-figure w-[92px]">
               {t('out')}
             </th>
-            <th scope="col" className="axis-cell w-[46%]" aria-label={t('days')}>
+            <th scope="col" className="axis-cell" aria-label={t('days')}>
               <DeskAxisHead step="days" />
             </th>
           </>
@@ -86,7 +88,7 @@ function GasLine({ gas, one, now, prefs }: LineProps) {
   const name = g(gas.gasId as 'oxygen')
   return (
     <tr>
-      <td className="truncate">
+      <td className="font-[650]">
         {one.mayOrder ? (
           <Link
             href={`/orders?site=${one.site.id}`}

@@ -9,11 +9,13 @@ import { Status } from '@/app/_components/marks/status-mark'
 import type { FleetSite } from '@/lib/data/fleet'
 import type { PermitListRow } from '@/lib/data/permits/list'
 import { formatClock } from '@/lib/format/clock'
+import { formatDuration } from '@/lib/format/duration'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { dayAround } from '../permits/day-around'
 import { listBar, watchBar } from '../permits/list-bar'
 import { statusOf } from '../permits/permit-status'
 import { Left } from '../permits/permit-table'
+import { PastLabel } from './past-label'
 import { BlankRows, isOwing, permitLines, sheetLines } from './sheet-lines'
 
 type SheetProps = Readonly<{ sites: readonly FleetSite[]; now: Date; prefs: FormatPrefs }>
@@ -36,10 +38,10 @@ export function PermitSheet({ sites, now, prefs }: SheetProps) {
         head={
           <>
             <Column>{t('permitAndPlace')}</Column>
-            <th scope="col" className="w-[104px]">
+            <th scope="col" className="w-[126px]">
               {t('onIt')}
             </th>
-            <th scope="col" className="is-figure w-[84px]">
+            <th scope="col" className="is-figure w-[76px]">
               {t('left')}
             </th>
             <th scope="col" className="axis-cell w-[38%]" aria-label={t('day')}>
@@ -110,12 +112,20 @@ function PermitLine({ row, now, prefs }: RowProps) {
           {row.state === 'watch' ? (row.watcherName ?? t('nobody')) : row.operatorName}
         </td>
         <td className="is-figure">
-          <Left row={row} now={now} prefs={prefs} />
+          {bar?.state === 'past-end' ? null : <Left row={row} now={now} prefs={prefs} />}
         </td>
         <td className="axis-cell">
           {bar ? (
             <div>
               <LiveBar bar={bar} size="desk" />
+              {bar.state === 'past-end' ? (
+                <PastLabel endMs={bar.end}>
+                  {t(row.state === 'watch' ? 'watchDone' : 'ended', {
+                    time: formatClock(bar.end, prefs),
+                    ago: formatDuration(now.getTime() - bar.end),
+                  })}
+                </PastLabel>
+              ) : null}
             </div>
           ) : null}
         </td>

@@ -102,25 +102,23 @@ function pieces(
   return [...shapes, ...span('ink', 'bar', { from: at, to: toPx, y: 0, height: frame.heightPx })]
 }
 
-function torn(frame: Frame, bar: Left, fromPx: number): Shape[] {
-  const { widthPx } = frame.scale
-  const basePx = widthPx - TORN_PX
-  const h = frame.heightPx
+/** Two teeth at the axis edge: it goes on where nothing can be drawn. */
+function tornEdge({ scale, heightPx: h }: Frame): Shape {
+  const basePx = scale.widthPx - TORN_PX
   const points = [
     [basePx, 0],
-    [widthPx, h / 4],
+    [scale.widthPx, h / 4],
     [basePx, h / 2],
-    [widthPx, (3 * h) / 4],
+    [scale.widthPx, (3 * h) / 4],
     [basePx, h],
   ] as const
-  return [
-    ...pieces(frame, {
-      fromPx,
-      toPx: basePx,
-      rounds: bar.rounds?.filter((round) => xOf(frame.scale, round) < basePx),
-    }),
-    { kind: 'polygon', part: 'torn', paint: 'bar', points },
-  ]
+  return { kind: 'polygon', part: 'torn', paint: 'bar', points }
+}
+
+function torn(frame: Frame, bar: Left, fromPx: number): Shape[] {
+  const basePx = frame.scale.widthPx - TORN_PX
+  const rounds = bar.rounds?.filter((round) => xOf(frame.scale, round) < basePx)
+  return [...pieces(frame, { fromPx, toPx: basePx, rounds }), tornEdge(frame)]
 }
 
 function leftToTeeth(frame: Frame, bar: Left & { end: UncertainEnd }, fromPx: number): Shape[] {
@@ -135,6 +133,8 @@ function leftToTeeth(frame: Frame, bar: Left & { end: UncertainEnd }, fromPx: nu
     y: 0,
     height: heightPx,
   })
+  // An end that may lie past the axis must not look square: it is not certain.
+  const isPast = !set.isSquare && px(bar.end.p95) > scale.widthPx
   const highPx = set.isSquare ? inkEnd + WALL_PX - 1 : px(bar.end.p95)
   return [
     ...solid,
@@ -142,6 +142,7 @@ function leftToTeeth(frame: Frame, bar: Left & { end: UncertainEnd }, fromPx: nu
     ...set.marks
       .filter((mark) => px(mark.value) >= inkEnd)
       .flatMap((mark) => tooth(frame, px(mark.value), mark.isMiddle)),
+    ...(isPast ? [tornEdge(frame)] : []),
     ...(set.hasWedge ? wedge(frame, px(bar.end.p50)) : []),
     ...(bar.shortUntil === undefined ? [] : shortBox(frame, highPx, bar.shortUntil)),
   ]

@@ -153,7 +153,8 @@ export function PinField({
   label,
   note,
   errorWords,
-}: Readonly<Pick<FieldProps, 'label' | 'note' | 'errorWords'> & { name?: string }>) {
+  isRequired = true,
+}: Readonly<Pick<FieldProps, 'label' | 'note' | 'errorWords' | 'isRequired'> & { name?: string }>) {
   const field = useField(name, note)
   return (
     <Framed field={field} label={label} note={note} {...(errorWords ? { errorWords } : {})}>
@@ -164,7 +165,7 @@ export function PinField({
         inputMode="numeric"
         autoComplete="off"
         maxLength={12}
-        required
+        required={isRequired}
         className="field-pin"
         data-1p-ignore=""
       />
