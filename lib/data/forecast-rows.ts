@@ -4,8 +4,8 @@ import { reserveOf, SIZE_COLUMNS, type SizeRow } from './contents'
 
 /** Days of history that the baseline looks back on. */
 export const HISTORY_DAYS = 90
-/** Open jobs, over all sites asked for, whose cuts are counted: what a page reads stays bounded. */
-export const MOST_OPEN_JOBS = 200
+/** Jobs over all sites asked for, the open ones first: what a page reads stays bounded. */
+const MOST_JOBS = 400
 
 export type StockRow = Readonly<{
   site_id: string
@@ -40,13 +40,15 @@ export type EmptiedRow = Readonly<{
   cylinders: number
 }>
 
-/** Cylinders taken off an outfit per site, gas and day. */
+/** Cylinders taken off an outfit per site, gas and day of the site's own calendar. */
 function readEmptied(siteIds: readonly string[]): Promise<EmptiedRow[]> {
   return db.$queryRaw<EmptiedRow[]>`
-    SELECT e.site_id, c.gas_id, (kerf_now()::date - e.at::date)::int AS days_ago, count(*)::int AS cylinders
-    FROM cylinder_events e JOIN cylinders c ON c.id = e.cylinder_id
+    SELECT e.site_id, c.gas_id,
+           ((kerf_now() AT TIME ZONE s.zone)::date - (e.at AT TIME ZONE s.zone)::date)::int AS days_ago,
+           count(*)::int AS cylinders
+    FROM cylinder_events e JOIN cylinders c ON c.id = e.cylinder_id JOIN sites s ON s.id = e.site_id
     WHERE e.site_id = ANY(${siteIds}::uuid[]) AND e.kind = 'taken_off'
-      AND e.at >= kerf_now() - make_interval(days => ${HISTORY_DAYS})
+      AND e.at >= kerf_now() - make_interval(days => ${HISTORY_DAYS + 1})
     GROUP BY 1, 2, 3`
 }
 
@@ -59,31 +61,46 @@ export type PlannedRow = Readonly<{
   chance: number
   crew_id: string | null
   fuel: string
+  /** As first kept: what was planned for the whole job. */
+  planned_oxygen_kg: number
+  planned_fuel_kg: number
+  /** As last kept: what counts from now on, scaled by `left`. */
   oxygen_kg: number
   oxygen_u_kg: number
   fuel_kg: number
   fuel_u_kg: number
-  /** Share of its pieces still to cut, 0 to 1. */
+  /** Of the last estimate, the share whose cuts are still to do; weighed by their oxygen. */
   left: number
 }>
 
 /**
- * Jobs with their last kept estimate: those still to run, and those that ran in the history. The
- * first estimate is what was planned; of an open job the share of pieces that are left counts.
+ * Jobs that are still to run, and those that ran in the history, with their first and last estimate.
+ * An estimate covers what was to do when it was kept, so what is left of it is weighed cut by cut; one
+ * that lists no cuts is scaled by the share of pieces to do.
  */
 function readPlanned(siteIds: readonly string[]): Promise<PlannedRow[]> {
   return db.$queryRaw<PlannedRow[]>`
-    SELECT j.site_id, j.id AS job_id, j.state,
-           (j.planned_start - kerf_now()::date)::int AS from_days, (j.planned_end - kerf_now()::date)::int AS to_days,
-           j.chance_to_run AS chance, j.crew_id, e.fuel,
-           e.oxygen_kg, e.oxygen_u_kg, e.fuel_kg, e.fuel_u_kg,
-           coalesce((SELECT 1 - sum(least(u.done_count, u.count))::float8 / nullif(sum(u.count), 0)
-                     FROM cuts u WHERE u.cut_list_id = e.cut_list_id), 0)::float8 AS left
-    FROM (SELECT * FROM jobs
-          WHERE site_id = ANY(${siteIds}::uuid[])
-            AND (state IN ('planned', 'running') OR planned_end >= (kerf_now() - make_interval(days => ${HISTORY_DAYS}))::date)
-          ORDER BY planned_start DESC, id DESC LIMIT ${MOST_OPEN_JOBS}) j
-    JOIN LATERAL (SELECT * FROM estimates e WHERE e.job_id = j.id ORDER BY e.kept_at LIMIT 1) e ON true`
+    SELECT j.site_id, j.id AS job_id, j.state, j.chance_to_run AS chance, j.crew_id, l.fuel,
+           (j.planned_start - j.today)::int AS from_days, (j.planned_end - j.today)::int AS to_days,
+           f.oxygen_kg AS planned_oxygen_kg, f.fuel_kg AS planned_fuel_kg,
+           l.oxygen_kg, l.oxygen_u_kg, l.fuel_kg, l.fuel_u_kg,
+           CASE WHEN j.is_open THEN coalesce(by_cut.left, by_piece.left, 0) ELSE 0 END::float8 AS left
+    FROM (SELECT j.*, (kerf_now() AT TIME ZONE s.zone)::date AS today, j.state IN ('planned', 'running') AS is_open
+          FROM jobs j JOIN sites s ON s.id = j.site_id
+          WHERE j.site_id = ANY(${siteIds}::uuid[]) AND j.state <> 'dropped'
+            AND (j.state IN ('planned', 'running') OR j.planned_end >= (kerf_now() - make_interval(days => ${HISTORY_DAYS + 1}))::date)
+          ORDER BY is_open DESC, j.planned_start DESC, j.id DESC LIMIT ${MOST_JOBS}) j
+    JOIN LATERAL (SELECT oxygen_kg, fuel_kg FROM estimates e WHERE e.job_id = j.id ORDER BY e.kept_at, e.id LIMIT 1) f ON true
+    JOIN LATERAL (SELECT e.* FROM estimates e WHERE e.job_id = j.id ORDER BY e.kept_at DESC, e.id DESC LIMIT 1) l ON true
+    LEFT JOIN LATERAL (
+      SELECT sum(kg * greatest(0, coalesce(u.count - u.done_count, 0)) / nullif(x.was, 0)) / nullif(sum(kg), 0) AS left
+      FROM (SELECT c ->> 'cutId' AS cut_id, (c ->> 'remainingCount')::float8 AS was,
+                   (c #>> '{oxygenKg,value}')::float8 AS kg
+            FROM jsonb_array_elements(l.result -> 'cuts') c) x
+      LEFT JOIN cuts u ON u.id::text = x.cut_id AND u.cut_list_id = l.cut_list_id) by_cut ON j.is_open
+    LEFT JOIN LATERAL (
+      SELECT 1 - sum(least(u.done_count, u.count))::float8 / nullif(sum(u.count), 0) AS left
+      FROM cuts u WHERE u.cut_list_id = l.cut_list_id) by_piece ON j.is_open`
 }
 
 export type ArrivalRow = Readonly<{
@@ -94,13 +111,15 @@ export type ArrivalRow = Readonly<{
   quantity: number
 }>
 
-/** What is ordered and has not come. */
+/** What is ordered and has not come; what is overdue is hoped for today. */
 function readArrivals(siteIds: readonly string[]): Promise<ArrivalRow[]> {
   return db.$queryRaw<ArrivalRow[]>`
-    SELECT o.site_id, l.size_id, s.gas_id, greatest(1, (o.due_on - kerf_now()::date) + 1)::int AS in_days, sum(l.quantity)::int AS quantity
-    FROM orders o JOIN order_lines l ON l.order_id = o.id JOIN cylinder_sizes s ON s.id = l.size_id
+    SELECT o.site_id, l.size_id, z.gas_id, sum(l.quantity)::int AS quantity,
+           greatest(1, (o.due_on - (kerf_now() AT TIME ZONE s.zone)::date) + 1)::int AS in_days
+    FROM orders o JOIN order_lines l ON l.order_id = o.id JOIN cylinder_sizes z ON z.id = l.size_id
+    JOIN sites s ON s.id = o.site_id
     WHERE o.site_id = ANY(${siteIds}::uuid[]) AND o.state = 'confirmed'
-    GROUP BY 1, 2, 3, 4`
+    GROUP BY o.site_id, l.size_id, z.gas_id, in_days`
 }
 
 export type ForecastRows = Awaited<ReturnType<typeof readForecastRows>>

@@ -10,7 +10,10 @@ import { type ForecastRows, HISTORY_DAYS, type PlannedRow, readForecastRows } fr
 export const SHORT_CHANCE = 0.1
 /** Spread of a crew around the tables before its own factor is learned: judgement, no source. */
 const CREW_VARIANCE = 0.15 ** 2
-const ORDER_REVIEW_DAYS = 7
+
+/** What an order must cover: the days until it comes, and from then until the next could come. */
+export type OrderCover = Readonly<{ leadDays: number; reviewDays: number }>
+const USUAL_COVER: OrderCover = { leadDays: 2, reviewDays: 7 }
 
 export type GasForecast = Readonly<{
   siteId: string
@@ -41,9 +44,14 @@ function mainSize(rows: ForecastRows, siteId: string, gasId: string): SizeRow | 
 }
 
 /** What a job takes of a gas, in kg; null when it burns another. */
-function gasOf(job: PlannedRow, gasId: string): { kg: number; uKg: number } | null {
-  if (gasId === 'oxygen') return { kg: job.oxygen_kg, uKg: job.oxygen_u_kg }
-  return job.fuel === gasId ? { kg: job.fuel_kg, uKg: job.fuel_u_kg } : null
+function gasOf(
+  job: PlannedRow,
+  gasId: string,
+): { kg: number; uKg: number; plannedKg: number } | null {
+  if (gasId === 'oxygen')
+    return { kg: job.oxygen_kg, uKg: job.oxygen_u_kg, plannedKg: job.planned_oxygen_kg }
+  if (job.fuel !== gasId) return null
+  return { kg: job.fuel_kg, uKg: job.fuel_u_kg, plannedKg: job.planned_fuel_kg }
 }
 
 function tasksOf(jobs: readonly PlannedRow[], gasId: string, usableKg: number): PlannedTask[] {
@@ -77,7 +85,7 @@ function plannedPerDay(jobs: readonly PlannedRow[], gasId: string, usableKg: num
       jobs.map((job) => {
         const gas = gasOf(job, gasId)
         const isOn = job.from_days <= day && day <= job.to_days
-        return gas && isOn ? gas.kg / usableKg / (job.to_days - job.from_days + 1) : 0
+        return gas && isOn ? gas.plannedKg / usableKg / (job.to_days - job.from_days + 1) : 0
       }),
     )
   })
@@ -92,22 +100,33 @@ function emptiedPerDay(rows: ForecastRows, siteId: string, gasId: string): numbe
   return Array.from({ length: HISTORY_DAYS }, (_, index) => counts.get(HISTORY_DAYS - index) ?? 0)
 }
 
+const usableKgOf = (size: SizeRow) => size.nominalKg - reserveOf(size).reserveKg
+
+/** What is on its way, of whatever size, in cylinders of the size that is counted in. */
+function arrivalsOf(rows: ForecastRows, siteId: string, gasId: string, usableKg: number) {
+  return rows.arrivals
+    .filter((row) => row.site_id === siteId && row.gas_id === gasId && row.in_days <= HORIZON_DAYS)
+    .map((row) => {
+      const size = rows.sizes.find((one) => one.id === row.size_id)
+      const each = size ? usableKgOf(size) / usableKg : 0
+      return { day: row.in_days, cylinders: row.quantity * each }
+    })
+}
+
 function forecastGas(
   rows: ForecastRows,
   siteId: string,
   gasId: string,
-  leadDays: number,
+  cover: OrderCover,
 ): GasForecast | null {
   const size = mainSize(rows, siteId, gasId)
   if (!size) return null
-  const usableKg = size.nominalKg - reserveOf(size).reserveKg
+  const usableKg = usableKgOf(size)
   if (usableKg <= 0) return null
   const here = rows.stock.filter((row) => row.site_id === siteId && row.gas_id === gasId)
   const jobs = rows.planned.filter((row) => row.site_id === siteId)
   const planned = tasksOf(jobs, gasId, usableKg)
-  const arrivals = rows.arrivals
-    .filter((row) => row.site_id === siteId && row.gas_id === gasId && row.in_days <= HORIZON_DAYS)
-    .map((row) => ({ day: row.in_days, cylinders: row.quantity }))
+  const arrivals = arrivalsOf(rows, siteId, gasId, usableKg)
   const stockCylinders = sum(here.map((row) => row.usable_kg)) / usableKg
   const forecast = forecastSite({
     planned,
@@ -119,8 +138,8 @@ function forecastGas(
     arrivals,
     horizonDays: HORIZON_DAYS,
     chance: SHORT_CHANCE,
-    leadTimeDays: leadDays,
-    reviewDays: ORDER_REVIEW_DAYS,
+    leadTimeDays: cover.leadDays,
+    reviewDays: cover.reviewDays,
   })
   if (!forecast.ok)
     throw new Error(`forecast refused: ${forecast.refusals.map((one) => one.field).join()}`)
@@ -157,12 +176,12 @@ function gasesOf(rows: ForecastRows, siteId: string): string[] {
 /** The forecast of each gas at each site; the caller has settled that the viewer may see these sites. */
 export async function forecastSites(
   siteIds: readonly string[],
-  leadDays = 2,
+  cover = USUAL_COVER,
 ): Promise<GasForecast[]> {
   const rows = await readForecastRows(siteIds)
   return siteIds.flatMap((siteId) =>
     gasesOf(rows, siteId)
-      .map((gasId) => forecastGas(rows, siteId, gasId, leadDays))
+      .map((gasId) => forecastGas(rows, siteId, gasId, cover))
       .filter((one) => one !== null),
   )
 }
