@@ -2,6 +2,7 @@ import 'server-only'
 import { v7 as uuidv7 } from 'uuid'
 import { assertCan, can } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
+import { orderCostMinor } from '@/lib/calc/order-cost'
 import { AppError } from '@/lib/errors'
 import type { CancelOrderInput, ConfirmOrderInput } from '@/lib/schemas/order'
 import { db } from './client'
@@ -42,11 +43,12 @@ export type OrderRow = Readonly<{
 
 export type OrderPage = Readonly<{
   now: Date
-  suppliers: readonly SupplierChoice[]
+  suppliers: readonly (SupplierChoice &
+    Readonly<{ /** Its next truck to this site. */ dueOn: string }>)[]
+  /** Who sells all that is proposed for the least; null where nobody sells gas. */
+  supplierId: string | null
   proposals: readonly Proposal[]
   gases: readonly GasForecast[]
-  /** The first day on which a truck comes and the supplier's lead time has passed. */
-  dueOn: string
   orders: readonly OrderRow[]
   mayConfirm: boolean
 }>
@@ -119,6 +121,22 @@ function toProposals(
     .sort((a, b) => Number(b.forecast !== null) - Number(a.forecast !== null))
 }
 
+/** Who sells all that is proposed for the least, a delivery included. */
+function cheapest(
+  suppliers: readonly SupplierChoice[],
+  proposals: readonly Proposal[],
+): SupplierChoice | null {
+  const costs = suppliers.map((supplier) => {
+    const lines = proposals.map(({ sizeId, quantity }) => ({
+      quantity,
+      fillMinor: supplier.prices.find((price) => price.sizeId === sizeId)?.fillMinor ?? null,
+    }))
+    const cost = orderCostMinor({ lines, deliveryFeeMinor: supplier.deliveryFeeMinor })
+    return { supplier, cost: cost ?? Number.POSITIVE_INFINITY }
+  })
+  return costs.toSorted((a, b) => a.cost - b.cost)[0]?.supplier ?? null
+}
+
 /** What a site should order, why, and what has been ordered. */
 export async function getOrders(viewer: Viewer, siteId: string): Promise<OrderPage> {
   assertCan(viewer, 'order:read', siteId)
@@ -141,7 +159,7 @@ export async function getOrders(viewer: Viewer, siteId: string): Promise<OrderPa
         version: true,
         dueOn: true,
         confirmedAt: true,
-        supplier: { select: { name: true } },
+        supplierId: true,
         lines: { select: { sizeId: true, quantity: true }, take: 40 },
       },
     }),
@@ -150,16 +168,19 @@ export async function getOrders(viewer: Viewer, siteId: string): Promise<OrderPa
   const sold = new Set(
     suppliers.flatMap((supplier) => supplier.prices.map((price) => price.sizeId)),
   )
-  const leadDays = Math.min(...suppliers.map((supplier) => supplier.leadDays), 14)
+  const proposals = toProposals(sizes, gases, sold)
   return {
     now: day.now,
-    suppliers,
+    suppliers: suppliers.map((supplier) => ({
+      ...supplier,
+      dueOn: nextTruck(day.today, supplier.leadDays, day.delivery_days),
+    })),
+    supplierId: cheapest(suppliers, proposals)?.id ?? null,
     gases,
-    proposals: toProposals(sizes, gases, sold),
-    dueOn: nextTruck(day.today, leadDays, day.delivery_days),
-    orders: orders.map(({ supplier, lines, ...order }) => ({
+    proposals,
+    orders: orders.map(({ supplierId, lines, ...order }) => ({
       ...order,
-      supplierName: supplier.name,
+      supplierName: suppliers.find((one) => one.id === supplierId)?.name ?? '',
       lines: lines.map((line) => ({
         sizeName: names.get(line.sizeId) ?? line.sizeId,
         quantity: line.quantity,

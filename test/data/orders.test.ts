@@ -125,8 +125,15 @@ describe('ordering gas', () => {
     expect(page.mayConfirm).toBe(true)
   })
 
-  test('proposes the next truck day of the site that leaves the supplier time', async () => {
-    const { dueOn } = await getOrders(manager, siteId)
+  test('proposes the next truck day of the site that leaves the supplier time, from who sells it for the least', async () => {
+    const { suppliers, supplierId: proposed } = await getOrders(manager, siteId)
+    const cheapest = suppliers.find((one) => one.id === proposed)
+    expect(cheapest?.prices).toContainEqual({
+      sizeId: 'oxygen-244',
+      fillMinor: 3200,
+      currency: 'USD',
+    })
+    const dueOn = cheapest?.dueOn ?? ''
     expect(new Date(`${dueOn}T00:00:00Z`).getUTCDay()).toBe(3) // the site's trucks come on Wednesday
     expect(dueOn >= day(1)).toBe(true)
   })

@@ -1,11 +1,11 @@
 'use server'
 
 import type { ActionResult } from '@/lib/action-result'
-import { cancelOrder, confirmOrder } from '@/lib/data/orders'
+import { cancelOrder, confirmOrder, type Outlook } from '@/lib/data/orders'
 import { cancelOrderSchema, confirmOrderSchema } from '@/lib/schemas/order'
 import { runAction } from '../permits/run-action'
 
-export type Ordered = ActionResult<{ id: string; number: string }>
+export type Ordered = ActionResult<{ id: string; number: string; outlook: Outlook[] }>
 export type Cancelled = ActionResult<{ id: string }>
 
 /** Confirms an order for a site; from then on the forecast counts it. */

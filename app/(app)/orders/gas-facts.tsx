@@ -6,7 +6,7 @@ import { LiveBar } from '@/app/_components/live/live-bar'
 import type { GasForecast } from '@/lib/data/forecast'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { atHourOfDay } from '@/lib/format/zone'
-import { endOfDay, gasBar } from '../sites/gas-bar'
+import { daysFrom, endOfDay, gasBar } from '../sites/gas-bar'
 import { useOutWords } from '../sites/gas-sheet'
 import { TruckWedges } from '../sites/truck-wedge'
 
@@ -25,11 +25,7 @@ export function GasFacts({ gases, now, prefs }: FactsProps) {
   const riskBy = (gas: GasForecast, day: number) =>
     Math.round((gas.forecast.days.find((one) => one.day === day)?.shortChance ?? 0) * HUNDRED)
   return (
-    <ClockAxis
-      axis={{ kind: 'fixed', fromMs: todayMs, toMs: endOfDay(todayMs, SHOWN_DAYS) }}
-      widthPx={300}
-      hasNowLine
-    >
+    <ClockAxis axis={{ kind: 'fixed', ...daysFrom(now, SHOWN_DAYS) }} widthPx={300} hasNowLine>
       <DataTable
         caption={t('forecastCaption')}
         head={

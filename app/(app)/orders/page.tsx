@@ -10,13 +10,14 @@ import { getOrders, type OrderPage } from '@/lib/data/orders'
 import { resolveSite } from '@/lib/data/sites'
 import { formatDay } from '@/lib/format/clock'
 import type { FormatPrefs } from '@/lib/format/prefs'
+import { atHourOfDay } from '@/lib/format/zone'
+import { endOfDay } from '../sites/gas-bar'
 import { CancelForm } from './cancel-form'
 import { GasFacts } from './gas-facts'
-import { type OrderBox, OrderForm } from './order-form'
+import { OrderForm, type SupplierOption } from './order-form'
+import type { OrderBox } from './order-line'
 
 type OrdersPageProps = Readonly<{ searchParams: Promise<{ site?: string }> }>
-
-const MINOR = 100
 
 export async function generateMetadata(): Promise<Metadata> {
   return { title: (await getTranslations('orders'))('title') }
@@ -32,21 +33,32 @@ export default async function OrdersPage({ searchParams }: OrdersPageProps) {
   return (
     <PrefsProvider prefs={prefs}>
       <PhoneHead title={t('title')} where={place} backHref="/sites" />
-      <DeskPageHead title={t('title')} sentence={place} />
+      <DeskPageHead
+        title={t('title')}
+        sentence={
+          <>
+            {place} <ShortFirst page={page} prefs={prefs} />
+          </>
+        }
+      />
+      <p className="border-b border-rule px-4 py-2 desk:hidden">
+        <ShortFirst page={page} prefs={prefs} />
+      </p>
       <div className="px-4 py-2 desk:px-8">
         <div className="overflow-x-auto">
           <GasFacts gases={page.gases} now={page.now} prefs={prefs} />
         </div>
         <p className="mt-2 type-small text-ink-2">{t('rests')}</p>
-        <div className="mt-6 grid gap-10 desk:grid-cols-2 desk:gap-12">
+        <div className="mt-6 grid gap-10 wide:grid-cols-[minmax(0,8fr)_minmax(0,5fr)] wide:gap-12">
           <section>
             <h2 className="type-section mb-3 border-b-2 border-ink pb-1">{t('propose')}</h2>
             {page.mayConfirm ? (
               <OrderForm
                 siteId={site.id}
                 boxes={await boxesOf(page)}
-                suppliers={page.suppliers}
-                dueOn={page.dueOn}
+                suppliers={page.suppliers.map(optionOf)}
+                supplierId={page.supplierId ?? ''}
+                nowMs={page.now.getTime()}
               />
             ) : (
               <p className="text-ink-2">{t('notYours')}</p>
@@ -59,32 +71,54 @@ export default async function OrdersPage({ searchParams }: OrdersPageProps) {
   )
 }
 
-async function boxesOf({ proposals, suppliers }: OrderPage): Promise<OrderBox[]> {
+const optionOf = (supplier: OrderPage['suppliers'][number]): SupplierOption => ({
+  id: supplier.id,
+  name: supplier.name,
+  dueOn: supplier.dueOn,
+  deliveryFeeMinor: supplier.deliveryFeeMinor,
+  currency: supplier.prices[0]?.currency ?? 'USD',
+  fillMinor: Object.fromEntries(supplier.prices.map((price) => [price.sizeId, price.fillMinor])),
+})
+
+const PERCENT = 100
+
+async function boxesOf({ proposals }: OrderPage): Promise<OrderBox[]> {
   const t = await getTranslations('orders')
   const g = await getTranslations('permit.vessel.gas')
   return proposals.map(({ sizeId, sizeName, gasId, quantity, forecast }) => {
-    const price = suppliers.flatMap((one) => one.prices).find((one) => one.sizeId === sizeId)
-    const each = price
-      ? t('each', {
-          price: new Intl.NumberFormat('en-US', {
-            style: 'currency',
-            currency: price.currency,
-          }).format(price.fillMinor / MINOR),
-        })
-      : ''
-    const why = forecast
-      ? t(quantity > 0 ? 'whyOrder' : 'whyNot', {
-          level: forecast.forecast.orderUpTo.level,
-          days: forecast.forecast.orderUpTo.overDays,
-          percent: Math.round(forecast.forecast.orderUpTo.service * MINOR),
-        })
-      : t('notMain')
+    const upTo = forecast?.forecast.orderUpTo
+    const facts = {
+      level: upTo?.level ?? 0,
+      days: upTo?.overDays ?? 0,
+      percent: Math.round((upTo?.service ?? 0) * PERCENT),
+    }
+    const reason = quantity > 0 ? 'whyOrder' : facts.level > 0 ? 'whyNot' : 'whyNothing'
     return {
       sizeId,
-      label: t('box', { gas: g(gasId as 'oxygen'), size: sizeName }),
+      gas: g(gasId as 'oxygen'),
+      size: sizeName,
       proposed: quantity,
-      why: `${why} ${each}`.trim(),
+      why: forecast ? t(reason, facts) : t('notMain'),
+      isTrouble: quantity > 0,
     }
+  })
+}
+
+/** The gas that is short first, in a sentence. */
+async function ShortFirst({ page, prefs }: Readonly<{ page: OrderPage; prefs: FormatPrefs }>) {
+  const t = await getTranslations('orders')
+  const g = await getTranslations('permit.vessel.gas')
+  const dayOf = (gas: OrderPage['gases'][number]) => gas.forecast.daysUntilShort
+  const first = page.gases
+    .filter((gas) => dayOf(gas) !== null)
+    .toSorted((a, b) => (dayOf(a) ?? 0) - (dayOf(b) ?? 0))[0]
+  const day = first ? dayOf(first) : null
+  if (!first || day === null) return t('nothingShort')
+  const todayMs = atHourOfDay(page.now.getTime(), prefs.timeZone, 0)
+  return t.rich('shortFirst', {
+    gas: g(first.gasId as 'oxygen'),
+    day: formatDay(new Date(endOfDay(todayMs, day - 0.5)), prefs),
+    b: (words) => <b>{words}</b>,
   })
 }
 

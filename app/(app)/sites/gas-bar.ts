@@ -7,6 +7,14 @@ const DAY_MS = 86_400_000
 /** The end of a day counted from today = 1. */
 export const endOfDay = (todayMs: number, day: number) => todayMs + day * DAY_MS
 
+const MARGIN_MS = 300_000
+
+/** So many days from now; a little before, for the browser's clock may stand behind the page's. */
+export const daysFrom = (now: Date, days: number) => ({
+  fromMs: now.getTime() - MARGIN_MS,
+  toMs: endOfDay(now.getTime(), days),
+})
+
 /** How long the gas of a site lasts: real quantiles of the day on which it runs short. */
 export function gasBar(
   { forecast, lastPlannedDay, stockCylinders }: GasForecast,

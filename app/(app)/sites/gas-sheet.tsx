@@ -9,7 +9,7 @@ import type { GasForecast } from '@/lib/data/forecast'
 import { formatDay } from '@/lib/format/clock'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { atHourOfDay } from '@/lib/format/zone'
-import { endOfDay, gasBar } from './gas-bar'
+import { daysFrom, endOfDay, gasBar } from './gas-bar'
 import { BlankRows, gasLines, sheetLines } from './sheet-lines'
 import { TruckWedges } from './truck-wedge'
 
@@ -35,11 +35,7 @@ export function useOutWords(now: Date, prefs: FormatPrefs) {
 export function GasSheet({ sites, now, prefs }: SheetProps) {
   const t = useTranslations('sites')
   return (
-    <ClockAxis
-      axis={{ kind: 'fixed', fromMs: now.getTime(), toMs: endOfDay(now.getTime(), SHOWN_DAYS) }}
-      widthPx={AXIS_PX}
-      hasNowLine
-    >
+    <ClockAxis axis={{ kind: 'fixed', ...daysFrom(now, SHOWN_DAYS) }} widthPx={AXIS_PX} hasNowLine>
       <DataTable
         caption={t('gasCaption')}
         className="table-fixed [&_td]:h-[34px] [&_td]:py-0"

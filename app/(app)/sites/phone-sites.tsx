@@ -9,7 +9,7 @@ import type { FormatPrefs } from '@/lib/format/prefs'
 import { atHourOfDay } from '@/lib/format/zone'
 import { statusOf } from '../permits/permit-status'
 import { Left } from '../permits/permit-table'
-import { endOfDay, gasBar } from './gas-bar'
+import { daysFrom, endOfDay, gasBar } from './gas-bar'
 import { useOutWords } from './gas-sheet'
 import { TruckWedges } from './truck-wedge'
 
@@ -46,9 +46,7 @@ export function PhoneSites({ sites, now, prefs }: PhoneProps) {
         ))}
       </ul>
       {permits.length === 0 ? <p className="type-note text-ink-2">{t('noPermits')}</p> : null}
-      <ClockAxis
-        axis={{ kind: 'fixed', fromMs: now.getTime(), toMs: endOfDay(now.getTime(), SHOWN_DAYS) }}
-      >
+      <ClockAxis axis={{ kind: 'fixed', ...daysFrom(now, SHOWN_DAYS) }}>
         <div className="pt-3">
           <DeskAxisHead step="days" />
         </div>
