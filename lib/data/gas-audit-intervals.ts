@@ -1,12 +1,13 @@
 import 'server-only'
 import type { JobAudit } from '@/lib/calc/audit-types'
+import type { EstimatedCut } from '@/lib/calc/done-share'
 import {
   balanceIntervals,
   type IntervalBalance,
   type LoggedShare,
   type UsedInterval,
 } from '@/lib/calc/interval-balance'
-import type { AuditedReading, AuditLogRow, CutShareRow } from './gas-audit-rows'
+import type { AuditedReading, AuditLogRow } from './gas-audit-rows'
 
 export type AuditInterval = Readonly<{
   cylinderId: string
@@ -18,17 +19,17 @@ export type AuditInterval = Readonly<{
   balance: IntervalBalance
 }>
 
-type Side = 'oxygen_kg' | 'fuel_kg'
+type Side = 'oxygenKg' | 'fuelKg'
 
 /** The part of the job's estimate that each log's pieces are. */
 function sharesOf(
   logs: readonly AuditLogRow[],
-  cuts: readonly CutShareRow[],
+  cuts: readonly EstimatedCut[],
   side: Side,
 ): LoggedShare[] {
   const whole = cuts.reduce((sum, cut) => sum + cut[side], 0)
   return logs.flatMap((log) => {
-    const cut = cuts.find((one) => one.cut_id === log.cutId)
+    const cut = cuts.find((one) => one.cutId === log.cutId)
     if (!cut || cut.count === 0 || whole <= 0) return []
     const share = (log.pieces * cut[side]) / cut.count / whole
     return [{ outfitId: log.outfitId, fromMs: log.from.getTime(), toMs: log.to.getTime(), share }]
@@ -46,10 +47,12 @@ export function auditIntervals(
   known: Readonly<{
     readings: readonly AuditedReading[]
     logs: readonly AuditLogRow[]
-    cuts: readonly CutShareRow[]
+    cuts: readonly EstimatedCut[]
+    /** Of the whole list, kg. */
+    estimate: Readonly<{ meanKg: number; standardUncertaintyKg: number }>
   }>,
 ): AuditInterval[] {
-  const { readings, logs, cuts } = known
+  const { readings, logs, cuts, estimate } = known
   const found = audit.spans.flatMap((span) =>
     span.intervals.map((interval) => {
       const end = readings.find(
@@ -64,11 +67,8 @@ export function auditIntervals(
     }),
   )
   const balances = balanceIntervals({
-    estimate: {
-      meanKg: audit.estimate.mean,
-      standardUncertaintyKg: audit.estimate.standardUncertainty,
-    },
-    logs: sharesOf(logs, cuts, audit.gas === 'oxygen' ? 'oxygen_kg' : 'fuel_kg'),
+    estimate,
+    logs: sharesOf(logs, cuts, audit.gas === 'oxygen' ? 'oxygenKg' : 'fuelKg'),
     intervals: found,
   })
   return found

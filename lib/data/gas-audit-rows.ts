@@ -1,4 +1,5 @@
 import 'server-only'
+import type { EstimatedCut, LoggedPieces } from '@/lib/calc/done-share'
 import type { StayReading } from '@/lib/calc/job-spans'
 import { db } from './client'
 
@@ -102,21 +103,30 @@ export function readJobEstimates(jobIds: readonly string[]): Promise<JobEstimate
       LIMIT 1) e ON true`
 }
 
-export type CutShareRow = Readonly<{
-  cut_id: string
-  count: number
-  oxygen_kg: number
-  fuel_kg: number
-}>
+export type CutShareRow = EstimatedCut & Readonly<{ jobId: string }>
 
-/** What an estimate put on each of its cuts, and for how many pieces. */
-export function readCutShares(estimateId: string): Promise<CutShareRow[]> {
+const MOST_CUTS = 500
+
+/** What estimates put on each of their cuts, and for how many pieces. */
+export function readCutShares(estimateIds: readonly string[]): Promise<CutShareRow[]> {
   return db.$queryRaw<CutShareRow[]>`
-    SELECT c ->> 'cutId' AS cut_id, (c ->> 'remainingCount')::int AS count,
-           (c -> 'oxygenKg' ->> 'value')::float8 AS oxygen_kg, (c -> 'fuelKg' ->> 'value')::float8 AS fuel_kg
+    SELECT e.job_id AS "jobId", c ->> 'cutId' AS "cutId", (c ->> 'remainingCount')::int AS count,
+           (c -> 'oxygenKg' ->> 'value')::float8 AS "oxygenKg", (c -> 'fuelKg' ->> 'value')::float8 AS "fuelKg"
     FROM estimates e CROSS JOIN LATERAL jsonb_array_elements(e.result -> 'cuts') AS c
-    WHERE e.id = ${estimateId}::uuid
-    LIMIT 500`
+    WHERE e.id = ANY(${estimateIds}::uuid[])
+    LIMIT ${MOST_CUTS * estimateIds.length}`
+}
+
+export type DonePiecesRow = LoggedPieces & Readonly<{ jobId: string }>
+
+/** Pieces done of each cut of these jobs, without what a later entry corrected. */
+export function readDonePieces(jobIds: readonly string[]): Promise<DonePiecesRow[]> {
+  return db.$queryRaw<DonePiecesRow[]>`
+    SELECT l.job_id AS "jobId", l.cut_id AS "cutId", sum(l.pieces)::int AS pieces
+    FROM hot_work_logs l
+    WHERE l.job_id = ANY(${jobIds}::uuid[])
+      AND NOT EXISTS (SELECT 1 FROM hot_work_logs o WHERE o.job_id = l.job_id AND o.corrects_id = l.id)
+    GROUP BY l.job_id, l.cut_id`
 }
 
 export type AuditLogRow = Readonly<{

@@ -4,6 +4,7 @@ import { assertCan, sitesWhere } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import { auditJob } from '@/lib/calc/audit'
 import type { JobAudit } from '@/lib/calc/audit-types'
+import { type DoneShare, doneShare } from '@/lib/calc/done-share'
 import { type GasCode, isGasCode } from '@/lib/calc/gas-data'
 import { jobSpans } from '@/lib/calc/job-spans'
 import { AppError } from '@/lib/errors'
@@ -14,6 +15,7 @@ import {
   type AuditedReading,
   type JobEstimateRow,
   readCutShares,
+  readDonePieces,
   readJobEstimates,
   readJobLogs,
   readJobReadings,
@@ -33,8 +35,11 @@ export type AuditedJob = Readonly<{
   crewName: string | null
   isRunning: boolean
   plannedStart: Date
+  /** The whole list's, as it was kept. */
   estimate: JobEstimateRow | null
-  /** Null where there is no estimate or no pair of readings to compare with it. */
+  /** The share of it that was cut; null where the estimate does not say by cut. */
+  done: DoneShare | null
+  /** Against the estimate of what was cut; null where there is none, or no pair of readings. */
   oxygen: JobAudit | null
   fuel: JobAudit | null
 }>
@@ -67,24 +72,43 @@ function audit(
   return outcome.ok ? outcome : null
 }
 
-function sidesOf(
-  id: string,
-  estimate: JobEstimateRow | undefined,
-  readings: readonly AuditedReading[],
-) {
-  if (!estimate) return { oxygen: null, fuel: null }
-  const fuel = isGasCode(estimate.fuel) ? estimate.fuel : null
+type Estimate = Readonly<{ gas: GasCode; meanKg: number; standardUncertaintyKg: number }>
+
+/** An estimate by gas, of the whole list. */
+function estimatesOf(row: JobEstimateRow | undefined): Record<GasSide, Estimate | null> {
+  if (!row) return { oxygen: null, fuel: null }
+  const { fuel, oxygen_kg: oxygenKg, oxygen_u_kg: oxygenUKg, fuel_kg: fuelKg } = row
   return {
-    oxygen: audit(readings, {
-      id,
-      gas: 'oxygen',
-      meanKg: estimate.oxygen_kg,
-      uKg: estimate.oxygen_u_kg,
-    }),
-    fuel: fuel
-      ? audit(readings, { id, gas: fuel, meanKg: estimate.fuel_kg, uKg: estimate.fuel_u_kg })
+    oxygen: { gas: 'oxygen', meanKg: oxygenKg, standardUncertaintyKg: oxygenUKg },
+    fuel: isGasCode(fuel)
+      ? { gas: fuel, meanKg: fuelKg, standardUncertaintyKg: row.fuel_u_kg }
       : null,
   }
+}
+
+/** Both gases against the estimate of what was cut; the tables err the same way on every cut, so uncertainty goes with the share. */
+function sidesOf(
+  id: string,
+  known: Readonly<{
+    estimate: JobEstimateRow | undefined
+    done: DoneShare | null
+    readings: readonly AuditedReading[]
+  }>,
+): Record<GasSide, JobAudit | null> {
+  const whole = estimatesOf(known.estimate)
+  const sideOf = (side: GasSide) => {
+    const estimate = whole[side]
+    const share = known.done?.[side] ?? 1
+    if (!estimate || share <= 0) return null
+    const { gas, meanKg, standardUncertaintyKg } = estimate
+    return audit(known.readings, {
+      id,
+      gas,
+      meanKg: meanKg * share,
+      uKg: standardUncertaintyKg * share,
+    })
+  }
+  return { oxygen: sideOf('oxygen'), fuel: sideOf('fuel') }
 }
 
 export type AuditFilter = Readonly<{
@@ -131,17 +155,24 @@ export async function listAudits(
   })
   const shown = found.slice(0, PAGE)
   const jobIds = shown.map((job) => job.id)
-  const [readings, estimates] = await Promise.all([
+  const [readings, estimates, pieces] = await Promise.all([
     readJobReadings(jobIds),
     readJobEstimates(jobIds),
+    readDonePieces(jobIds),
   ])
+  const cuts = await readCutShares(estimates.map((row) => row.estimate_id))
+  const ofJob = (jobId: string) => {
+    const estimate = estimates.find((row) => row.job_id === jobId)
+    const done = doneShare(
+      cuts.filter((cut) => cut.jobId === jobId),
+      pieces.filter((row) => row.jobId === jobId),
+    )
+    return { estimate: estimate ?? null, done, ...sidesOf(jobId, { estimate, done, readings }) }
+  }
   const last = found.length > PAGE ? shown.at(-1) : undefined
   return {
     next: last ? `${last.plannedStart.toISOString().slice(0, 10)}~${last.id}` : null,
-    jobs: shown.map((job) => {
-      const estimate = estimates.find((row) => row.job_id === job.id)
-      return { ...toHead(job), estimate: estimate ?? null, ...sidesOf(job.id, estimate, readings) }
-    }),
+    jobs: shown.map((job) => ({ ...toHead(job), ...ofJob(job.id) })),
   }
 }
 
@@ -186,15 +217,20 @@ export async function getJobAudit(viewer: Viewer, jobId: string): Promise<JobAud
     readJobLogs(jobId),
   ])
   const estimate = estimates[0]
-  const cuts = estimate ? await readCutShares(estimate.estimate_id) : []
-  const sides = sidesOf(jobId, estimate, readings)
+  const cuts = estimate ? await readCutShares([estimate.estimate_id]) : []
+  const done = doneShare(cuts, logs)
+  const sides = sidesOf(jobId, { estimate, done, readings })
+  const whole = estimatesOf(estimate)
   const intervalsOf = (side: GasSide) =>
-    sides[side] ? auditIntervals(sides[side], { readings, logs, cuts }) : []
+    sides[side] && whole[side]
+      ? auditIntervals(sides[side], { readings, logs, cuts, estimate: whole[side] })
+      : []
   return {
     ...toHead(job),
     siteId: job.siteId,
     zone: job.site.zone,
     estimate: estimate ?? null,
+    done,
     ...sides,
     readings,
     intervals: { oxygen: intervalsOf('oxygen'), fuel: intervalsOf('fuel') },

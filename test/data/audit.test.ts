@@ -91,6 +91,18 @@ describe('the audit of one job', () => {
     expect(job.fuel).toBeNull() // the fuel was never read on this job
   })
 
+  test('compares with the estimate of what was cut, not of the whole list', async () => {
+    const { oxygen, estimate, done } = await getJobAudit(manager, built.job.id)
+    expect(done?.oxygen).toBeGreaterThan(0)
+    expect(done?.oxygen).toBeLessThan(1)
+    expect(done?.unestimatedPieces).toBe(0)
+    const whole = estimate?.oxygen_kg ?? 0
+    expect(oxygen?.estimate.mean).toBeCloseTo(whole * (done?.oxygen ?? 0), 9)
+    const [row] = (await listAudits(manager, ALL)).jobs.filter((job) => job.id === built.job.id)
+    expect(row?.done).toEqual(done)
+    expect(row?.oxygen).toEqual(oxygen)
+  })
+
   test('sets beside each interval the share of the estimate that was logged in it', async () => {
     const { intervals, oxygen } = await getJobAudit(manager, built.job.id)
     expect(intervals.oxygen.map((one) => one.logNumbers)).toEqual([[], [1], [2]])
@@ -101,7 +113,7 @@ describe('the audit of one job', () => {
     ])
     const shares = intervals.oxygen.map((one) => one.balance.estimate?.mean ?? 0)
     expect(shares.map((share) => share > 0)).toEqual([false, true, true])
-    expect(shares.reduce((sum, share) => sum + share, 0)).toBeLessThan(oxygen?.estimate.mean ?? 0)
+    expect(shares.reduce((sum, share) => sum + share, 0)).toBeCloseTo(oxygen?.estimate.mean ?? 0, 9)
   })
 
   test('takes the last estimate before the first log, not one kept afterwards', async () => {

@@ -2,7 +2,7 @@ import { useTranslations } from 'next-intl'
 import { PlainRow } from '@/app/_components/row'
 import type { AuditedJob, GasSide } from '@/lib/data/gas-audit'
 import { formatInterval, formatNumber } from '@/lib/format/numbers'
-import { type Units, volumesOf, volumeUnit } from './audit-view'
+import { type Units, volumesOf, volumeUnit, whyNothing } from './audit-view'
 
 /** On a phone: title, number, note. */
 export function AuditRows({
@@ -30,7 +30,7 @@ export function AuditRows({
                     estimate: formatNumber(said.estimate.middle),
                     unit,
                   })
-                : t(job.estimate ? 'noReadings' : 'noEstimate')
+                : t(whyNothing(job, side))
             }
             aside={audit ? t('times', { ratio: formatNumber(audit.ratio.mean, 2) }) : null}
           />

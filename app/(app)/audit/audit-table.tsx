@@ -7,10 +7,10 @@ import { ValueAxisHead } from '@/app/_components/charts/value-axis-head'
 import { Column, DataTable, FigureCells } from '@/app/_components/data-table'
 import type { AuditedJob, GasSide } from '@/lib/data/gas-audit'
 import { formatInterval, formatNumber } from '@/lib/format/numbers'
-import { niceStep, type Units, volumesOf, volumeUnit } from './audit-view'
+import { niceStep, percentDone, type Units, volumesOf, volumeUnit, whyNothing } from './audit-view'
 import { BarKey } from './bar-key'
 
-const BAR_PX = 330
+const BAR_PX = 300
 const WHISKER_PX = 130
 const FACTOR_ROUND = 0.5
 /** Past this a whisker runs off the drawing; its number stands beside it. */
@@ -100,9 +100,9 @@ function AuditRow({ job, side, units, scale, factor }: RowProps) {
           {job.number}
         </Link>
       </td>
-      <td className="whitespace-nowrap">
+      <td>
         {t('where', { title: job.title, site: job.siteName })}
-        {job.isRunning ? <span className="text-ink-2"> {t('running')}</span> : null}
+        <DoneNote job={job} side={side} />
       </td>
       <td className="whitespace-nowrap">{job.crewName ?? t('noCrew')}</td>
     </>
@@ -112,14 +112,13 @@ function AuditRow({ job, side, units, scale, factor }: RowProps) {
       <tr>
         {what}
         <td colSpan={8} className="text-ink-2">
-          {t(job.estimate ? 'noReadings' : 'noEstimate')}
+          {t(whyNothing(job, side))}
         </td>
       </tr>
     )
   const { estimate, used } = volumesOf(audit, units)
   const { ratio } = audit
-  // A job that still runs has not used what is left of it.
-  const isOff = ratio.low90 > 1 || (ratio.high90 < 1 && !job.isRunning)
+  const isOff = ratio.low90 > 1 || ratio.high90 < 1
   return (
     <tr>
       {what}
@@ -140,5 +139,20 @@ function AuditRow({ job, side, units, scale, factor }: RowProps) {
         isTrouble={isOff}
       />
     </tr>
+  )
+}
+
+/** How much of the list was cut, where it is not just all of it. */
+function DoneNote({ job, side }: Readonly<{ job: AuditedJob; side: GasSide }>) {
+  const t = useTranslations('audit')
+  const percent = percentDone(job, side)
+  if (!job.isRunning && (percent === null || percent === 100)) return null
+  return (
+    <span className="text-ink-2">
+      {' '}
+      {percent === null
+        ? t('running')
+        : t('doneShare', { percent, running: job.isRunning ? 'yes' : 'no' })}
+    </span>
   )
 }

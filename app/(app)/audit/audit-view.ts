@@ -4,6 +4,7 @@ import type { GasCode } from '@/lib/calc/gas-data'
 import type { Interval90 } from '@/lib/calc/source'
 import { normalQuantiles } from '@/lib/calc/stats'
 import { convert, gasM3FromKg } from '@/lib/calc/units'
+import type { AuditedJob, GasSide } from '@/lib/data/gas-audit'
 
 /** How far back a page of jobs looks, in days; null is all there is. */
 export const PERIODS = [30, 90, 365, null] as const
@@ -61,4 +62,14 @@ export function niceStep(top: number): number {
   const rough = top / 4
   const power = 10 ** Math.floor(Math.log10(Math.max(rough, 1e-9)))
   return power * ([1, 2, 5, 10].find((step) => step * power >= rough) ?? 10)
+}
+
+/** Whole per cent of the list's gas that was cut; null where the estimate does not say by cut. */
+export const percentDone = (job: Pick<AuditedJob, 'done'>, side: GasSide): number | null =>
+  job.done ? Math.round(job.done[side] * 100) : null
+
+/** Why there is nothing to compare, as the key of its words. */
+export function whyNothing(job: Pick<AuditedJob, 'estimate' | 'done'>, side: GasSide) {
+  if (!job.estimate) return 'noEstimate'
+  return job.done && job.done[side] <= 0 ? 'nothingCut' : 'noReadings'
 }

@@ -52,7 +52,11 @@ export default async function AuditPage({ searchParams }: AuditPageProps) {
       <DeskPageHead
         title={t('title')}
         sentence={sentence}
-        actions={<ButtonLink href={`/api/audit/csv?${query(filter)}`}>{t('csv')}</ButtonLink>}
+        actions={
+          <a className="btn" href={`/api/audit/csv?${query(filter)}`} download>
+            {t('csv')}
+          </a>
+        }
       />
       <nav className="flex flex-wrap gap-x-10 gap-y-1 px-4 pb-2 desk:px-8" aria-label={t('filter')}>
         <FilterWords
@@ -106,19 +110,26 @@ function query(fields: Readonly<Record<string, string | undefined>>): string {
   return new URLSearchParams(asked).toString()
 }
 
-/** The job furthest from its estimate, where the interval leaves no doubt. */
+/** The job furthest past its estimate, and whether its interval leaves a doubt. */
 async function mostOff(jobs: readonly AuditedJob[], side: GasSide, units: Units) {
   const t = await getTranslations('audit')
-  const off = jobs
-    .filter((job) => job[side] && job[side].ratio.low90 > 1)
-    .sort((a, b) => (b[side]?.difference.mean ?? 0) - (a[side]?.difference.mean ?? 0))[0]
-  const audit = off?.[side]
-  if (!off || !audit) return t('noneOff')
-  const more = formatNumber(volumeOf(audit.gas, audit.difference.mean, units))
-  return t.rich('mostOff', {
-    number: off.number,
-    more,
-    unit: volumeUnit(units),
-    b: (words) => <b>{words}</b>,
+  const over = jobs
+    .flatMap((job) => (job[side] ? [{ job, audit: job[side] }] : []))
+    .filter(({ audit }) => audit.difference.mean > 0)
+  const sure = over
+    .filter(({ audit }) => audit.ratio.low90 > 1)
+    .sort((a, b) => b.audit.difference.mean - a.audit.difference.mean)[0]
+  if (sure)
+    return t.rich('mostOff', {
+      number: sure.job.number,
+      more: formatNumber(volumeOf(sure.audit.gas, sure.audit.difference.mean, units)),
+      unit: volumeUnit(units),
+      b: (words) => <b>{words}</b>,
+    })
+  const furthest = over.sort((a, b) => b.audit.ratio.mean - a.audit.ratio.mean)[0]
+  if (!furthest) return t('noneOff')
+  return t('furthest', {
+    number: furthest.job.number,
+    ratio: formatNumber(furthest.audit.ratio.mean, 2),
   })
 }

@@ -67,7 +67,7 @@ export function IntervalTerms({ job, row, gas, prefs, now }: TermsProps) {
 /** What the person saw: a gauge at a temperature, or a weight. */
 function observed(reading: AuditedReading, prefs: FormatPrefs): string {
   if (reading.weightKg !== null)
-    return joinQuantity(formatQuantity('mass', reading.weightKg, prefs))
+    return joinQuantity(formatQuantity('smallMass', reading.weightKg, prefs))
   if (reading.gaugeKpa === null) return ''
   const pressure = joinQuantity(formatQuantity('gaugePressure', reading.gaugeKpa, prefs))
   return reading.temperatureK === null

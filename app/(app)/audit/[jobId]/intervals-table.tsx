@@ -14,7 +14,7 @@ import type { FormatPrefs } from '@/lib/format/prefs'
 import { niceStep, usedVolumes, volumeOf, volumeUnit } from '../audit-view'
 import { IntervalTerms } from './interval-terms'
 
-const BAR_PX = 210
+const BAR_PX = 160
 
 type Props = Readonly<{ job: JobAuditDetail; audit: JobAudit; prefs: FormatPrefs; now: Date }>
 type Scale = ReturnType<typeof rangeScale>
@@ -97,7 +97,7 @@ function IntervalRow({ row, gas, scale, prefs }: RowProps) {
           {t('to', { time: useEndWords(row, prefs) })}
         </span>
       </td>
-      <td className="type-ident hidden desk:table-cell">{row.serial}</td>
+      <td className="type-ident hidden whitespace-nowrap desk:table-cell">{row.serial}</td>
       <td className="hidden whitespace-nowrap desk:table-cell">
         {row.logNumbers.length > 0 ? t('logs', { numbers: runs(row.logNumbers) }) : t('noneLogged')}
       </td>

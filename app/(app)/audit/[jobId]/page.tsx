@@ -11,7 +11,7 @@ import { type GasSide, getJobAudit, type JobAuditDetail } from '@/lib/data/gas-a
 import { formatWhen } from '@/lib/format/clock'
 import { formatInterval, formatNumber } from '@/lib/format/numbers'
 import type { FormatPrefs } from '@/lib/format/prefs'
-import { niceStep, volumesOf, volumeUnit } from '../audit-view'
+import { niceStep, percentDone, volumeOf, volumesOf, volumeUnit, whyNothing } from '../audit-view'
 import { IntervalsTable } from './intervals-table'
 import { type ChartRow, UsageChart } from './usage-chart'
 
@@ -38,9 +38,7 @@ export default async function JobAuditPage({ params }: JobAuditPageProps) {
       <DeskPageHead title={title} sentence={where} />
       <div className="px-4 py-2 desk:px-8">
         {audits.length === 0 ? (
-          <p className="type-row-title py-3">
-            {t(job.estimate ? 'noReadingsLong' : 'noEstimateLong')}
-          </p>
+          <p className="type-row-title py-3">{t(`${whyNothing(job, 'oxygen')}Long`)}</p>
         ) : (
           <div className="grid gap-10 wide:grid-cols-[minmax(0,5fr)_minmax(0,9fr)] wide:gap-12">
             <section className="min-w-0">
@@ -115,7 +113,7 @@ async function Figures({
   const t = await getTranslations('audit')
   const unit = volumeUnit(prefs.units)
   return (
-    <table className="data-table mt-4">
+    <table className="data-table mt-4 max-desk:[&_td]:pr-1.5 max-desk:[&_th]:pr-1.5">
       <caption className="sr-only">{t('figures')}</caption>
       <thead>
         <tr>
@@ -175,10 +173,23 @@ async function Basis({
   now,
 }: Readonly<{ job: JobAuditDetail; prefs: FormatPrefs; now: Date }>) {
   const t = await getTranslations('audit')
+  if (!job.estimate) return null
+  const whole = volumeOf('oxygen', job.estimate.oxygen_kg, prefs.units)
   return (
-    <p className="mt-3 type-small text-ink-2">
-      {job.estimate ? t('basis', { time: formatWhen(job.estimate.kept_at, now, prefs) }) : null}{' '}
-      {t('method')}
-    </p>
+    <>
+      <p className="mt-3 type-small text-ink-2">
+        {t('basis', { time: formatWhen(job.estimate.kept_at, now, prefs) })}{' '}
+        {job.done
+          ? t('basisShare', {
+              percent: percentDone(job, 'oxygen') ?? 0,
+              whole: `${formatNumber(whole)} ${volumeUnit(prefs.units)}`,
+            })
+          : null}{' '}
+        {t('method')}
+      </p>
+      {job.done && job.done.unestimatedPieces > 0 ? (
+        <p className="trouble mt-2">{t('unestimated', { count: job.done.unestimatedPieces })}</p>
+      ) : null}
+    </>
   )
 }

@@ -11,7 +11,7 @@ import {
 import { AppError, httpStatus } from '@/lib/errors'
 
 const HEAD =
-  'job,title,site,crew,gas,estimate_kg,estimate_low90_kg,estimate_high90_kg,used_kg,used_low90_kg,used_high90_kg,used_over_estimate,low90,high90'
+  'job,title,site,crew,gas,share_of_list_cut,estimate_kg,estimate_low90_kg,estimate_high90_kg,used_kg,used_low90_kg,used_high90_kg,used_over_estimate,low90,high90'
 const DECIMALS = 3
 
 /** A cell that a spreadsheet reads as text, never as a formula. */
@@ -24,6 +24,7 @@ function lineOf(job: AuditedJob, side: GasSide): string[] {
   const { estimate, usage, ratio } = audit
   const cells = [
     ...[job.number, job.title, job.siteName, job.crewName ?? '', audit.gas].map(text),
+    job.done ? number(job.done[side]) : '',
     ...[
       estimate.mean,
       estimate.low90,
