@@ -8,18 +8,19 @@ import type { CancelOrderInput, ConfirmOrderInput } from '@/lib/schemas/order'
 import { db } from './client'
 import { once } from './client-keys'
 import { forecastSites, type GasForecast } from './forecast'
+import {
+  coverOf,
+  dayAfter,
+  nextTruck,
+  readSuppliers,
+  readToday,
+  type SupplierChoice,
+  soonestLead,
+} from './orders-supply'
 import { roleThen } from './role-then'
 import { inTransaction, type Tx } from './tx'
 
 const SHOWN_ORDERS = 25
-
-export type SupplierChoice = Readonly<{
-  id: string
-  name: string
-  leadDays: number
-  deliveryFeeMinor: number
-  prices: readonly Readonly<{ sizeId: string; fillMinor: number; currency: string }>[]
-}>
 
 export type Proposal = Readonly<{
   sizeId: string
@@ -52,54 +53,6 @@ export type OrderPage = Readonly<{
   orders: readonly OrderRow[]
   mayConfirm: boolean
 }>
-
-const dayAfter = (day: string, days: number) =>
-  new Date(Date.parse(`${day}T00:00:00Z`) + days * 86_400_000).toISOString().slice(0, 10)
-const isoWeekday = (day: string) => new Date(`${day}T00:00:00Z`).getUTCDay() || 7
-
-/** The next delivery day of the site that leaves the supplier its lead time. */
-function nextTruck(today: string, leadDays: number, deliveryDays: readonly number[]): string {
-  const first = dayAfter(today, leadDays)
-  const days = Array.from({ length: 7 }, (_, index) => dayAfter(first, index))
-  return days.find((day) => deliveryDays.includes(isoWeekday(day))) ?? first
-}
-
-interface SupplierRow {
-  id: string
-  name: string
-  lead_days: number
-  delivery_fee_minor: number
-  prices: { sizeId: string; fillMinor: number; currency: string }[]
-}
-
-/** Suppliers with the prices that hold today. */
-async function readSuppliers(client: Tx = db): Promise<SupplierChoice[]> {
-  const rows = await client.$queryRaw<SupplierRow[]>`
-    SELECT s.id, s.name, s.lead_days, s.delivery_fee_minor,
-           coalesce(jsonb_agg(jsonb_build_object('sizeId', p.size_id, 'fillMinor', p.fill_minor, 'currency', p.currency)
-                              ORDER BY p.size_id) FILTER (WHERE p.size_id IS NOT NULL), '[]') AS prices
-    FROM suppliers s
-    LEFT JOIN LATERAL (
-      SELECT DISTINCT ON (size_id) size_id, fill_minor, currency FROM prices
-      WHERE supplier_id = s.id AND valid_from <= kerf_now()::date AND (valid_until IS NULL OR valid_until >= kerf_now()::date)
-      ORDER BY size_id, valid_from DESC) p ON true
-    GROUP BY s.id ORDER BY s.name LIMIT 50`
-  return rows.map((row) => ({
-    id: row.id,
-    name: row.name,
-    leadDays: row.lead_days,
-    deliveryFeeMinor: row.delivery_fee_minor,
-    prices: row.prices,
-  }))
-}
-
-async function readToday(siteId: string) {
-  const [row] = await db.$queryRaw<{ now: Date; today: string; delivery_days: number[] }[]>`
-    SELECT kerf_now() AS now, to_char(kerf_now() AT TIME ZONE zone, 'YYYY-MM-DD') AS today, delivery_days
-    FROM sites WHERE id = ${siteId}::uuid`
-  if (!row) throw new AppError('NOT_FOUND')
-  return row
-}
 
 function toProposals(
   sizes: readonly { id: string; name: string; gasId: string }[],
@@ -140,9 +93,8 @@ function cheapest(
 /** What a site should order, why, and what has been ordered. */
 export async function getOrders(viewer: Viewer, siteId: string): Promise<OrderPage> {
   assertCan(viewer, 'order:read', siteId)
-  const [day, gases, suppliers, sizes, orders] = await Promise.all([
+  const [day, suppliers, sizes, orders] = await Promise.all([
     readToday(siteId),
-    forecastSites([siteId]),
     readSuppliers(),
     db.cylinderSize.findMany({
       select: { id: true, name: true, gasId: true },
@@ -164,6 +116,7 @@ export async function getOrders(viewer: Viewer, siteId: string): Promise<OrderPa
       },
     }),
   ])
+  const gases = await forecastSites([siteId], coverOf(day, soonestLead(suppliers)))
   const names = new Map(sizes.map((size) => [size.id, size.name]))
   const sold = new Set(
     suppliers.flatMap((supplier) => supplier.prices.map((price) => price.sizeId)),
@@ -213,14 +166,14 @@ function linesOf(input: ConfirmOrderInput, supplier: SupplierChoice) {
   })
 }
 
-async function writeOrder(
-  tx: Tx,
-  viewer: Viewer,
-  known: Readonly<{ input: ConfirmOrderInput; today: string; gases: readonly GasForecast[] }>,
-) {
-  const { input, today, gases } = known
-  const supplier = (await readSuppliers(tx)).find((one) => one.id === input.supplierId)
-  if (!supplier) throw new AppError('SUPPLIER_UNKNOWN')
+type Known = Readonly<{
+  input: ConfirmOrderInput
+  today: string
+  supplier: SupplierChoice
+  gases: readonly GasForecast[]
+}>
+
+async function writeOrder(tx: Tx, viewer: Viewer, { input, today, supplier, gases }: Known) {
   const earliest = dayAfter(today, supplier.leadDays)
   if (input.dueOn < earliest)
     throw new AppError('DUE_TOO_SOON', {
@@ -253,13 +206,13 @@ export async function confirmOrder(
   input: ConfirmOrderInput,
 ): Promise<{ id: string; number: string; outlook: Outlook[] }> {
   roleThen(viewer, 'order:confirm', input.siteId)
-  const [{ today }, gases] = await Promise.all([
-    readToday(input.siteId),
-    forecastSites([input.siteId]),
-  ])
+  const [day, suppliers] = await Promise.all([readToday(input.siteId), readSuppliers()])
+  const supplier = suppliers.find((one) => one.id === input.supplierId)
+  if (!supplier) throw new AppError('SUPPLIER_UNKNOWN')
+  const gases = await forecastSites([input.siteId], coverOf(day, supplier.leadDays))
   const { id, number, before } = await inTransaction(viewer, 'order:confirm', (tx) =>
     once(tx, viewer, { key: input.key, action: 'order:confirm', input }, () =>
-      writeOrder(tx, viewer, { input, today, gases }),
+      writeOrder(tx, viewer, { input, today: day.today, supplier, gases }),
     ),
   )
   const after = await forecastSites([input.siteId])

@@ -138,6 +138,15 @@ describe('ordering gas', () => {
     expect(dueOn >= day(1)).toBe(true)
   })
 
+  test('proposes what lasts from that truck until the one after', async () => {
+    const page = await getOrders(manager, siteId)
+    const dueOn = page.suppliers.find((one) => one.id === supplierId)?.dueOn ?? ''
+    const days = Math.round((Date.parse(dueOn) - Date.parse(day(0))) / 86_400_000)
+    const over = page.gases.find((gas) => gas.gasId === 'oxygen')?.forecast.orderUpTo.overDays ?? 0
+    // A truck a week; the site's own day may still be the one before.
+    expect([days + 7, days + 8]).toContain(over)
+  })
+
   test('confirms an order once, counts it from then on, and says how much later it is short', async () => {
     const before = (await oxygenOf())?.forecast.daysUntilShort
     const input = order({ 'oxygen-244': '12', 'acetylene-225': '' }, { dueOn: day(2) })
