@@ -13,6 +13,7 @@ type PrefsFormProps = Readonly<{ units: string; clock: string; theme: string }>
 export function PrefsForm({ units, clock, theme }: PrefsFormProps) {
   const t = useTranslations('me')
   const router = useRouter()
+  const [isSaved, setIsSaved] = useState(false)
   const options = <T extends string>(name: 'units' | 'clock' | 'theme', values: readonly T[]) =>
     values.map((value) => ({ value, label: t(`${name}.${value}` as 'units.us') }))
   return (
@@ -20,7 +21,10 @@ export function PrefsForm({ units, clock, theme }: PrefsFormProps) {
       id="me-prefs"
       action={savePrefsAction}
       refusedTitle={t('notSaved')}
-      onDone={() => router.refresh()}
+      onDone={() => {
+        setIsSaved(true)
+        router.refresh()
+      }}
       className="grid gap-4"
     >
       <SelectField
@@ -42,6 +46,9 @@ export function PrefsForm({ units, clock, theme }: PrefsFormProps) {
         options={options('theme', ['device', 'light', 'dark'])}
       />
       <SubmitButton>{t('save')}</SubmitButton>
+      <p className="type-note" role="status">
+        {isSaved ? t('saved') : null}
+      </p>
     </KeptForm>
   )
 }

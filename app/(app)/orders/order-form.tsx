@@ -75,7 +75,7 @@ export function OrderForm({ siteId, boxes, suppliers, supplierId, nowMs }: Order
         <tbody>
           {boxes.map((box) => (
             <OrderLine
-              key={box.sizeId}
+              key={`${box.sizeId}-${box.proposed}`}
               box={box}
               price={priceWords(supplier.fillMinor[box.sizeId] ?? null, supplier.currency)}
               onTyped={(count) => setTyped((was) => ({ ...was, [box.sizeId]: count }))}

@@ -12,6 +12,7 @@ import { formatDay } from '@/lib/format/clock'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { atHourOfDay } from '@/lib/format/zone'
 import { endOfDay } from '../sites/gas-bar'
+import { PhoneGas } from '../sites/phone-gas'
 import { CancelForm } from './cancel-form'
 import { GasFacts } from './gas-facts'
 import { OrderForm, type SupplierOption } from './order-form'
@@ -45,7 +46,10 @@ export default async function OrdersPage({ searchParams }: OrdersPageProps) {
         <ShortFirst page={page} prefs={prefs} />
       </p>
       <div className="px-4 py-2 desk:px-8">
-        <div className="overflow-x-auto">
+        <div className="desk:hidden">
+          <PhoneGas gases={page.gases} now={page.now} prefs={prefs} />
+        </div>
+        <div className="hidden desk:block">
           <GasFacts gases={page.gases} now={page.now} prefs={prefs} />
         </div>
         <p className="mt-2 type-small text-ink-2">{t('rests')}</p>
