@@ -45,8 +45,18 @@ export const prefsSchema = z.object({
 })
 export type PrefsInput = z.output<typeof prefsSchema>
 
-const EASY_PINS = new Set(['123456', '654321', '123123', '121212', '112233', '012345'])
-const isEasy = (pin: string) => EASY_PINS.has(pin) || new Set(pin).size < 3
+/** Each digit one more, or one less, than the one before, past 9 and 0 too: 345678, 987654, 890123. */
+function isStair(pin: string): boolean {
+  const steps = [...pin].slice(1).map((digit, at) => (Number(digit) - Number(pin[at]) + 10) % 10)
+  return steps.every((step) => step === 1) || steps.every((step) => step === 9)
+}
+
+const isTwice = (pin: string) => pin.slice(0, 3) === pin.slice(3)
+const isPairs = (pin: string) => /^(\d)\1(\d)\2(\d)\3$/.test(pin)
+
+/** What people try first: few different digits, stairs, a half said twice, pairs. */
+const isEasy = (pin: string) =>
+  new Set(pin).size < 3 || isStair(pin) || isTwice(pin) || isPairs(pin)
 
 export const changePinSchema = z
   .object({
