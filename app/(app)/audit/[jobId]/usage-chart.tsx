@@ -75,7 +75,7 @@ export function UsageChart({ rows, unit, ticks, top, label }: ChartProps) {
   const t = useTranslations('audit')
   return (
     <figure aria-label={label}>
-      <div aria-hidden="true" style={{ height: 34 + rows.length * 38 }}>
+      <div aria-hidden="true" className="overflow-hidden" style={{ height: 34 + rows.length * 38 }}>
         <ResponsiveContainer
           width="100%"
           height="100%"
