@@ -8,7 +8,15 @@ export type SupplierChoice = Readonly<{
   name: string
   leadDays: number
   deliveryFeeMinor: number
-  prices: readonly Readonly<{ sizeId: string; fillMinor: number; currency: string }>[]
+  prices: readonly SizePrice[]
+}>
+
+export type SizePrice = Readonly<{
+  sizeId: string
+  sizeName: string
+  gasId: string
+  fillMinor: number
+  currency: string
 }>
 
 /** Where no supplier is known: what is proposed should last two weeks and a truck more. */
@@ -54,20 +62,22 @@ interface SupplierRow {
   name: string
   lead_days: number
   delivery_fee_minor: number
-  prices: { sizeId: string; fillMinor: number; currency: string }[]
+  prices: SizePrice[]
 }
 
 /** Suppliers with the prices that hold today. */
 export async function readSuppliers(): Promise<SupplierChoice[]> {
   const rows = await db.$queryRaw<SupplierRow[]>`
     SELECT s.id, s.name, s.lead_days, s.delivery_fee_minor,
-           coalesce(jsonb_agg(jsonb_build_object('sizeId', p.size_id, 'fillMinor', p.fill_minor, 'currency', p.currency)
+           coalesce(jsonb_agg(jsonb_build_object('sizeId', p.size_id, 'sizeName', z.name, 'gasId', z.gas_id,
+                                                 'fillMinor', p.fill_minor, 'currency', p.currency)
                               ORDER BY p.size_id) FILTER (WHERE p.size_id IS NOT NULL), '[]') AS prices
     FROM suppliers s
     LEFT JOIN LATERAL (
       SELECT DISTINCT ON (size_id) size_id, fill_minor, currency FROM prices
       WHERE supplier_id = s.id AND valid_from <= kerf_now()::date AND (valid_until IS NULL OR valid_until >= kerf_now()::date)
       ORDER BY size_id, valid_from DESC) p ON true
+    LEFT JOIN cylinder_sizes z ON z.id = p.size_id
     GROUP BY s.id ORDER BY s.name LIMIT 50`
   return rows.map((row) => ({
     id: row.id,
@@ -85,4 +95,27 @@ export async function readToday(siteId: string) {
     FROM sites WHERE id = ${siteId}::uuid`
   if (!row) throw new AppError('NOT_FOUND')
   return row
+}
+
+const SHOWN_ORDERS = 25
+
+export type OrderRow = Readonly<{
+  id: string
+  number: string
+  state: string
+  version: number
+  dueOn: Date
+  supplierName: string
+  lines: readonly Readonly<{ sizeName: string; quantity: number }>[]
+}>
+
+/** A site's latest orders with what was ordered, in one statement. */
+export function readOrders(siteId: string): Promise<OrderRow[]> {
+  return db.$queryRaw<OrderRow[]>`
+    SELECT o.id, o.number, o.state, o.version, o.due_on AS "dueOn", s.name AS "supplierName",
+           (SELECT coalesce(jsonb_agg(jsonb_build_object('sizeName', z.name, 'quantity', l.quantity) ORDER BY z.id), '[]')
+            FROM order_lines l JOIN cylinder_sizes z ON z.id = l.size_id WHERE l.order_id = o.id) AS lines
+    FROM orders o JOIN suppliers s ON s.id = o.supplier_id
+    WHERE o.site_id = ${siteId}::uuid
+    ORDER BY o.confirmed_at DESC, o.id DESC LIMIT ${SHOWN_ORDERS}`
 }

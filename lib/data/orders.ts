@@ -12,6 +12,8 @@ import {
   coverOf,
   dayAfter,
   nextTruck,
+  type OrderRow,
+  readOrders,
   readSuppliers,
   readToday,
   type SupplierChoice,
@@ -20,8 +22,6 @@ import {
 import { roleThen } from './role-then'
 import { inTransaction, type Tx } from './tx'
 
-const SHOWN_ORDERS = 25
-
 export type Proposal = Readonly<{
   sizeId: string
   sizeName: string
@@ -29,17 +29,6 @@ export type Proposal = Readonly<{
   /** By the order-up-to level; 0 where what is there and ordered is enough. */
   quantity: number
   forecast: GasForecast | null
-}>
-
-export type OrderRow = Readonly<{
-  id: string
-  number: string
-  state: string
-  version: number
-  dueOn: Date
-  confirmedAt: Date
-  supplierName: string
-  lines: readonly Readonly<{ sizeName: string; quantity: number }>[]
 }>
 
 export type OrderPage = Readonly<{
@@ -54,19 +43,21 @@ export type OrderPage = Readonly<{
   mayConfirm: boolean
 }>
 
+/** Every size that somebody sells; the ones that the site has most of come first. */
 function toProposals(
-  sizes: readonly { id: string; name: string; gasId: string }[],
+  suppliers: readonly SupplierChoice[],
   gases: readonly GasForecast[],
-  sold: ReadonlySet<string>,
 ): Proposal[] {
-  return sizes
-    .filter((size) => sold.has(size.id))
-    .map((size) => {
-      const forecast = gases.find((gas) => gas.sizeId === size.id) ?? null
+  const prices = suppliers.flatMap((supplier) => supplier.prices)
+  const sold = new Map(prices.map((price) => [price.sizeId, price]))
+  return [...sold.values()]
+    .toSorted((a, b) => (a.sizeId < b.sizeId ? -1 : 1))
+    .map(({ sizeId, sizeName, gasId }) => {
+      const forecast = gases.find((gas) => gas.sizeId === sizeId) ?? null
       return {
-        sizeId: size.id,
-        sizeName: size.name,
-        gasId: size.gasId,
+        sizeId,
+        sizeName,
+        gasId,
         quantity: forecast?.forecast.orderUpTo.orderCylinders ?? 0,
         forecast,
       }
@@ -93,35 +84,13 @@ function cheapest(
 /** What a site should order, why, and what has been ordered. */
 export async function getOrders(viewer: Viewer, siteId: string): Promise<OrderPage> {
   assertCan(viewer, 'order:read', siteId)
-  const [day, suppliers, sizes, orders] = await Promise.all([
+  const [day, suppliers, orders] = await Promise.all([
     readToday(siteId),
     readSuppliers(),
-    db.cylinderSize.findMany({
-      select: { id: true, name: true, gasId: true },
-      orderBy: { id: 'asc' },
-    }),
-    db.order.findMany({
-      where: { siteId },
-      orderBy: [{ confirmedAt: 'desc' }, { id: 'desc' }],
-      take: SHOWN_ORDERS,
-      select: {
-        id: true,
-        number: true,
-        state: true,
-        version: true,
-        dueOn: true,
-        confirmedAt: true,
-        supplierId: true,
-        lines: { select: { sizeId: true, quantity: true }, take: 40 },
-      },
-    }),
+    readOrders(siteId),
   ])
   const gases = await forecastSites([siteId], coverOf(day, soonestLead(suppliers)))
-  const names = new Map(sizes.map((size) => [size.id, size.name]))
-  const sold = new Set(
-    suppliers.flatMap((supplier) => supplier.prices.map((price) => price.sizeId)),
-  )
-  const proposals = toProposals(sizes, gases, sold)
+  const proposals = toProposals(suppliers, gases)
   return {
     now: day.now,
     suppliers: suppliers.map((supplier) => ({
@@ -131,14 +100,7 @@ export async function getOrders(viewer: Viewer, siteId: string): Promise<OrderPa
     supplierId: cheapest(suppliers, proposals)?.id ?? null,
     gases,
     proposals,
-    orders: orders.map(({ supplierId, lines, ...order }) => ({
-      ...order,
-      supplierName: suppliers.find((one) => one.id === supplierId)?.name ?? '',
-      lines: lines.map((line) => ({
-        sizeName: names.get(line.sizeId) ?? line.sizeId,
-        quantity: line.quantity,
-      })),
-    })),
+    orders,
     mayConfirm: can(viewer, 'order:confirm', siteId),
   }
 }

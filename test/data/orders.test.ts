@@ -1,5 +1,6 @@
+import pg from 'pg'
 import { v7 as uuidv7 } from 'uuid'
-import { beforeAll, describe, expect, test } from 'vitest'
+import { beforeAll, describe, expect, test, vi } from 'vitest'
 import type { Viewer } from '@/lib/access/viewer'
 import { cancelOrder, confirmOrder, getOrders } from '@/lib/data/orders'
 import { cancelOrderSchema, confirmOrderSchema } from '@/lib/schemas/order'
@@ -130,6 +131,8 @@ describe('ordering gas', () => {
     const cheapest = suppliers.find((one) => one.id === proposed)
     expect(cheapest?.prices).toContainEqual({
       sizeId: 'oxygen-244',
+      sizeName: expect.any(String),
+      gasId: 'oxygen',
       fillMinor: 3200,
       currency: 'USD',
     })
@@ -201,6 +204,22 @@ describe('ordering gas', () => {
     expect(confirmOrderSchema.safeParse(typed).success).toBe(false)
     expect(confirmOrderSchema.safeParse({ ...typed, quantity: ['2.5'] }).success).toBe(false)
     expect(confirmOrderSchema.safeParse({ ...typed, quantity: ['2'] }).success).toBe(true)
+  })
+})
+
+describe('the page of orders', () => {
+  test('lists what was ordered from whom, the latest first, in a fixed number of queries', async () => {
+    const { number } = await confirmOrder(manager, order({ 'oxygen-244': '4' }))
+    const sent = vi.spyOn(pg.Client.prototype, 'query')
+    const { orders } = await getOrders(manager, siteId)
+    expect(sent.mock.calls.length).toBeLessThanOrEqual(8) // twelve a page, less session, company and site
+    sent.mockRestore()
+    expect(orders[0]).toMatchObject({
+      number,
+      state: 'confirmed',
+      lines: [{ sizeName: expect.any(String), quantity: 4 }],
+    })
+    expect(orders[0]?.dueOn).toEqual(new Date(`${day(6)}T00:00:00Z`))
   })
 })
 
