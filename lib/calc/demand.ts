@@ -46,23 +46,47 @@ function walk(
 }
 
 /**
- * Smallest demand that is not exceeded with the given probability.
+ * Smallest demands that are not exceeded with the given probabilities, from one walk over the counts.
  *
  * @param demand mean and variance; counts are fitted by moments as Poisson or negative binomial, amounts
  *   as normal, cut off at nought
- * @param probability above 0 and below 1
- * @returns whole number for counts, scalar for amounts
+ * @param probabilities each above 0 and below 1, none below the one before
+ * @returns whole numbers for counts, scalars for amounts, in the order asked
  * @throws {CalcError} OUT_OF_RANGE
  * @source moments: p = mean/var, r = mean²/(var − mean); pmf recursion
  */
-export function demandQuantile(demand: Demand, probability: number): number {
+export function demandQuantiles(demand: Demand, probabilities: readonly number[]): number[] {
   checkDemand(demand)
-  requireNumber('probability', probability, { min: 1e-9, max: 1 - 1e-9 })
-  if (demand.mean === 0) return 0
+  for (const [index, probability] of probabilities.entries())
+    requireNumber('probability', probability, {
+      min: Math.max(1e-9, probabilities[index - 1] ?? 0),
+      max: 1 - 1e-9,
+    })
+  if (demand.mean === 0) return probabilities.map(() => 0)
   if (demand.kind === 'amount')
-    return Math.max(0, normalQuantile(probability, demand.mean, Math.sqrt(demand.variance)))
-  // A sum of many terms may miss the probability in the last digits.
-  return walk(demand, (_, cumulative) => cumulative >= probability - 1e-12).k
+    return probabilities.map((probability) =>
+      Math.max(0, normalQuantile(probability, demand.mean, Math.sqrt(demand.variance))),
+    )
+  const found: number[] = []
+  walk(demand, (k, cumulative) => {
+    // A sum of many terms may miss the probability in the last digits.
+    while (cumulative >= (probabilities[found.length] ?? Number.POSITIVE_INFINITY) - 1e-12)
+      found.push(k)
+    return found.length === probabilities.length
+  })
+  return found
+}
+
+/**
+ * Smallest demand that is not exceeded with the given probability.
+ *
+ * @param demand as for `demandQuantiles`
+ * @param probability above 0 and below 1
+ * @returns whole number for counts, scalar for amounts
+ * @throws {CalcError} OUT_OF_RANGE
+ */
+export function demandQuantile(demand: Demand, probability: number): number {
+  return demandQuantiles(demand, [probability])[0] ?? 0
 }
 
 /**

@@ -1,5 +1,5 @@
 import { type BaselineState, baselineDemand, learnBaseline, WEAK_PRIOR } from './baseline-demand'
-import { type Demand, demandCdf, demandQuantile } from './demand'
+import { type Demand, demandCdf, demandQuantiles } from './demand'
 import { forecastRefusals } from './forecast-check'
 import {
   FORECAST_PROBABILITIES,
@@ -81,16 +81,14 @@ function demandBy(input: ForecastInput, baseline: BaselineState, day: number): D
 function forecastDay(input: ForecastInput, baseline: BaselineState, day: number): ForecastDay {
   const demand = demandBy(input, baseline, day)
   const available = input.stockCylinders + arrivedBy(input, day)
-  const demandQuantiles = FORECAST_PROBABILITIES.map((probability) =>
-    demandQuantile(demand, probability),
-  )
+  const quantiles = demandQuantiles(demand, FORECAST_PROBABILITIES)
   return {
     day,
     demandMean: demand.mean,
     demandVariance: demand.variance,
-    demandQuantiles,
+    demandQuantiles: quantiles,
     // Little is left when much is asked for: the chances run the other way.
-    remainingQuantiles: [...demandQuantiles]
+    remainingQuantiles: [...quantiles]
       .reverse()
       .map((quantile) => Math.max(0, available - quantile)),
     shortChance: 1 - demandCdf(demand, available),

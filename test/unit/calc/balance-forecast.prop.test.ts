@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { balance } from '@/lib/calc/balance'
-import { demandCdf, demandQuantile } from '@/lib/calc/demand'
+import { demandCdf, demandQuantile, demandQuantiles } from '@/lib/calc/demand'
 import { forecastSite } from '@/lib/calc/forecast'
 import { fitFalling } from '@/lib/calc/isotonic'
 
@@ -70,6 +70,32 @@ test('the quantile is the least count that covers its probability', () => {
       },
     ),
     { numRuns: 150 },
+  )
+})
+
+test('quantiles asked for together are those asked for one by one', () => {
+  fc.assert(
+    fc.property(
+      between(0, 400),
+      between(1, 8),
+      fc.array(between(0.01, 0.99), { maxLength: 6 }),
+      fc.constantFrom('count' as const, 'amount' as const),
+      (mean, ratio, given, kind) => {
+        const probabilities = given.toSorted((a, b) => a - b)
+        const demand = { mean, variance: mean * ratio, kind }
+        expect(demandQuantiles(demand, probabilities)).toEqual(
+          probabilities.map((probability) => demandQuantile(demand, probability)),
+        )
+      },
+    ),
+    { numRuns: 150 },
+  )
+})
+
+test('refuses probabilities that fall', () => {
+  const demand = { mean: 3, variance: 4, kind: 'count' as const }
+  expect(() => demandQuantiles(demand, [0.5, 0.4])).toThrow(
+    expect.objectContaining({ code: 'OUT_OF_RANGE', field: 'probability' }),
   )
 })
 
