@@ -104,7 +104,9 @@ export function OrderForm({ siteId, boxes, suppliers, supplierId, nowMs }: Order
         <b className="font-[650]">
           {costMinor === null
             ? t('costUnknown')
-            : t('cost', { cost: priceWords(costMinor, supplier.currency) ?? '' })}
+            : t(costMinor === 0 ? 'costNothing' : 'cost', {
+                cost: priceWords(costMinor, supplier.currency) ?? '',
+              })}
         </b>{' '}
         <span className="text-ink-2">
           {t('costOf', { fee: priceWords(supplier.deliveryFeeMinor, supplier.currency) ?? '' })}

@@ -8,7 +8,7 @@ import { SiteSwitch } from '@/app/_components/site-switch'
 import { requireViewer } from '@/lib/auth/viewer'
 import { getOrders, type OrderPage } from '@/lib/data/orders'
 import { resolveSite } from '@/lib/data/sites'
-import { formatDay } from '@/lib/format/clock'
+import { formatDate, formatDay } from '@/lib/format/clock'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { atHourOfDay } from '@/lib/format/zone'
 import { endOfDay } from '../sites/gas-bar'
@@ -38,7 +38,8 @@ export default async function OrdersPage({ searchParams }: OrdersPageProps) {
         title={t('title')}
         sentence={
           <>
-            {place} <ShortFirst page={page} prefs={prefs} />
+            <span className="mr-4">{place}</span>
+            <ShortFirst page={page} prefs={prefs} />
           </>
         }
       />
@@ -68,7 +69,7 @@ export default async function OrdersPage({ searchParams }: OrdersPageProps) {
               <p className="text-ink-2">{t('notYours')}</p>
             )}
           </section>
-          <Orders page={page} prefs={prefs} />
+          <Orders page={page} />
         </div>
       </div>
     </PrefsProvider>
@@ -126,7 +127,7 @@ async function ShortFirst({ page, prefs }: Readonly<{ page: OrderPage; prefs: Fo
   })
 }
 
-async function Orders({ page, prefs }: Readonly<{ page: OrderPage; prefs: FormatPrefs }>) {
+async function Orders({ page }: Readonly<{ page: OrderPage }>) {
   const t = await getTranslations('orders')
   return (
     <section>
@@ -150,7 +151,9 @@ async function Orders({ page, prefs }: Readonly<{ page: OrderPage; prefs: Format
               <p className="type-small text-ink-2">
                 {t(`state.${order.state as 'confirmed'}`, {
                   supplier: order.supplierName,
-                  day: formatDay(order.dueOn, { ...prefs, timeZone: 'UTC' }),
+                  day: (order.state === 'confirmed' ? formatDay : formatDate)(order.dueOn, {
+                    timeZone: 'UTC',
+                  }),
                 })}
               </p>
             </div>

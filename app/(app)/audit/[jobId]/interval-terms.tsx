@@ -4,7 +4,7 @@ import type { GasCode } from '@/lib/calc/gas-data'
 import type { JobAuditDetail } from '@/lib/data/gas-audit'
 import type { AuditInterval } from '@/lib/data/gas-audit-intervals'
 import type { AuditedReading } from '@/lib/data/gas-audit-rows'
-import { formatWhen } from '@/lib/format/clock'
+import { formatClock, formatDay } from '@/lib/format/clock'
 import { formatInterval, formatNumber } from '@/lib/format/numbers'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { formatQuantity, formatTemperature, joinQuantity } from '@/lib/format/quantity'
@@ -15,11 +15,10 @@ type TermsProps = Readonly<{
   row: AuditInterval
   gas: GasCode
   prefs: FormatPrefs
-  now: Date
 }>
 
 /** The two readings of an interval, what they leave, and what the work logged then should take. */
-export function IntervalTerms({ job, row, gas, prefs, now }: TermsProps) {
+export function IntervalTerms({ job, row, gas, prefs }: TermsProps) {
   const t = useTranslations('audit')
   const unit = volumeUnit(prefs.units)
   const at = (kg: number) => volumeOf(gas, kg, prefs.units)
@@ -34,7 +33,10 @@ export function IntervalTerms({ job, row, gas, prefs, now }: TermsProps) {
       terms={ends.map((reading, index) => ({
         name: t('reading', {
           kind: reading.kind,
-          time: formatWhen(new Date(reading.atMs), now, prefs),
+          time: t('dayTime', {
+            day: formatDay(reading.atMs, prefs),
+            time: formatClock(reading.atMs, prefs),
+          }),
           who: reading.personName,
         }),
         inputs: t('observed', {

@@ -16,11 +16,11 @@ import { IntervalTerms } from './interval-terms'
 
 const BAR_PX = 160
 
-type Props = Readonly<{ job: JobAuditDetail; audit: JobAudit; prefs: FormatPrefs; now: Date }>
+type Props = Readonly<{ job: JobAuditDetail; audit: JobAudit; prefs: FormatPrefs }>
 type Scale = ReturnType<typeof rangeScale>
 
 /** What was used between each two readings beside the work logged then, and the readings that say so. */
-export function IntervalsTable({ job, audit, prefs, now }: Props) {
+export function IntervalsTable({ job, audit, prefs }: Props) {
   const t = useTranslations('audit')
   const unit = volumeUnit(prefs.units)
   const rows = job.intervals[audit.gas === 'oxygen' ? 'oxygen' : 'fuel']
@@ -62,7 +62,7 @@ export function IntervalsTable({ job, audit, prefs, now }: Props) {
           <Opening key={`${row.cylinderId}-${row.fromMs}`}>
             <IntervalRow row={row} gas={audit.gas} scale={scale} prefs={prefs} />
             <OpeningTableRow columns={7}>
-              <IntervalTerms job={job} row={row} gas={audit.gas} prefs={prefs} now={now} />
+              <IntervalTerms job={job} row={row} gas={audit.gas} prefs={prefs} />
             </OpeningTableRow>
           </Opening>
         ))}

@@ -54,7 +54,7 @@ export default async function JobAuditPage({ params }: JobAuditPageProps) {
               {audits.map((audit) => (
                 <section key={audit.gas} className="min-w-0 overflow-x-auto">
                   <h2 className="type-section mb-1">{t('byInterval', { gas: audit.gas })}</h2>
-                  <IntervalsTable job={job} audit={audit} prefs={prefs} now={new Date(nowMs)} />
+                  <IntervalsTable job={job} audit={audit} prefs={prefs} />
                   {audit.incompleteCylinderIds.length > 0 ? (
                     <p className="trouble mt-2">
                       {t('incomplete', { count: audit.incompleteCylinderIds.length })}
