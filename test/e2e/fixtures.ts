@@ -1,5 +1,5 @@
 import AxeBuilder from '@axe-core/playwright'
-import { type BrowserContext, test as base, expect } from '@playwright/test'
+import { type BrowserContext, test as base, expect, type Page } from '@playwright/test'
 import { startApp, type TestApp } from './app'
 
 const WCAG = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa']
@@ -9,8 +9,10 @@ interface TestFixtures {
   signInAs: (email: string) => Promise<void>
   /** The same for another browser, with nothing shared: a second person. */
   openAs: (email: string) => Promise<BrowserContext>
-  /** axe finds nothing on the page as it stands, and the page says nothing on the console. */
-  expectAccessible: () => Promise<void>
+  /** What axe finds on a page as it stands: the rule and where. */
+  violationsOf: (page: Page) => Promise<string[]>
+  /** axe finds nothing on this test's page, or on another's, as it stands. */
+  expectAccessible: (of?: Page) => Promise<void>
   noConsoleErrors: undefined
 }
 
@@ -47,15 +49,20 @@ export const test = base.extend<TestFixtures, WorkerFixtures>({
     for (const context of opened) await context.close()
   },
 
-  expectAccessible: async ({ page }, use) => {
-    await use(async () => {
+  // biome-ignore lint/correctness/noEmptyPattern: the runner reads the names from the pattern
+  violationsOf: async ({}, use) => {
+    await use(async (page) => {
       // What stays at the bottom edge covers what scrolls under it; at the end it covers nothing.
       await page.evaluate(() => window.scrollTo(0, document.documentElement.scrollHeight))
       const { violations } = await new AxeBuilder({ page }).withTags(WCAG).analyze()
-      expect(
-        violations.map(({ id, nodes }) => ({ id, at: nodes.map((node) => node.target) })),
-      ).toEqual([])
+      return violations.map(
+        ({ id, nodes }) => `${id} at ${nodes.map((node) => node.target).join(' and ')}`,
+      )
     })
+  },
+
+  expectAccessible: async ({ page, violationsOf }, use) => {
+    await use(async (of = page) => expect(await violationsOf(of)).toEqual([]))
   },
 
   // A refused script or a broken hydration shows only here.

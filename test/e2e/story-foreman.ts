@@ -1,6 +1,7 @@
 import type { Page } from '@playwright/test'
 import { BUILT_PIN, type BuiltPerson } from '../../seed/builders/people'
 import type { Worksite } from '../../seed/builders/permits'
+import { addDays } from '../../seed/zones'
 import { expect } from './fixtures'
 
 /** What the walk finds: the title of each point and what is said of it. */
@@ -21,6 +22,10 @@ const WALK = [
   ['What the watch sees', 'One watch sees all'],
 ] as const
 
+/** A little more than two cylinders of oxygen: with two on the site, a shortage is in sight. */
+export const PIECES = 40
+const JOB_DAYS = 10
+
 const dayIn = (zone: string, at: Date) =>
   new Intl.DateTimeFormat('en-CA', { timeZone: zone }).format(at)
 
@@ -31,15 +36,15 @@ export async function planJob(page: Page, { site }: Worksite, number: string): P
   await page.getByLabel('Job number').fill(number)
   await page.getByLabel('What is to be done').fill('Column stubs, bay 1')
   await page.getByLabel('First day').fill(today)
-  await page.getByLabel('Last day').fill(today)
+  await page.getByLabel('Last day').fill(addDays(today, JOB_DAYS - 1))
   await page.getByRole('button', { name: 'Plan this job' }).click()
   await page.waitForURL(/\/jobs\/[0-9a-f-]{36}$/)
   const address = page.url()
 
   await page.getByRole('link', { name: 'Add a cut' }).first().click()
   await page.getByLabel('Thickness').fill('1')
-  await page.getByLabel('Length of one cut').fill('6')
-  await page.getByLabel('How many cuts').fill('8')
+  await page.getByLabel('Length of one cut').fill('60')
+  await page.getByLabel('How many cuts').fill(String(PIECES))
   await page.getByLabel('What is on it').selectOption({ label: 'Bare or mill scale' })
   await page.getByRole('button', { name: 'Add a cut' }).click()
   await page.waitForURL(address)

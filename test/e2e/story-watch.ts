@@ -1,4 +1,4 @@
-import type { Page } from '@playwright/test'
+import type { BrowserContext, Page, Request } from '@playwright/test'
 import { BUILT_PIN } from '../../seed/builders/people'
 import type { Worksite } from '../../seed/builders/permits'
 import { expect } from './fixtures'
@@ -11,20 +11,37 @@ export async function logPieces(page: Page, permitId: string, pieces: number): P
   await page.waitForURL(new RegExp(`/permits/${permitId}$`))
 }
 
-/** The cylinder in use comes off with its reading, another goes on: one act. */
+/**
+ * The cylinder in use comes off with its reading, another goes on: one act, though the button is
+ * pressed twice. Returns what the browser sent, for sending it once more.
+ */
 export async function swapOxygen(
   page: Page,
   permitId: string,
   { psi, onSerial }: Readonly<{ psi: number; onSerial: string }>,
-): Promise<void> {
+): Promise<Request> {
   await page.goto(`/permits/${permitId}/swap?side=oxygen`)
   await page.getByLabel('Gauge').fill(String(psi))
   await page.getByLabel('At', { exact: true }).fill('70')
   await page.getByLabel('Serial on the cylinder').fill(onSerial)
   await page.getByLabel('Valve shut, regulator and hose bled').check()
   await page.getByLabel('Leak-tested after putting on').check()
-  await page.getByRole('button', { name: /^Swap / }).click()
+  const sending = page.waitForRequest((request) => request.headers()['next-action'] !== undefined)
+  await page.getByRole('button', { name: /^Swap / }).dblclick()
+  const sent = await sending
   await page.waitForURL(new RegExp(`/permits/${permitId}$`))
+  return sent
+}
+
+/** The same call of an action again, with the same key, as whoever this browser is signed in as. */
+export async function sendAgain(sent: Request, by: BrowserContext): Promise<string> {
+  const { cookie: _cookie, ...headers } = await sent.allHeaders()
+  const response = await by.request.post(sent.url(), {
+    headers: Object.fromEntries(Object.entries(headers).filter(([name]) => !name.startsWith(':'))),
+    data: sent.postDataBuffer() ?? '',
+    maxRedirects: 0,
+  })
+  return response.text()
 }
 
 export async function holdAndGoOn(page: Page, permitId: string, { team }: Worksite): Promise<void> {

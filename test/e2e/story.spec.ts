@@ -1,11 +1,14 @@
 import { randomUUID } from 'node:crypto'
-import type { Page } from '@playwright/test'
+import type { Page, Request } from '@playwright/test'
+import { formatDay } from '../../lib/format/clock'
+import { atHourOfDay } from '../../lib/format/zone'
 import { buildCylinder } from '../../seed/builders/gear'
 import { buildPerson } from '../../seed/builders/people'
 import { buildOpenPermit, buildWorksite } from '../../seed/builders/permits'
 import { expect, test } from './fixtures'
 import {
   openNumbers,
+  PIECES,
   planJob,
   preparePermit,
   signThree,
@@ -18,6 +21,7 @@ import {
   holdAndGoOn,
   logPieces,
   pressClose,
+  sendAgain,
   swapOxygen,
   walkRound,
 } from './story-watch'
@@ -52,12 +56,6 @@ test('one job from the cut list to the record, by a foreman, a shop manager and 
     await app.setClock(movedMs)
   }
 
-  const before = await test.step('the manager reads the stock before', async () => {
-    const desk = await (await openAs(manager.email)).newPage()
-    await desk.goto(`/orders?site=${site.id}`)
-    return readStock(desk)
-  })
-
   await page.setViewportSize(PHONE)
   await signInAs(team.foreman.email)
   const number = `S${Date.now().toString(36).slice(-6).toUpperCase()}`
@@ -67,6 +65,13 @@ test('one job from the cut list to the record, by a foreman, a shop manager and 
     await openNumbers(page)
     await expectAccessible()
     return url
+  })
+
+  const managing = await (await openAs(manager.email)).newPage()
+  await managing.setViewportSize(DESK)
+  const before = await test.step('the manager reads how long the gas lasts', async () => {
+    await managing.goto(`/orders?site=${site.id}`)
+    return readOxygen(managing, site.zone)
   })
 
   const permitId = await test.step('prepares a permit and walks the area', async () => {
@@ -88,12 +93,17 @@ test('one job from the cut list to the record, by a foreman, a shop manager and 
     await expectAccessible()
   })
 
+  let swap: Request | undefined
+  const swapsOf = async (id: string) =>
+    (await app.owner.query('SELECT 1 FROM swaps WHERE permit_id = $1', [id])).rowCount
   await test.step('work and a swap are logged, held and taken up again', async () => {
     await later(20)
     await logPieces(page, permitId, 4)
-    await expect(page.getByText(/4 of 8/)).toBeVisible()
-    await swapOxygen(page, permitId, { psi: 160, onSerial: spare.serial })
+    await expect(page.getByText(new RegExp(`4 of ${PIECES}`))).toBeVisible()
+    swap = await swapOxygen(page, permitId, { psi: 160, onSerial: spare.serial })
     await expect(page.getByText(spare.serial)).toBeVisible()
+    await sendAgain(swap, page.context())
+    expect(await swapsOf(permitId)).toBe(1)
     await holdAndGoOn(page, permitId, world)
     await later(10)
     await logPieces(page, permitId, 4)
@@ -129,13 +139,15 @@ test('one job from the cut list to the record, by a foreman, a shop manager and 
   })
 
   await test.step('the manager sees the gas fall and confirms an order', async () => {
-    const desk = await (await openAs(manager.email)).newPage()
-    await desk.setViewportSize(DESK)
+    const desk = managing
     await desk.goto('/sites')
     await expect(desk.getByRole('link', { name: site.name, exact: true }).first()).toBeVisible()
+    await expectAccessible(desk)
     await desk.goto(`/orders?site=${site.id}`)
-    const after = await readStock(desk)
-    expect(after).toBeLessThan(before)
+    const after = await readOxygen(desk, site.zone)
+    expect(after.cylinders).toBeLessThan(before.cylinders)
+    expect(after.daysUntilShort).toBeLessThan(before.daysUntilShort)
+    await expectAccessible(desk)
     await desk.getByLabel('Oxygen, 244 ft³').fill('3')
     await desk.getByRole('button', { name: 'Confirm the order' }).click()
     await expect(desk.getByText(/is confirmed\. The forecast counts it\./)).toBeVisible()
@@ -154,8 +166,10 @@ test('one job from the cut list to the record, by a foreman, a shop manager and 
     await desk.getByRole('link', { name: number }).first().click()
     await expect(desk.getByRole('heading', { name: 'Estimate and use' })).toBeVisible()
     await expect(desk.getByRole('row', { name: /^Oxygen/ }).first()).toBeVisible()
+    await expectAccessible(desk)
     await desk.goto(`/permits/${permitId}/record`)
     await expect(desk.getByText('Record unaltered.')).toBeVisible({ timeout: 30_000 })
+    await expectAccessible(desk)
     await desk.goto(jobUrl)
     await expect(desk.getByRole('link', { name: 'Add a cut' })).toHaveCount(0)
     await expect(desk.getByRole('button', { name: 'Keep this estimate' })).toHaveCount(0)
@@ -169,13 +183,28 @@ test('one job from the cut list to the record, by a foreman, a shop manager and 
       },
     })
     expect(round.status()).toBe(403)
+    if (!swap) throw new Error('no swap was sent')
+    expect(await sendAgain(swap, context)).toContain('"code":"FORBIDDEN"')
+    expect(await swapsOf(permitId)).toBe(1)
     await desk.getByRole('button', { name: /Stop work/ }).click()
     await expect(desk.getByText(/Torch out now/)).toBeVisible()
   })
 })
 
-/** Cylinders of oxygen that the orders page counts with. */
-async function readStock(page: Page): Promise<number> {
+const DAY_MS = 86_400_000
+
+/** What the orders page says of oxygen: cylinders it counts with, days until the site is short. */
+async function readOxygen(page: Page, zone: string) {
   const row = page.getByRole('row', { name: /^Oxygen/ }).first()
-  return Number(await row.getByRole('cell').nth(1).textContent())
+  const words = await row.getByRole('cell').nth(4).textContent()
+  const noonMs = atHourOfDay(Date.now(), zone, 12)
+  const days = Array.from({ length: 30 }, (_, index) =>
+    index === 0 ? 'today' : formatDay(noonMs + index * DAY_MS, { timeZone: zone }),
+  )
+  const index = days.indexOf(words ?? '')
+  expect(index, `"${words}" is a day of the next thirty`).toBeGreaterThanOrEqual(0)
+  return {
+    cylinders: Number(await row.getByRole('cell').nth(1).textContent()),
+    daysUntilShort: index + 1,
+  }
 }

@@ -1,0 +1,63 @@
+import type { Page } from '@playwright/test'
+import { listScreens, type Screen, type Size } from '../screens/list'
+import { expect, test } from './fixtures'
+
+const VIEWPORT = { phone: { width: 360, height: 780 }, desk: { width: 1440, height: 900 } } as const
+
+// One size a worker: each has its own company, and nothing here changes it.
+test.describe.configure({ mode: 'parallel' })
+
+/** Controls that are seen and can't be reached with Tab. Of a radio group only one ever is. */
+const unreachable = (page: Page) =>
+  page.evaluate(() =>
+    [...document.querySelectorAll<HTMLElement>('a, button, input, select, textarea, summary')]
+      .filter((control) => !(control instanceof HTMLInputElement && control.type === 'hidden'))
+      .filter((control) => control.checkVisibility() && !control.closest('[inert]'))
+      .filter(
+        (control) => control.tabIndex < 0 || (control.matches('a') && !control.matches('[href]')),
+      )
+      .map((control) => control.outerHTML.slice(0, 120)),
+  )
+
+for (const size of ['phone', 'desk'] as const satisfies readonly Size[]) {
+  test(`every screen at the ${size}’s width can be read, reached and seen whole, in both themes`, async ({
+    app,
+    browser,
+    violationsOf,
+  }) => {
+    test.setTimeout(8 * 60_000) // some 45 screens; two minutes where the machine has nothing else to do
+    const screens = await listScreens(app.owner)
+    const faults: string[] = []
+    const look = async (page: Page, { name, address }: Screen) => {
+      const found = (fault: string) => faults.push(`${name}: ${fault}`)
+      await page.emulateMedia({ colorScheme: 'light', reducedMotion: 'reduce' })
+      await page.goto(address, { waitUntil: 'load' })
+      await expect(page.locator('h1').first()).toBeAttached()
+      const width = await page.evaluate(() => document.documentElement.scrollWidth)
+      if (width > VIEWPORT[size].width) found(`${width} px wide`)
+      for (const control of await unreachable(page)) found(`no Tab reaches ${control}`)
+      for (const theme of ['light', 'dark'] as const) {
+        await page.emulateMedia({ colorScheme: theme, reducedMotion: 'reduce' })
+        for (const violation of await violationsOf(page)) found(`${theme}, ${violation}`)
+      }
+    }
+    const people = new Set(screens.map((screen) => screen.email))
+    for (const email of people) {
+      const context = await browser.newContext({ baseURL: app.url, viewport: VIEWPORT[size] })
+      if (email) await context.addCookies([await app.sessionCookie(email)])
+      const page = await context.newPage()
+      let current = ''
+      page.on('pageerror', (error) => faults.push(`${current}: ${error.message}`))
+      page.on('console', (message) => {
+        const isStatus = message.text().startsWith('Failed to load resource')
+        if (message.type() === 'error' && !isStatus) faults.push(`${current}: ${message.text()}`)
+      })
+      for (const screen of screens.filter((one) => one.email === email)) {
+        current = screen.name
+        await look(page, screen)
+      }
+      await context.close()
+    }
+    expect(faults).toEqual([])
+  })
+}

@@ -1,0 +1,171 @@
+import type pg from 'pg'
+
+export type Size = 'phone' | 'desk'
+
+/** One screen of the demo company, as a person sees it. */
+export type Screen = Readonly<{
+  name: string
+  /** Who is signed in; null without a session. */
+  email: string | null
+  address: string
+  /** The README's picture of it: its size and its file's name. */
+  readme?: Readonly<{ size: Size; file: string }>
+  /** Set on paper: photographed once more as it prints. */
+  isPrinted?: true
+}>
+
+const MILL = 'Ostrander Mill'
+const at = (localPart: string) => `${localPart}@ferrowdunn.example`
+const DANA = at('dana.whitlock')
+const LUIS = at('luis.arce')
+const MEI = at('mei.tran')
+const JO = at('jo.pruitt')
+const EDDA = at('edda.varley')
+const NILS = at('nils.corrigan')
+const NOBODYS_ID = '00000000-0000-4000-8000-000000000000'
+
+const phone = (file: string) => ({ readme: { size: 'phone', file } }) as const
+const desk = (file: string) => ({ readme: { size: 'desk', file } }) as const
+
+/** Every screen that there is, over the demo company in this database. */
+export async function listScreens(owner: pg.Pool): Promise<Screen[]> {
+  const found = await findSubjects(owner)
+  return [...outside(found), ...plan(found), ...permit(found), ...watch(found), ...office(found)]
+}
+
+type Subjects = Awaited<ReturnType<typeof findSubjects>>
+
+async function findSubjects(owner: pg.Pool) {
+  const first = async (sql: string, values: readonly string[] = []) => {
+    const { rows } = await owner.query<{ found: string }>(sql, [...values])
+    if (!rows[0]) throw new Error(`the demo company has no answer to: ${sql}`)
+    return rows[0].found
+  }
+  const permitIn = (state: string) =>
+    first(
+      `SELECT p.id AS found FROM permits p JOIN sites s ON s.id = p.site_id
+       WHERE s.name = $1 AND p.state = $2 ORDER BY p.state_at DESC LIMIT 1`,
+      [MILL, state],
+    )
+  const cleared = await first("SELECT id AS found FROM permits WHERE state = 'cleared' LIMIT 1")
+  return {
+    cleared,
+    clearedForeman: await first(
+      `SELECT pe.email AS found FROM permits p JOIN grants g ON g.site_id = p.site_id AND g.role = 'foreman'
+       JOIN people pe ON pe.id = g.person_id WHERE p.id = $1 AND pe.disabled_at IS NULL LIMIT 1`,
+      [cleared],
+    ),
+    mill: await first('SELECT id AS found FROM sites WHERE name = $1', [MILL]),
+    preparing: await permitIn('preparing'),
+    open: await permitIn('open'),
+    held: await permitIn('held'),
+    watch: await permitIn('watch'),
+    closed: await permitIn('closed'),
+    code: await first(
+      `SELECT p.stop_code AS found FROM permits p JOIN sites s ON s.id = p.site_id
+       WHERE s.name = $1 AND p.state = 'open' LIMIT 1`,
+      [MILL],
+    ),
+    job: await first("SELECT id AS found FROM jobs WHERE number = '0417'"),
+    cut: await first(
+      `SELECT c.id AS found FROM cuts c JOIN cut_lists l ON l.id = c.cut_list_id JOIN jobs j ON j.id = l.job_id
+       WHERE j.number = '0417' ORDER BY c.ordinal LIMIT 1`,
+    ),
+    audited: await first(
+      `SELECT j.id AS found FROM jobs j JOIN sites s ON s.id = j.site_id
+       WHERE j.state = 'done' AND s.name = $1 ORDER BY j.planned_start DESC LIMIT 1`,
+      [MILL],
+    ),
+    cylinder: await first(
+      `SELECT c.id AS found FROM cylinders c JOIN sites s ON s.id = c.site_id
+       WHERE s.name = $1 AND c.status = 'in_use' AND c.gas_id = 'oxygen' ORDER BY c.serial LIMIT 1`,
+      [MILL],
+    ),
+  }
+}
+
+const outside = ({ code }: Subjects): Screen[] => [
+  { name: 'sign-in', email: null, address: '/sign-in' },
+  { name: 'sign-out', email: DANA, address: '/sign-out' },
+  { name: 'posted-code', email: null, address: `/s/${code}` },
+  { name: 'posted-code-unknown', email: null, address: '/s/zzzzzzzzzzzz' },
+  { name: 'not-found', email: DANA, address: `/permits/${NOBODYS_ID}` },
+]
+
+const plan = ({ job, cut, cylinder }: Subjects): Screen[] => [
+  { name: 'today', email: DANA, address: '/today', ...phone('phone-today') },
+  { name: 'cuts', email: DANA, address: '/cuts' },
+  { name: 'job', email: DANA, address: `/jobs/${job}`, ...phone('phone-cuts') },
+  { name: 'job-new', email: DANA, address: '/jobs/new' },
+  { name: 'job-edit', email: DANA, address: `/jobs/${job}/edit` },
+  { name: 'cut-new', email: DANA, address: `/jobs/${job}/cut` },
+  { name: 'cut-edit', email: DANA, address: `/jobs/${job}/cut?cut=${cut}` },
+  { name: 'cylinders', email: DANA, address: '/cylinders' },
+  { name: 'cylinder', email: DANA, address: `/cylinders/${cylinder}` },
+  { name: 'delivery', email: DANA, address: '/deliveries/new' },
+  { name: 'outside', email: DANA, address: '/outside' },
+]
+
+const permit = (found: Subjects): Screen[] => {
+  const { preparing, cleared, clearedForeman, open, held, job } = found
+  const ofOpen = (name: string, rest = '') => ({
+    name,
+    email: DANA,
+    address: `/permits/${open}${rest}`,
+  })
+  return [
+    { name: 'permits', email: DANA, address: '/permits' },
+    { name: 'permit-new', email: DANA, address: `/permits/new?job=${job}` },
+    { name: 'permit-preparing', email: DANA, address: `/permits/${preparing}` },
+    {
+      name: 'clearance',
+      email: DANA,
+      address: `/permits/${preparing}/clearance`,
+      ...phone('phone-clearance'),
+    },
+    { name: 'gas-test', email: DANA, address: `/permits/${preparing}/gas-test` },
+    { name: 'withdraw', email: DANA, address: `/permits/${preparing}/withdraw` },
+    { name: 'permit-cleared', email: clearedForeman, address: `/permits/${cleared}` },
+    { name: 'sign', email: clearedForeman, address: `/permits/${cleared}/sign` },
+    { ...ofOpen('permit-open'), ...phone('phone-permit') },
+    { ...ofOpen('permit-open-operator'), email: LUIS },
+    ofOpen('log', '/log'),
+    ofOpen('swap-oxygen', '/swap?side=oxygen'),
+    ofOpen('swap-fuel', '/swap?side=fuel'),
+    ofOpen('hold', '/hold'),
+    ofOpen('hand-over', '/hand-over'),
+    ofOpen('end', '/end'),
+    { ...ofOpen('posted', '/posted'), isPrinted: true },
+    { name: 'permit-held', email: DANA, address: `/permits/${held}` },
+    { name: 'resume', email: DANA, address: `/permits/${held}/resume` },
+  ]
+}
+
+const watch = ({ watch: burning, closed }: Subjects): Screen[] => [
+  { name: 'today-watch', email: MEI, address: '/today' },
+  {
+    name: 'watch',
+    email: MEI,
+    address: `/permits/${burning}/watch`,
+    ...phone('phone-watch'),
+  },
+  { name: 'round', email: MEI, address: `/permits/${burning}/watch/round` },
+  { name: 'close', email: MEI, address: `/permits/${burning}/close` },
+  { name: 'permit-closed', email: MEI, address: `/permits/${closed}` },
+  {
+    name: 'record',
+    email: EDDA,
+    address: `/permits/${closed}/record`,
+    ...desk('desk-record'),
+  },
+  { name: 'records', email: EDDA, address: '/records' },
+]
+
+const office = ({ mill, audited }: Subjects): Screen[] => [
+  { name: 'sites', email: JO, address: '/sites', ...desk('desk-sites') },
+  { name: 'orders', email: JO, address: `/orders?site=${mill}`, ...desk('desk-orders') },
+  { name: 'audit', email: JO, address: '/audit' },
+  { name: 'audit-job', email: JO, address: `/audit/${audited}`, ...desk('desk-audit-job') },
+  { name: 'people', email: NILS, address: '/people' },
+  { name: 'me', email: JO, address: '/me' },
+]
