@@ -1,5 +1,6 @@
 import { DEMO_PASSWORD, DEMO_SIGN_INS } from '../../seed/demo/sign-ins'
 import { expect, test } from './fixtures'
+import { visit } from './visit'
 
 const foreman = DEMO_SIGN_INS.find((person) => person.role === 'foreman')
 if (!foreman) throw new Error('the demo has no foreman')
@@ -8,9 +9,9 @@ test('a foreman signs in with e-mail and password and is led back to where they 
   page,
   expectAccessible,
 }) => {
-  await page.goto('/sign-out')
+  await visit(page, '/sign-out')
   await expect(page).toHaveURL(/\/sign-in\?next=%2Fsign-out$/)
-  await page.goto('/sign-in?next=%2Fapi%2Fhealth')
+  await visit(page, '/sign-in?next=%2Fapi%2Fhealth')
   await expect(page.getByRole('heading', { name: 'This is a demo' })).toBeVisible()
   await expectAccessible()
 
@@ -19,19 +20,19 @@ test('a foreman signs in with e-mail and password and is led back to where they 
   await page.getByRole('button', { name: 'Sign in', exact: true }).click()
   await page.waitForURL('**/api/health')
 
-  await page.goto('/sign-out')
+  await visit(page, '/sign-out')
   await expect(page.getByText(`Signed in as ${foreman.name}.`)).toBeVisible()
   await expectAccessible()
   await page.getByRole('button', { name: 'Sign out' }).click()
   await page.waitForURL('**/sign-in')
-  await page.goto('/sign-out')
+  await visit(page, '/sign-out')
   await expect(page).toHaveURL(/\/sign-in/)
 })
 
 test('a wrong password is refused in one sentence, and the e-mail stays typed', async ({
   page,
 }) => {
-  await page.goto('/sign-in')
+  await visit(page, '/sign-in')
   await page.getByLabel('E-mail').fill(foreman.email)
   await page.getByLabel('Password').fill('not this')
   await page.getByRole('button', { name: 'Sign in', exact: true }).click()
@@ -43,7 +44,7 @@ test('a session ends when the person is disabled', async ({ app, page, signInAs 
   const last = DEMO_SIGN_INS.find((person) => person.role === 'fire_watch')
   if (!last) throw new Error('the demo has no fire watch')
   await signInAs(last.email)
-  await page.goto('/sign-out')
+  await visit(page, '/sign-out')
   await expect(page.getByText(`Signed in as ${last.name}.`)).toBeVisible()
   const client = await app.owner.connect()
   await client.query(
@@ -52,7 +53,7 @@ test('a session ends when the person is disabled', async ({ app, page, signInAs 
   await client.query('UPDATE people SET disabled_at = kerf_now() WHERE email = $1', [last.email])
   await client.query('COMMIT')
   client.release()
-  await page.goto('/sign-out')
+  await visit(page, '/sign-out')
   await expect(page).toHaveURL(/\/sign-in/)
 })
 

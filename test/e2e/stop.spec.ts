@@ -1,5 +1,6 @@
 import { buildOpenPermit } from '../../seed/builders/permits'
 import { expect, test } from './fixtures'
+import { visit } from './visit'
 
 const PHONE = { width: 360, height: 780 }
 /** The second slab counts only after 300 ms, so that one finger can't press both. */
@@ -21,7 +22,7 @@ test('a passer-by stops the work by the posted code in two steps, without signin
     )
     return rows[0]
   }
-  await page.goto(`/s/${permit.stopCode}`)
+  await visit(page, `/s/${permit.stopCode}`)
   await expect(page.getByText('Pull station at the door, then 911.')).toBeVisible()
   await expectAccessible()
 
@@ -52,7 +53,7 @@ test('a passer-by stops the work by the posted code in two steps, without signin
 test('work is stopped from the keyboard alone', async ({ app, page, signInAs }) => {
   const { permit, team } = await buildOpenPermit(app.owner)
   await signInAs(team.fireWatch.email)
-  await page.goto(`/permits/${permit.id}`)
+  await visit(page, `/permits/${permit.id}`)
   const slab = page.getByRole('button', { name: /^Stop work/ })
   await expect(slab).toBeVisible()
   for (let presses = 0; presses < 60; presses += 1) {
@@ -71,7 +72,7 @@ test('a code that nobody posted, and a press from another page, stop nothing', a
   page,
 }) => {
   const { permit } = await buildOpenPermit(app.owner)
-  await page.goto('/s/zzzzzzzzzzzz')
+  await visit(page, '/s/zzzzzzzzzzzz')
   await expect(page.getByText('No permit has this code.')).toBeVisible()
   const forged = await page.request.post(`/api/s/${permit.stopCode}/stop`, {
     data: { step: 'hold' },
@@ -90,7 +91,7 @@ test('what was typed stays through a refusal, a lost signal and a reload', async
 }) => {
   const { permit, team } = await buildOpenPermit(app.owner)
   await signInAs(team.operator.email)
-  await page.goto(`/permits/${permit.id}/hold`)
+  await visit(page, `/permits/${permit.id}/hold`)
   const why = page.getByLabel('Why')
   await why.fill('Crane lift overhead')
 

@@ -3,6 +3,7 @@ import { BUILT_PIN, type BuiltPerson } from '../../seed/builders/people'
 import type { Worksite } from '../../seed/builders/permits'
 import { addDays } from '../../seed/zones'
 import { expect } from './fixtures'
+import { visit } from './visit'
 
 /** What the walk finds: the title of each point and what is said of it. */
 const WALK = [
@@ -32,7 +33,7 @@ const dayIn = (zone: string, at: Date) =>
 /** Plans a job and its cuts, looks where a number comes from, and keeps the estimate. */
 export async function planJob(page: Page, { site }: Worksite, number: string): Promise<string> {
   const today = dayIn(site.zone, new Date())
-  await page.goto(`/jobs/new?site=${site.id}`)
+  await visit(page, `/jobs/new?site=${site.id}`)
   await page.getByLabel('Job number').fill(number)
   await page.getByLabel('What is to be done').fill('Column stubs, bay 1')
   await page.getByLabel('First day').fill(today)
@@ -79,7 +80,7 @@ export async function preparePermit(page: Page, { team, outfit, site }: Worksite
 }
 
 export async function walkClearance(page: Page, permitId: string): Promise<void> {
-  await page.goto(`/permits/${permitId}/clearance`)
+  await visit(page, `/permits/${permitId}/clearance`)
   for (const [title, said] of WALK) {
     await expect(page.getByRole('heading', { name: title, exact: true })).toBeVisible()
     await page.getByRole('radio', { name: said, exact: true }).check()
@@ -90,7 +91,7 @@ export async function walkClearance(page: Page, permitId: string): Promise<void>
 
 export async function takeGasTest(page: Page, permitId: string, zone: string): Promise<void> {
   const today = dayIn(zone, new Date())
-  await page.goto(`/permits/${permitId}/gas-test`)
+  await visit(page, `/permits/${permitId}/gas-test`)
   await page.getByLabel('1. Oxygen').fill('20.9')
   await page.getByLabel('2. LEL').fill('0')
   await page.getByLabel('3. CO').fill('0')

@@ -2,10 +2,11 @@ import type { BrowserContext, Page, Request } from '@playwright/test'
 import { BUILT_PIN } from '../../seed/builders/people'
 import type { Worksite } from '../../seed/builders/permits'
 import { expect } from './fixtures'
+import { visit } from './visit'
 
 /** Logs pieces of the first cut; returns when it stands on the permit. */
 export async function logPieces(page: Page, permitId: string, pieces: number): Promise<void> {
-  await page.goto(`/permits/${permitId}/log`)
+  await visit(page, `/permits/${permitId}/log`)
   await page.getByLabel('Pieces done').fill(String(pieces))
   await page.getByRole('button', { name: 'Keep it in the log' }).click()
   await page.waitForURL(new RegExp(`/permits/${permitId}$`))
@@ -20,7 +21,7 @@ export async function swapOxygen(
   permitId: string,
   { psi, onSerial }: Readonly<{ psi: number; onSerial: string }>,
 ): Promise<Request> {
-  await page.goto(`/permits/${permitId}/swap?side=oxygen`)
+  await visit(page, `/permits/${permitId}/swap?side=oxygen`)
   await page.getByLabel('Gauge').fill(String(psi))
   await page.getByLabel('At', { exact: true }).fill('70')
   await page.getByLabel('Serial on the cylinder').fill(onSerial)
@@ -45,7 +46,7 @@ export async function sendAgain(sent: Request, by: BrowserContext): Promise<stri
 }
 
 export async function holdAndGoOn(page: Page, permitId: string, { team }: Worksite): Promise<void> {
-  await page.goto(`/permits/${permitId}/hold`)
+  await visit(page, `/permits/${permitId}/hold`)
   await page.getByLabel('Torch is out').check()
   await page.getByLabel('Cylinder valves are shut').check()
   await page.getByLabel('Why').fill('Crane lift overhead')
@@ -53,7 +54,7 @@ export async function holdAndGoOn(page: Page, permitId: string, { team }: Worksi
   await page.waitForURL(new RegExp(`/permits/${permitId}$`))
   await expect(page.getByText('Crane lift overhead')).toBeVisible()
 
-  await page.goto(`/permits/${permitId}/resume`)
+  await visit(page, `/permits/${permitId}/resume`)
   await page.getByLabel('It is as it was cleared').check()
   await page.getByLabel('What was looked at').fill('Bay, far side and below')
   await page.getByRole('button', { name: 'Keep the look' }).click()
@@ -65,7 +66,7 @@ export async function holdAndGoOn(page: Page, permitId: string, { team }: Worksi
 }
 
 export async function endWork(page: Page, permitId: string): Promise<void> {
-  await page.goto(`/permits/${permitId}/end`)
+  await visit(page, `/permits/${permitId}/end`)
   await page.getByLabel('Torch is out, for good').check()
   await page.getByLabel('Valves are shut, hoses bled').check()
   await page.getByRole('button', { name: 'Work is done' }).click()
@@ -74,7 +75,7 @@ export async function endWork(page: Page, permitId: string): Promise<void> {
 
 /** Walks the open round: every post is answered before it can be sent. */
 export async function walkRound(page: Page, permitId: string, number: number): Promise<void> {
-  await page.goto(`/permits/${permitId}/watch`)
+  await visit(page, `/permits/${permitId}/watch`)
   await page.getByRole('link', { name: `Walk round ${number}`, exact: true }).click()
   await expect(
     page.getByRole('heading', { name: new RegExp(`Round ${number} of`) }).first(),
@@ -86,7 +87,7 @@ export async function walkRound(page: Page, permitId: string, number: number): P
 
 /** The watch signs off, the PAI closes: each their own PIN. */
 export async function closePermit(page: Page, permitId: string, { team }: Worksite): Promise<void> {
-  await page.goto(`/permits/${permitId}/close`)
+  await visit(page, `/permits/${permitId}/close`)
   await page.getByLabel('What did you find?').fill('Every post cold. Nothing smolders.')
   await page.getByRole('button', { name: 'Record the final look' }).click()
   await expect(page.getByLabel('What did you find?')).toHaveCount(0)

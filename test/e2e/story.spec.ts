@@ -25,6 +25,7 @@ import {
   swapOxygen,
   walkRound,
 } from './story-watch'
+import { visit } from './visit'
 
 const PHONE = { width: 360, height: 780 }
 const DESK = { width: 1440, height: 900 }
@@ -70,12 +71,12 @@ test('one job from the cut list to the record, by a foreman, a shop manager and 
   const managing = await (await openAs(manager.email)).newPage()
   await managing.setViewportSize(DESK)
   const before = await test.step('the manager reads how long the gas lasts', async () => {
-    await managing.goto(`/orders?site=${site.id}`)
+    await visit(managing, `/orders?site=${site.id}`)
     return readOxygen(managing, site.zone)
   })
 
   const permitId = await test.step('prepares a permit and walks the area', async () => {
-    await page.goto(jobUrl)
+    await visit(page, jobUrl)
     const id = await preparePermit(page, world)
     await walkClearance(page, id)
     await expectAccessible()
@@ -112,7 +113,7 @@ test('one job from the cut list to the record, by a foreman, a shop manager and 
   })
 
   await test.step('closing early is refused with every reason', async () => {
-    await page.goto(`/permits/${permitId}/close`)
+    await visit(page, `/permits/${permitId}/close`)
     await pressClose(page, team.pai.id)
     const refused = page.getByRole('alert').filter({ hasText: 'close yet' }).first()
     await expect(refused).toBeVisible()
@@ -140,10 +141,10 @@ test('one job from the cut list to the record, by a foreman, a shop manager and 
 
   await test.step('the manager sees the gas fall and confirms an order', async () => {
     const desk = managing
-    await desk.goto('/sites')
+    await visit(desk, '/sites')
     await expect(desk.getByRole('link', { name: site.name, exact: true }).first()).toBeVisible()
     await expectAccessible(desk)
-    await desk.goto(`/orders?site=${site.id}`)
+    await visit(desk, `/orders?site=${site.id}`)
     const after = await readOxygen(desk, site.zone)
     expect(after.cylinders).toBeLessThan(before.cylinders)
     expect(after.daysUntilShort).toBeLessThan(before.daysUntilShort)
@@ -162,18 +163,18 @@ test('one job from the cut list to the record, by a foreman, a shop manager and 
     const context = await openAs(auditor.email)
     const desk = await context.newPage()
     await desk.setViewportSize(DESK)
-    await desk.goto(`/audit?site=${site.id}`)
+    await visit(desk, `/audit?site=${site.id}`)
     await desk.getByRole('link', { name: number }).first().click()
     await expect(desk.getByRole('heading', { name: 'Estimate and use' })).toBeVisible()
     await expect(desk.getByRole('row', { name: /^Oxygen/ }).first()).toBeVisible()
     await expectAccessible(desk)
-    await desk.goto(`/permits/${permitId}/record`)
+    await visit(desk, `/permits/${permitId}/record`)
     await expect(desk.getByText('Record unaltered.')).toBeVisible({ timeout: 30_000 })
     await expectAccessible(desk)
-    await desk.goto(jobUrl)
+    await visit(desk, jobUrl)
     await expect(desk.getByRole('link', { name: 'Add a cut' })).toHaveCount(0)
     await expect(desk.getByRole('button', { name: 'Keep this estimate' })).toHaveCount(0)
-    await desk.goto(`/permits/${other.permit.id}`)
+    await visit(desk, `/permits/${other.permit.id}`)
     await expect(desk.getByRole('link', { name: 'Log cuts' })).toHaveCount(0)
     const round = await context.request.post(`/api/permits/${other.permit.id}/round`, {
       headers: { origin: app.url },
