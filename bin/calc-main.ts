@@ -1,41 +1,12 @@
-import { z } from 'zod'
-import { auditJob } from '../lib/calc/audit'
-import { contentsFromReading } from '../lib/calc/contents'
-import { estimateCutList } from '../lib/calc/estimate'
-import { forecastSite } from '../lib/calc/forecast'
-import { withdrawal } from '../lib/calc/withdrawal'
-import {
-  auditInputSchema,
-  contentsInputSchema,
-  estimateInputSchema,
-  forecastInputSchema,
-  withdrawalInputSchema,
-} from '../lib/schemas/calc-input'
+import type { CalcFunction } from './calc-functions/calc-function'
+import { CALC_FUNCTIONS } from './calc-functions/registry'
 
-type Answer = { ok: true; outcome: unknown } | { ok: false; message: string }
-
-/** Checks the form of the input, then calculates. */
-function calculation<T>(schema: z.ZodType<T>, calculate: (input: T) => unknown) {
-  return (json: unknown): Answer => {
-    const parsed = schema.safeParse(json)
-    if (!parsed.success) return { ok: false, message: z.prettifyError(parsed.error) }
-    return { ok: true, outcome: calculate(parsed.data) }
-  }
-}
-
-const CALCULATIONS: Readonly<Record<string, (json: unknown) => Answer>> = {
-  estimate: calculation(estimateInputSchema, estimateCutList),
-  contents: calculation(contentsInputSchema, ({ reading, size }) =>
-    contentsFromReading(reading, size),
-  ),
-  withdrawal: calculation(withdrawalInputSchema, withdrawal),
-  audit: calculation(auditInputSchema, auditJob),
-  forecast: calculation(forecastInputSchema, forecastSite),
-}
-
-const USAGE = `Usage: bin/calc ${Object.keys(CALCULATIONS).join('|')} < input.json
-Prints the answer as JSON. A calculation that refuses prints { "ok": false, "refusals": [...] } and exits 0.
+const USAGE = `Usage: bin/calc NAME < input.json    prints the answer as JSON
+       bin/calc --list               prints every NAME with what it does
+       bin/calc --schema NAME        prints the JSON schema of its input
+A calculation that refuses prints { "ok": false, "refusals": [...] } and exits 0.
 Input that is not of the right form exits 2 and says what is wrong.
+Names: ${Object.keys(CALC_FUNCTIONS).join(' ')}
 `
 
 type Run = {
@@ -45,17 +16,24 @@ type Run = {
   err: (text: string) => void
 }
 
-/** Runs one calculation; returns the exit code. */
+/** Runs one calculation, or says what there is; returns the exit code. */
 export async function runCalc({ args, input, out, err }: Run): Promise<number> {
-  const [name = ''] = args
-  const calculate = Object.hasOwn(CALCULATIONS, name) ? CALCULATIONS[name] : undefined
-  if (!calculate || args.length !== 1) {
+  const [first = '', second = ''] = args
+  if (first === '--list' && args.length === 1) {
+    out(list())
+    return 0
+  }
+  const isSchema = first === '--schema' && args.length === 2
+  const found = functionNamed(isSchema ? second : first)
+  if (!found || (!isSchema && args.length !== 1)) {
     err(USAGE)
     return 2
   }
-  const chunks: Buffer[] = []
-  for await (const chunk of input) chunks.push(Buffer.from(chunk))
-  const answer = parseAndRun(Buffer.concat(chunks).toString('utf8'), calculate)
+  if (isSchema) {
+    out(`${JSON.stringify(found.jsonSchema(), null, 2)}\n`)
+    return 0
+  }
+  const answer = parseAndRun(await readAll(input), found)
   if (!answer.ok) {
     err(`${answer.message}\n`)
     return 2
@@ -64,9 +42,26 @@ export async function runCalc({ args, input, out, err }: Run): Promise<number> {
   return 0
 }
 
-function parseAndRun(text: string, calculate: (json: unknown) => Answer): Answer {
+function functionNamed(name: string): CalcFunction | undefined {
+  return Object.hasOwn(CALC_FUNCTIONS, name) ? CALC_FUNCTIONS[name] : undefined
+}
+
+function list(): string {
+  const width = Math.max(...Object.keys(CALC_FUNCTIONS).map((name) => name.length))
+  return Object.entries(CALC_FUNCTIONS)
+    .map(([name, { says }]) => `${name.padEnd(width)}  ${says}\n`)
+    .join('')
+}
+
+async function readAll(input: AsyncIterable<Buffer | string>): Promise<string> {
+  const chunks: Buffer[] = []
+  for await (const chunk of input) chunks.push(Buffer.from(chunk))
+  return Buffer.concat(chunks).toString('utf8')
+}
+
+function parseAndRun(text: string, found: CalcFunction): ReturnType<CalcFunction['run']> {
   const json = parseJson(text)
-  return json.ok ? calculate(json.value) : json
+  return json.ok ? found.run(json.value) : json
 }
 
 function parseJson(text: string): { ok: true; value: unknown } | { ok: false; message: string } {

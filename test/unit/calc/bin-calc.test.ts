@@ -1,16 +1,17 @@
 import { spawnSync } from 'node:child_process'
 import path from 'node:path'
 import { describe, expect, test } from 'vitest'
+import { CALC_FUNCTION_GROUPS, CALC_FUNCTIONS } from '@/bin/calc-functions/registry'
 import { runCalc } from '@/bin/calc-main'
 import { cutList, plateCut } from './estimate-fixtures'
 
-async function calc(name: string, input: unknown) {
+async function calc(name: string | string[], input: unknown) {
   const printed = { out: '', err: '' }
   const chunks = (async function* () {
     yield typeof input === 'string' ? input : JSON.stringify(input)
   })()
   const code = await runCalc({
-    args: name === '' ? [] : [name],
+    args: [name].flat().filter((arg) => arg !== ''),
     input: chunks,
     out: (text) => {
       printed.out += text
@@ -19,7 +20,7 @@ async function calc(name: string, input: unknown) {
       printed.err += text
     },
   })
-  return { code, ...printed, json: printed.out === '' ? null : JSON.parse(printed.out) }
+  return { code, ...printed, json: printed.out.startsWith('{') ? JSON.parse(printed.out) : null }
 }
 
 const reading = (atMs: number, gasKg: number) => ({ atMs, gasKg, standardUncertaintyKg: 0.2 })
@@ -87,9 +88,51 @@ describe('bin/calc', () => {
     async (name) => {
       const { code, err } = await calc(name, {})
       expect(code).toBe(2)
-      expect(err).toContain('estimate|contents|withdrawal|audit|forecast')
+      for (const known of Object.keys(CALC_FUNCTIONS)) expect(err).toContain(known)
     },
   )
+
+  test('a number that a function cannot take exits 2 and names the field', async () => {
+    const { code, out, err } = await calc('convert', { value: 1, from: 'kg', to: 'm' })
+    expect(code).toBe(2)
+    expect(out).toBe('')
+    expect(err).toContain('WRONG_ORDER: to = m')
+  })
+
+  test('--list names every calculation once, with a line that says what it does', async () => {
+    const { code, out } = await calc('--list', '')
+    expect(code).toBe(0)
+    const names = out
+      .trimEnd()
+      .split('\n')
+      .map((line) => {
+        expect(line).toMatch(/^[a-z][A-Za-z0-9-]+ {2,}\S.{10,}/)
+        return line.split(' ')[0]
+      })
+    expect(names).toEqual(CALC_FUNCTION_GROUPS.flatMap((group) => Object.keys(group)))
+    expect(new Set(names).size).toBe(names.length)
+  })
+
+  test.each(Object.keys(CALC_FUNCTIONS))(
+    '--schema %s prints the form of its input',
+    async (name) => {
+      const { code, json } = await calc(['--schema', name], '')
+      expect(code).toBe(0)
+      expect(json.$schema).toContain('json-schema.org')
+      expect(json.type ?? json.anyOf ?? json.oneOf).toBeTruthy()
+    },
+  )
+
+  test.each([
+    [['--schema']],
+    [['--schema', 'nonsense']],
+    [['--list', 'estimate']],
+    [['estimate', 'contents']],
+  ])('%j is no command: usage, exit 2', async (args) => {
+    const { code, err } = await calc(args, {})
+    expect(code).toBe(2)
+    expect(err).toContain('--schema NAME')
+  })
 
   test('runs as a command from any folder', () => {
     const command = path.resolve('bin/calc')

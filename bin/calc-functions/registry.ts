@@ -1,0 +1,13 @@
+import type { CalcFunctions } from './calc-function'
+import { CONTENTS_FUNCTIONS } from './contents'
+import { PLANNING_FUNCTIONS } from './planning'
+import { UNIT_FUNCTIONS } from './units'
+
+/** Every calculation by name: add a group's file here. A test fails when two groups share a name. */
+export const CALC_FUNCTION_GROUPS: readonly CalcFunctions[] = [
+  PLANNING_FUNCTIONS,
+  CONTENTS_FUNCTIONS,
+  UNIT_FUNCTIONS,
+]
+
+export const CALC_FUNCTIONS: CalcFunctions = Object.assign({}, ...CALC_FUNCTION_GROUPS)
