@@ -22,6 +22,7 @@ import {
   refuseUnless,
 } from './context'
 import { addEvent, addSignature } from './events'
+import { outfitReasons } from './issue'
 import { readPersonFact } from './person-fact'
 import { signerReasons } from './signer'
 
@@ -117,14 +118,20 @@ async function goOn(viewer: Viewer, input: ResumePermitInput, how: GoOn): Promis
   if (done) return done
   const before = await loadPermitContext(db, input.permitId)
   const notHis: Reason[] = await signerReasons(siteId, input.personId, 'pai')
-  refuseUnless(how.may(await resumeInput(db, before, input)), notHis)
+  refuseUnless(how.may(await resumeInput(db, before, input)), [
+    ...notHis,
+    ...(await outfitReasons(db, before)),
+  ])
   await verifyPin(input.personId, pin)
   const role = roleThen(viewer, 'permit:resume', siteId)
   return inTransaction(viewer, 'permit:resume', (tx) =>
     once(tx, viewer, submission, async () => {
       const context = await loadPermitContext(tx, input.permitId)
       assertFresh(context, input.version)
-      refuseUnless(how.may(await resumeInput(tx, context, input)), notHis)
+      refuseUnless(how.may(await resumeInput(tx, context, input)), [
+        ...notHis,
+        ...(await outfitReasons(tx, context)),
+      ])
       await addSignature(tx, context, {
         act: how.act,
         role: 'pai',

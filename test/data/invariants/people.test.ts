@@ -173,3 +173,35 @@ describe('nobody issues a permit for their own work', () => {
     expect((await refusal(openPermit(database, world))).codes).toEqual(['PERSON_DISABLED'])
   })
 })
+
+describe('one outfit burns under one open permit', () => {
+  const elsewhere = () => ({
+    areaId: world.deck,
+    operatorId: world.otherOperator,
+    fireWatchId: world.otherWatch,
+    outfitId: world.outfitId,
+  })
+
+  test('a second permit with it is not issued, and a held one does not go on with it', async () => {
+    const held = await openPermit(database, world, { outfitId: world.outfitId })
+    expect((await refusal(openPermit(database, world, elsewhere()))).codes).toEqual([
+      'OUTFIT_IN_USE',
+    ])
+    await step(database, world, held, ({ event }) => event('held', { data: { reason: 'lunch' } }))
+    await openPermit(database, world, elsewhere())
+    const goOn = step(database, world, held, async ({ answer, sign, event }) => {
+      await answer()
+      await sign('resume', 'pai', world.pai)
+      await event('resumed')
+    })
+    expect((await refusal(goOn)).codes).toEqual(['OUTFIT_IN_USE'])
+  })
+
+  test('of two permits issued with it at the same moment one is refused', async () => {
+    const outcomes = await Promise.allSettled([
+      openPermit(database, world, { outfitId: world.outfitId }),
+      openPermit(database, world, elsewhere()),
+    ])
+    expect(outcomes.filter((outcome) => outcome.status === 'fulfilled')).toHaveLength(1)
+  })
+})

@@ -25,6 +25,7 @@ export type PermitChoice = Readonly<{
   areaId?: string
   operatorId?: string
   fireWatchId?: string
+  outfitId?: string
   validForMs?: number
   duties?: Record<string, unknown>
   impairments?: readonly { id: string; label: string }[]
@@ -81,8 +82,8 @@ export async function preparePermit(
 ): Promise<string> {
   const permitId = randomUUID()
   await client.query(
-    `INSERT INTO permits (id, site_id, area_id, job_id, what, where_words, cold_answer, planned_from, planned_until, operator_id, fire_watch_id, prepared_by)
-     VALUES ($1, $2, $3, $4, 'beam', 'bay', '{}', now(), now() + interval '8 hours', $5, $6, $7)`,
+    `INSERT INTO permits (id, site_id, area_id, job_id, what, where_words, cold_answer, planned_from, planned_until, operator_id, fire_watch_id, prepared_by, outfit_id)
+     VALUES ($1, $2, $3, $4, 'beam', 'bay', '{}', now(), now() + interval '8 hours', $5, $6, $7, $8)`,
     [
       permitId,
       world.siteId,
@@ -91,6 +92,7 @@ export async function preparePermit(
       choice.operatorId ?? world.operator,
       choice.fireWatchId ?? world.watch,
       world.pai,
+      choice.outfitId ?? null,
     ],
   )
   await permitSteps(client, world, permitId).event('prepared')
