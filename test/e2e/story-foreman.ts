@@ -44,7 +44,7 @@ export async function planJob(page: Page, { site }: Worksite, number: string): P
 
   await page.getByRole('link', { name: 'Add a cut' }).first().click()
   await page.getByLabel('Thickness').fill('1')
-  await page.getByLabel('Length of one cut').fill('60')
+  await page.getByLabel('Length of one cut').fill('6')
   await page.getByLabel('How many cuts').fill(String(PIECES))
   await page.getByLabel('What is on it').selectOption({ label: 'Bare or mill scale' })
   await page.getByRole('button', { name: 'Add a cut' }).click()
