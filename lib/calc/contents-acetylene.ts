@@ -8,6 +8,7 @@ import {
 } from './acetylene-gauge'
 import { assemble } from './contents-assemble'
 import type { ContentsOutcome, CylinderReading, CylinderSize } from './contents-types'
+import { gaugeLimit } from './gauge-class'
 import { type Refusal, refuse } from './refusal'
 import type { Term } from './source'
 import { rectangular } from './stats'
@@ -19,9 +20,8 @@ type GaugeReading = Extract<CylinderReading, { kind: 'gauge' }>
 /** Service pressure of a DOT 8 cylinder, 250 psig at 70 °F. @source 49 CFR 178.59 (read). */
 export const ACETYLENE_RATED_GAUGE_KPA = gaugeKpaFromPsig(250)
 
-/** Common practice, no source: a regulator's acetylene gauge, its class, and how far it may sensibly read. */
+/** Common practice, no source: a regulator's acetylene gauge. */
 const FULL_SCALE_KPA = gaugeKpaFromPsig(400)
-const GAUGE_CLASS = 0.025
 /** Judgement, no source: the solution lags the air and cools while gas is drawn. */
 const TEMPERATURE_U_K = 4
 /** @source the three printed mixtures lie within 6 % of proportionality. */
@@ -86,15 +86,18 @@ function terms(reading: GaugeReading, size: CylinderSize, ratedKpa: number): Ter
     STANDARD_PRESSURE_KPA
   const kgPerKpa = (size.nominalKg / ratedKpa) * (absKpaFromGaugeKpa(ratedKpa) / fullAtHereKpa)
   const dissolvedKg = kgPerKpa * absKpaFromGaugeKpa(reading.gaugePressureKpa)
-  const fullScaleKpa = reading.gauge?.fullScaleKpa ?? FULL_SCALE_KPA
-  const accuracy = reading.gauge?.accuracyFractionOfFullScale ?? GAUGE_CLASS
-  const gaugeU = rectangular(fullScaleKpa * accuracy)
+  const { limitKpa, provenance } = gaugeLimit({
+    gauge: reading.gauge,
+    gaugePressureKpa: reading.gaugePressureKpa,
+    defaultFullScaleKpa: FULL_SCALE_KPA,
+  })
+  const gaugeU = rectangular(limitKpa)
   const temperatureU = reading.temperatureStandardUncertaintyK ?? TEMPERATURE_U_K
   const slopeU = rectangular(ACETYLENE_LOG_SLOPE_SPREAD_PER_K)
   const solventU = SOLVENT_U_OF_NOMINAL * size.nominalKg
   const warmthKg = dissolvedKg * ACETYLENE_LOG_SLOPE_PER_K * temperatureU
   return [
-    term('gauge', [gaugeU, 'kPa'], kgPerKpa * gaugeU, 'common practice'),
+    term('gauge', [gaugeU, 'kPa'], kgPerKpa * gaugeU, provenance),
     term('temperature', [temperatureU, 'K'], warmthKg, 'common practice'),
     term('temperatureSlope', [slopeU, '1/K'], dissolvedKg * slopeU * distanceK, 'read'),
     term(

@@ -1,20 +1,18 @@
-import type { GasCode } from './gas-data'
+import type { CylinderGasCode } from './gas-data'
+import type { Gauge } from './gauge-class'
 import type { Refused } from './refusal'
 import type { Source, Term } from './source'
 
 /** What is fixed by a cylinder's size. Masses in kg, pressures in kPa gauge at 70 °F. */
 export type CylinderSize = {
-  gas: GasCode
+  gas: CylinderGasCode
   /** Mass of gas in a full cylinder. */
   nominalKg: number
-  /** Settled pressure when full, 70 °F; needed for oxygen and acetylene by gauge. */
+  /** Settled pressure when full, 70 °F; needed for acetylene by gauge and where the water volume is not known. */
   ratedGaugePressureKpa?: number
-  /** Water volume; found from the nominal contents by the real gas when absent (oxygen only). */
+  /** Water volume; found from the nominal contents by the real gas when absent (oxygen, nitrogen, argon). */
   waterVolumeL?: number
 }
-
-/** A gauge as a measuring instrument. Class defaults to 2.5 % of full scale. */
-export type Gauge = { fullScaleKpa?: number; accuracyFractionOfFullScale?: number }
 
 export type CylinderReading =
   | {
@@ -37,7 +35,7 @@ export type CylinderReading =
 
 export type Contents = {
   ok: true
-  gas: GasCode
+  gas: CylinderGasCode
   gasKg: number
   standardUncertaintyKg: number
   low90Kg: number

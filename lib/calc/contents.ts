@@ -1,8 +1,8 @@
 import { acetyleneContents } from './contents-acetylene'
 import { assemble } from './contents-assemble'
-import { oxygenContents } from './contents-oxygen'
+import { isPermanentSize, realGasContents } from './contents-real-gas'
 import type { Contents, ContentsOutcome, CylinderReading, CylinderSize } from './contents-types'
-import { isGasCode } from './gas-data'
+import { CYLINDER_GAS_CODES } from './gas-data'
 import { type Refusal, refuse } from './refusal'
 import type { Term } from './source'
 import { quadrature, rectangular } from './stats'
@@ -26,14 +26,14 @@ const OVERFULL = 1.15
  * @param size nominal contents, rated pressure and water volume of the size
  * @returns kg with standard uncertainty, 90 % interval and the terms behind it; or the refusals
  * @remarks Uncertainties combine in quadrature (GUM 5.1.2). Gauge class is read as a limit (rectangular).
- * @source oxygen: `oxygenContentsKg`; acetylene by gauge: `acetyleneShareFromGauge`; weight: difference.
+ * @source oxygen, nitrogen, argon: `realGasContentsKg`; acetylene by gauge: `acetyleneShareFromGauge`; weight: difference.
  */
 export function contentsFromReading(reading: CylinderReading, size: CylinderSize): ContentsOutcome {
   const refusals = checkSize(size)
   if (refusals.length > 0) return refuse(refusals)
   if (reading.kind === 'asDelivered') return asDelivered(size)
   if (reading.kind === 'weight') return byWeight(reading, size)
-  if (size.gas === 'oxygen') return oxygenContents(reading, size)
+  if (isPermanentSize(size)) return realGasContents(reading, size)
   if (size.gas === 'acetylene') return acetyleneContents(reading, size)
   return refuse([
     {
@@ -49,7 +49,7 @@ export function contentsFromReading(reading: CylinderReading, size: CylinderSize
 
 function checkSize(size: CylinderSize): Refusal[] {
   const refusals: Refusal[] = []
-  if (!isGasCode(size.gas))
+  if (!(CYLINDER_GAS_CODES as readonly string[]).includes(size.gas))
     refusals.push({ code: 'UNKNOWN_GAS', field: 'size.gas', value: String(size.gas), limit: null })
   if (!(size.nominalKg > 0 && Number.isFinite(size.nominalKg))) {
     refusals.push({

@@ -1,4 +1,4 @@
-import { waterVolumeOf } from './contents-oxygen'
+import { waterVolumeOf } from './contents-real-gas'
 import type { CylinderSize } from './contents-types'
 import type { SupplyNeed, SupplySize } from './estimate-types'
 import type { GasCode } from './gas-data'

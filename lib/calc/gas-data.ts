@@ -13,6 +13,14 @@ export type GasCode = (typeof GAS_CODES)[number]
 export const FUEL_CODES = ['acetylene', 'propane', 'natural_gas', 'propylene', 'mps'] as const
 export type FuelCode = (typeof FUEL_CODES)[number]
 
+/** Gases that neither burn nor feed a flame, for shielding and purging. */
+export const INERT_GAS_CODES = ['argon', 'nitrogen', 'carbon_dioxide'] as const
+export type InertGasCode = (typeof INERT_GAS_CODES)[number]
+
+/** Any gas whose cylinders can be counted. */
+export const CYLINDER_GAS_CODES = [...GAS_CODES, ...INERT_GAS_CODES] as const
+export type CylinderGasCode = GasCode | InertGasCode
+
 export type GasProperties = {
   code: GasCode
   /** At 70 °F (294.2611 K) and 101.325 kPa, real gas. The one bridge between kg and ft³ or m³. */
@@ -108,6 +116,45 @@ export const GASES: Readonly<Record<GasCode, GasProperties>> = {
     preheatRatioProvenance: 'common practice',
     maxUseGaugeKpa: null,
   },
+}
+
+type InertGas = Pick<GasProperties, 'densityKgPerM3' | 'densityProvenance' | 'densitySource'>
+
+/**
+ * Densities of the inert gases at 70 °F and 1 atm.
+ *
+ * @source argon, 9.676 ft³/lb, and nitrogen, 13.804 ft³/lb: the reference equations of `real-gas`, computed.
+ *   Carbon dioxide: molar mass 44.0095 g/mol and second virial coefficient −126 cm³/mol at 294 K, Z = 0.9948,
+ *   from memory; 8.74 ft³/lb as the trade has it.
+ */
+export const INERT_GASES: Readonly<Record<InertGasCode, InertGas>> = {
+  argon: {
+    densityKgPerM3: 1.655_525,
+    densityProvenance: 'read',
+    densitySource:
+      'Tegeler, Span and Wagner, J. Phys. Chem. Ref. Data 28 (1999) 779, evaluated at 70 °F and 1 atm',
+  },
+  nitrogen: {
+    densityKgPerM3: 1.160_42,
+    densityProvenance: 'read',
+    densitySource:
+      'Span et al., J. Phys. Chem. Ref. Data 29 (2000) 1361, evaluated at 70 °F and 1 atm',
+  },
+  carbon_dioxide: {
+    densityKgPerM3: 1.832_2,
+    densityProvenance: 'from memory',
+    densitySource: 'ideal gas with second virial coefficient, Z = 0.9948, from memory',
+  },
+}
+
+/** Density at 70 °F and 1 atm, kg/m³: the bridge between mass and cubic feet. */
+export function standardDensityKgPerM3(gas: CylinderGasCode): number {
+  return isInertGasCode(gas) ? INERT_GASES[gas].densityKgPerM3 : GASES[gas].densityKgPerM3
+}
+
+/** True for an inert gas that this library knows. */
+export function isInertGasCode(code: string): code is InertGasCode {
+  return (INERT_GAS_CODES as readonly string[]).includes(code)
 }
 
 /** True for a gas that this library knows. */

@@ -1,5 +1,5 @@
 import { CalcError, requireNumber } from './errors'
-import { GASES, type GasCode } from './gas-data'
+import { type CylinderGasCode, standardDensityKgPerM3 } from './gas-data'
 
 type Dimension =
   | 'length'
@@ -128,21 +128,21 @@ export function absKpaFromPsig(gaugePsi: number): number {
 }
 
 /** Mass of a gas from its volume at 70 °F and 1 atm. */
-export function gasKgFromM3(gas: GasCode, volumeM3: number): number {
-  return volumeM3 * GASES[gas].densityKgPerM3
+export function gasKgFromM3(gas: CylinderGasCode, volumeM3: number): number {
+  return volumeM3 * standardDensityKgPerM3(gas)
 }
 
 /** Volume at 70 °F and 1 atm, m³, of a mass of gas. */
-export function gasM3FromKg(gas: GasCode, gasKg: number): number {
-  return gasKg / GASES[gas].densityKgPerM3
+export function gasM3FromKg(gas: CylinderGasCode, gasKg: number): number {
+  return gasKg / standardDensityKgPerM3(gas)
 }
 
 /** Mass of a gas from cubic feet at 70 °F and 1 atm. */
-export function gasKgFromFt3(gas: GasCode, volumeFt3: number): number {
+export function gasKgFromFt3(gas: CylinderGasCode, volumeFt3: number): number {
   return gasKgFromM3(gas, volumeFt3 * UNITS.ft3.toBase)
 }
 
 /** Cubic feet at 70 °F and 1 atm of a mass of gas. */
-export function gasFt3FromKg(gas: GasCode, gasKg: number): number {
+export function gasFt3FromKg(gas: CylinderGasCode, gasKg: number): number {
   return gasM3FromKg(gas, gasKg) / UNITS.ft3.toBase
 }

@@ -1,4 +1,4 @@
-import type { GasCode } from '@/lib/calc/gas-data'
+import type { CylinderGasCode } from '@/lib/calc/gas-data'
 import type { Unit } from '@/lib/calc/units'
 import { celsiusFromKelvin, convert, fahrenheitFromKelvin, gasM3FromKg } from '@/lib/calc/units'
 import { decimalsFor, formatInterval, formatNumber } from './numbers'
@@ -99,14 +99,19 @@ export function formatQuantityInterval(
 
 /** Kilograms of a gas as cubic feet or cubic metres at 70 °F and 1 atm. */
 export function formatGas(
-  { gas, kg }: Readonly<{ gas: GasCode; kg: number }>,
+  { gas, kg }: Readonly<{ gas: CylinderGasCode; kg: number }>,
   prefs: UnitsPref,
 ): Quantity {
   return formatQuantity('gasVolume', gasM3FromKg(gas, kg), prefs)
 }
 
 export function formatGasInterval(
-  { gas, kg, lowKg, highKg }: Readonly<{ gas: GasCode; kg: number; lowKg: number; highKg: number }>,
+  {
+    gas,
+    kg,
+    lowKg,
+    highKg,
+  }: Readonly<{ gas: CylinderGasCode; kg: number; lowKg: number; highKg: number }>,
   prefs: UnitsPref,
 ): QuantityInterval {
   const m3 = (amountKg: number) => gasM3FromKg(gas, amountKg)

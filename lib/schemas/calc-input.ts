@@ -3,7 +3,8 @@ import type { AuditInput } from '../calc/audit-types'
 import type { CylinderReading, CylinderSize } from '../calc/contents-types'
 import type { EstimateInput } from '../calc/estimate-types'
 import type { ForecastInput } from '../calc/forecast-types'
-import { FUEL_CODES, GAS_CODES } from '../calc/gas-data'
+import { CYLINDER_GAS_CODES, FUEL_CODES, GAS_CODES } from '../calc/gas-data'
+import { GAUGE_CLASS_CODES } from '../calc/gauge-class'
 import type { WithdrawalInput } from '../calc/withdrawal-types'
 
 // What the calculations are handed as JSON. Only the form is checked here: which numbers make sense is theirs
@@ -14,12 +15,12 @@ const maybe = number.exactOptional()
 const range = z.tuple([number, number]).readonly()
 
 const sizeShape = {
-  gas: z.enum(GAS_CODES),
+  gas: z.enum(CYLINDER_GAS_CODES),
   nominalKg: number,
   ratedGaugePressureKpa: maybe,
   waterVolumeL: maybe,
 }
-const sizeSchema = z.strictObject(sizeShape)
+export const sizeSchema = z.strictObject(sizeShape)
 const supplySizeSchema = z.strictObject({
   ...sizeShape,
   sizeCode: z.string().exactOptional(),
@@ -27,16 +28,22 @@ const supplySizeSchema = z.strictObject({
   heelKg: maybe,
 })
 
+export const gaugeSchema = z.strictObject({
+  fullScaleKpa: maybe,
+  accuracyFractionOfFullScale: maybe,
+  gaugeClass: z.enum(GAUGE_CLASS_CODES).exactOptional(),
+})
+
+export const gaugeReadingSchema = z.strictObject({
+  kind: z.literal('gauge'),
+  gaugePressureKpa: number,
+  temperatureK: number,
+  temperatureStandardUncertaintyK: maybe,
+  gauge: gaugeSchema.exactOptional(),
+})
+
 const readingSchema = z.discriminatedUnion('kind', [
-  z.strictObject({
-    kind: z.literal('gauge'),
-    gaugePressureKpa: number,
-    temperatureK: number,
-    temperatureStandardUncertaintyK: maybe,
-    gauge: z
-      .strictObject({ fullScaleKpa: maybe, accuracyFractionOfFullScale: maybe })
-      .exactOptional(),
-  }),
+  gaugeReadingSchema,
   z.strictObject({
     kind: z.literal('weight'),
     grossKg: number,
