@@ -1,5 +1,6 @@
 import type { CalcFunctions } from './calc-function'
 import { CONTENTS_FUNCTIONS } from './contents'
+import { DRAW_FUNCTIONS } from './draw'
 import { PLANNING_FUNCTIONS } from './planning'
 import { UNIT_FUNCTIONS } from './units'
 
@@ -7,6 +8,7 @@ import { UNIT_FUNCTIONS } from './units'
 export const CALC_FUNCTION_GROUPS: readonly CalcFunctions[] = [
   PLANNING_FUNCTIONS,
   CONTENTS_FUNCTIONS,
+  DRAW_FUNCTIONS,
   UNIT_FUNCTIONS,
 ]
 

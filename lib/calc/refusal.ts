@@ -16,6 +16,19 @@ export type RefusalCode =
   | 'NO_READINGS'
   | 'READINGS_OUT_OF_ORDER'
   | 'PURITY_TOO_LOW'
+  | 'CHART_NOT_MONOTONE'
+  | 'OWN_SETTINGS_NEEDED'
+  | 'NOT_FOR_SHAPE'
+  | 'UNKNOWN_COATING'
+  | 'UNKNOWN_JUDGEMENT'
+  | 'NOT_WHOLE'
+  | 'NO_PUBLISHED_FIGURE'
+  | 'DRAWS_ACETONE'
+  | 'ACETYLENE_ABOVE_15_PSIG'
+  | 'HOSE_CANNOT_CARRY'
+  | 'HOSE_GRADE_WRONG'
+  | 'VAPOUR_PRESSURE_TOO_LOW'
+  | 'DRAW_ABOVE_LIMIT'
 
 /** One reason: which field, what it held, what would have been allowed. */
 export type Refusal = {
