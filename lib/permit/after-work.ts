@@ -5,13 +5,25 @@ import { watchProgress } from './watch'
 
 const MS_PER_MIN = 60_000
 
+/** The minutes owed as they stand: a survey after the torch went out may have ended a part of them. */
+function minutesOwed(facts: PermitFacts): { watchMin: number; finalLookMin: number } {
+  const { duties, surveyedAt, torchOutAt } = facts
+  if (duties === null) return { watchMin: 0, finalLookMin: 0 }
+  const isSurveyed =
+    surveyedAt != null && torchOutAt !== null && surveyedAt.getTime() >= torchOutAt.getTime()
+  return {
+    watchMin: (isSurveyed ? duties.watchMinAfterSurvey : null) ?? duties.watchMin,
+    finalLookMin: (isSurveyed ? duties.finalLookMinAfterSurvey : null) ?? duties.finalLookMin,
+  }
+}
+
 /** The watch of this permit as it stands; null before the torch was ever out. */
 export function permitWatch(facts: PermitFacts, now: Date): WatchProgress | null {
   const { torchOutAt, duties } = facts
   if (torchOutAt === null || duties === null) return null
   return watchProgress({
     torchOutAt,
-    watchMin: duties.watchMin,
+    watchMin: minutesOwed(facts).watchMin,
     roundIntervalMin: duties.roundIntervalMin,
     presence: facts.watchStints.map((stint) => ({ from: stint.onAt, to: stint.offAt })),
     roundsAt: facts.rounds.map((round) => round.at),
@@ -75,16 +87,52 @@ function watchOwed(facts: PermitFacts, progress: WatchProgress): Reason | null {
   )
 }
 
+/**
+ * Since when looks have followed each other closely enough: the end of the watch, or the first look
+ * after a gap longer than the text allows, from which the monitoring starts over.
+ */
+function monitoredSince(facts: PermitFacts, doneAt: Date): Date {
+  const everyMin = facts.duties?.monitoringCheckEveryMin ?? null
+  if (everyMin === null) return doneAt
+  const looks = facts.monitoringChecksAt
+    .filter((at) => at.getTime() >= doneAt.getTime())
+    .toSorted((a, b) => a.getTime() - b.getTime())
+  const walk = looks.reduce(
+    (so, at) =>
+      at.getTime() > addMinutes(so.last, everyMin).getTime()
+        ? { since: at, last: at }
+        : { since: so.since, last: at },
+    { since: doneAt, last: doneAt },
+  )
+  return walk.since
+}
+
 /** When monitoring has lasted; null while the watch still runs. */
 export function monitoringEndsAt(facts: PermitFacts, progress: WatchProgress): Date | null {
-  return progress.doneAt ? addMinutes(progress.doneAt, facts.duties?.monitoringMin ?? 0) : null
+  if (progress.doneAt === null) return null
+  return addMinutes(monitoredSince(facts, progress.doneAt), facts.duties?.monitoringMin ?? 0)
+}
+
+/** When the next look is due while monitoring; null where none is, or no text sets a spacing. */
+export function monitoringCheckDueAt(facts: PermitFacts, now: Date): Date | null {
+  const everyMin = facts.duties?.monitoringCheckEveryMin ?? null
+  const progress = permitWatch(facts, now)
+  if (everyMin === null || !progress?.doneAt || (facts.duties?.monitoringMin ?? 0) === 0)
+    return null
+  const endsAt = monitoringEndsAt(facts, progress)
+  const doneMs = progress.doneAt.getTime()
+  const last = facts.monitoringChecksAt.map((at) => at.getTime()).filter((ms) => ms >= doneMs)
+  const lastAt = new Date(Math.max(doneMs, ...last))
+  if (endsAt === null || lastAt.getTime() >= endsAt.getTime()) return null
+  const dueAt = addMinutes(lastAt, everyMin)
+  return dueAt.getTime() < endsAt.getTime() ? dueAt : endsAt
 }
 
 /** From when the final look counts: after watch and monitoring, and never before its minute. */
 export function finalLookFrom(facts: PermitFacts, progress: WatchProgress): Date | null {
   const monitored = monitoringEndsAt(facts, progress)
   if (monitored === null || facts.torchOutAt === null) return null
-  const minute = addMinutes(facts.torchOutAt, facts.duties?.finalLookMin ?? 0)
+  const minute = addMinutes(facts.torchOutAt, minutesOwed(facts).finalLookMin)
   return monitored.getTime() > minute.getTime() ? monitored : minute
 }
 
@@ -128,7 +176,11 @@ export function mayMonitored(facts: PermitFacts, now: Date): Verdict {
   const progress = permitWatch(facts, now)
   if (!progress) return unknownTorch()
   const endsAt = monitoringEndsAt(facts, progress)
-  const isEarly = endsAt !== null && now.getTime() < endsAt.getTime()
+  // Where the looks must follow each other, each of them is recorded; elsewhere only the last.
+  const isEarly =
+    facts.duties?.monitoringCheckEveryMin == null &&
+    endsAt !== null &&
+    now.getTime() < endsAt.getTime()
   return verdict([
     ...stateReasons(facts.state, ['watch']),
     watchOwed(facts, progress),

@@ -15,6 +15,11 @@ export interface DutiesInput {
 const firstRule = ({ setBy }: Resolved<unknown>) =>
   setBy.find((one) => one.ruleId !== null)?.ruleId ?? null
 
+/** The rule behind the minutes of the watch; null where the company's own number is the longest. */
+const watchRule = ({ perLayer, postWatchMin }: Evaluation) =>
+  perLayer.find((layer) => layer.postWatchMin === postWatchMin && layer.watchRuleId !== null)
+    ?.watchRuleId ?? null
+
 /** Unanswered or n/a counts as yes: the permit is not issued then, but nothing shows less. */
 function isWatchRequired({ evaluation, watchJudgement }: DutiesInput): boolean {
   if (evaluation.required === 'no') return false
@@ -30,6 +35,8 @@ export function freezeDuties(input: DutiesInput): FrozenDuties {
   const watchRequired = isWatchRequired(input)
   const watchMin = watchRequired ? (evaluation.postWatchMin ?? parameters.watchMin.value) : 0
   const monitoringMin = Math.max(input.monitoringMin, parameters.monitoringMin.value)
+  const lookAtMin = parameters.finalLookAtMin.value
+  const shortMin = watchRequired ? evaluation.postWatchAfterSurveyMin : null
   const isGasAskedFor = evaluation.precautions.some(
     (precaution) => precaution.id === 'gas-test-before' || precaution.id === 'gas-test-during',
   )
@@ -39,14 +46,23 @@ export function freezeDuties(input: DutiesInput): FrozenDuties {
     roundIntervalMin: parameters.roundIntervalMin.value,
     monitoringMin,
     finalLookMin: watchRequired
-      ? watchMin + monitoringMin
-      : Math.max(evaluation.finalCheckMin ?? parameters.finalCheckMin.value, monitoringMin),
+      ? Math.max(watchMin + monitoringMin, lookAtMin)
+      : Math.max(
+          evaluation.finalCheckMin ?? parameters.finalCheckMin.value,
+          monitoringMin,
+          lookAtMin,
+        ),
+    monitoringCheckEveryMin: parameters.monitoringCheckEveryMin.value,
+    watchMinAfterSurvey: shortMin,
+    finalLookMinAfterSurvey:
+      shortMin === null ? null : Math.max(shortMin + monitoringMin, lookAtMin),
     statementRequired: evaluation.statementRequired && watchRequired,
     gasTestValidMin: parameters.gasTestValidMin.value,
     gasTestNeeded: isGasAskedFor || isEnclosed || parameters.gasTestBeforeEveryPermit.value,
     gasTestContinuous: isEnclosed && parameters.gasTestContinuousWhenEnclosed.value,
     oxygenMinPct: (isEnclosed ? parameters.enclosedOxygenMinPct : parameters.oxygenMinPct).value,
     oxygenMaxPct: (isEnclosed ? parameters.enclosedOxygenMaxPct : parameters.oxygenMaxPct).value,
+    oxygenStopAtPct: parameters.oxygenStopAtPct.value,
     lelMaxPct: (isEnclosed ? parameters.enclosedLelMaxPct : parameters.lelMaxPct).value,
     lelStopAtPct: parameters.lelStopAtPct.value,
     coMaxPpm: parameters.coMaxPpm.value,
@@ -61,9 +77,15 @@ export function freezeDuties(input: DutiesInput): FrozenDuties {
     posts: input.posts,
     layers: parameters.layers,
     rules: {
-      watch: firstRule(parameters.watchMin),
-      finalLook: firstRule(parameters.finalCheckMin),
-      monitoring: firstRule(parameters.monitoringMaxMin),
+      watch: watchRule(evaluation) ?? firstRule(parameters.watchMin),
+      finalLook:
+        lookAtMin > 0 && lookAtMin >= watchMin + monitoringMin
+          ? firstRule(parameters.finalLookAtMin)
+          : firstRule(parameters.finalCheckMin),
+      monitoring:
+        parameters.monitoringMin.value > 0
+          ? firstRule(parameters.monitoringMin)
+          : firstRule(parameters.monitoringMaxMin),
       statement: firstRule(parameters.statementRequired),
       cap: firstRule(parameters.capHours),
     },

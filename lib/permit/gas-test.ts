@@ -12,8 +12,26 @@ export function isInTestOrder(sequence: readonly GasReading[]): boolean {
 
 export type GasLimits = Pick<
   FrozenDuties,
-  'oxygenMinPct' | 'oxygenMaxPct' | 'lelMaxPct' | 'lelStopAtPct' | 'coMaxPpm' | 'h2sMaxPpm'
+  | 'oxygenMinPct'
+  | 'oxygenMaxPct'
+  | 'oxygenStopAtPct'
+  | 'lelMaxPct'
+  | 'lelStopAtPct'
+  | 'coMaxPpm'
+  | 'h2sMaxPpm'
 >
+
+/** The reading that already counts as enriched, where a text sets one below the range's own end. */
+function oxygenHigh(oxygenPct: number, limits: GasLimits): [boolean, Reason] {
+  const { oxygenStopAtPct, oxygenMaxPct } = limits
+  const isStop = oxygenStopAtPct !== null && oxygenPct >= oxygenStopAtPct
+  const limit = isStop ? Math.min(oxygenStopAtPct, oxygenMaxPct) : oxygenMaxPct
+  const ruleId = isStop ? 'osha1915-atmosphere-oxygen-enriched-22' : 'osha-cs-oxygen-range'
+  return [
+    isStop || oxygenPct > oxygenMaxPct,
+    reason('gas_test_oxygen_high', { value: oxygenPct, limit }, ruleId),
+  ]
+}
 
 /** What speaks against work in this air; end values of the oxygen range are still acceptable. */
 export function gasReadingReasons(test: GasTestFact, limits: GasLimits): Reason[] {
@@ -29,14 +47,7 @@ export function gasReadingReasons(test: GasTestFact, limits: GasLimits): Reason[
         'osha-cs-oxygen-range',
       ),
     ],
-    [
-      oxygenPct > limits.oxygenMaxPct,
-      reason(
-        'gas_test_oxygen_high',
-        { value: oxygenPct, limit: limits.oxygenMaxPct },
-        'osha-cs-oxygen-range',
-      ),
-    ],
+    oxygenHigh(oxygenPct, limits),
     [
       isLelOver,
       reason('gas_test_lel', { value: lelPct, limit: limits.lelMaxPct }, 'osha-cs-lfl-10'),

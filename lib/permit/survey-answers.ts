@@ -49,6 +49,7 @@ export function conditionsFrom(input: SurveyInput): Conditions {
     floor: area.floor,
     wall: area.wall,
     heightFt: area.levelFt,
+    shipyardSpace: area.shipyardSpace ?? 'none',
     roles: input.roles,
     fireWatchTrained: input.isFireWatchTrained,
   }

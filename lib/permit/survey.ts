@@ -1,4 +1,4 @@
-import type { ConditionField, Conditions } from '../rules/conditions'
+import type { ConditionField, Conditions, ShipyardSpace } from '../rules/conditions'
 import { NEAR_LIMIT_FT } from '../rules/rows'
 
 export const SURVEY_GROUPS = ['piece', 'beyond', 'around', 'air', 'gear', 'people'] as const
@@ -17,6 +17,8 @@ export interface AreaFacts {
   floor: Conditions['floor']
   wall: Conditions['wall']
   levelFt: number
+  /** Absent or `none` outside shipyards. */
+  shipyardSpace?: ShipyardSpace
 }
 
 export type SurveyItemId =
@@ -36,6 +38,7 @@ export type SurveyItemId =
   | 'extinguisher'
   | 'bystanders'
   | 'view'
+  | 'ship_space'
 
 /** What else an answer must say before it counts. */
 export type SurveyDetail = 'what' | 'distanceFt' | 'cover'
@@ -341,6 +344,29 @@ const AIR_GEAR_PEOPLE: readonly SurveyItem[] = [
         mark: 'blocked',
         sets: (answer) => ({ chlorinatedSolventFt: answer.distanceFt ?? 0 }),
       },
+    ],
+  },
+  {
+    // 29 CFR 1915.14: tanks and what adjoins them wait for a marine chemist, the rest for a competent person.
+    id: 'ship_space',
+    group: 'air',
+    fields: ['safeForHotWork', 'shipyardSpace'],
+    needsStandingFact: null,
+    isAsked: (area) => (area.shipyardSpace ?? 'none') !== 'none',
+    choices: [
+      {
+        id: 'marine_chemist',
+        mark: 'protected',
+        needs: ['what'],
+        sets: sets({ safeForHotWork: 'marine_chemist' }),
+      },
+      {
+        id: 'competent_person',
+        mark: 'protected',
+        needs: ['what'],
+        sets: sets({ safeForHotWork: 'competent_person' }),
+      },
+      { id: 'not_tested', mark: 'blocked', sets: sets({ safeForHotWork: 'nobody' }) },
     ],
   },
   {

@@ -112,12 +112,20 @@ export interface FrozenDuties {
   roundIntervalMin: number
   monitoringMin: number
   finalLookMin: number
+  /** The longest time between two looks while monitoring; null where no text sets one. */
+  monitoringCheckEveryMin: number | null
+  /** What stays of the watch once a survey has found no further hazard; null where none may. */
+  watchMinAfterSurvey: number | null
+  /** The same for the final look. */
+  finalLookMinAfterSurvey: number | null
   statementRequired: boolean
   gasTestValidMin: number
   gasTestNeeded: boolean
   gasTestContinuous: boolean
   oxygenMinPct: number
   oxygenMaxPct: number
+  /** This much oxygen is already enriched; null where only `oxygenMaxPct` counts. */
+  oxygenStopAtPct: number | null
   lelMaxPct: number
   /** A reading at or above this stops the work; null where only `lelMaxPct` counts. */
   lelStopAtPct: number | null
@@ -176,6 +184,10 @@ export interface PermitFacts {
   openSpans: readonly { from: Date; to: Date | null }[]
   impairments: readonly { id: string; label: string; restoredAt: Date | null }[]
   monitoredAt: Date | null
+  /** Every look made while monitoring; the last of them is `monitoredAt`. */
+  monitoringChecksAt: readonly Date[]
+  /** When a survey after the work found no further fire hazard; absent where none was recorded. */
+  surveyedAt?: Date | null
   finalLookAt: Date | null
   statementAt: Date | null
 }

@@ -62,3 +62,14 @@ export function monitoringAdvice(
 ): 'within_text' | 'longer_than_text' {
   return maxMin !== null && monitoringMin > maxMin ? 'longer_than_text' : 'within_text'
 }
+
+/** Whether hoses and torches have lain alone for longer than the texts in force allow. */
+export function isUnattendedTooLong(
+  limits: Pick<LayerParameters, 'unattendedEnclosedMaxMin' | 'unattendedConfinedMaxMin'>,
+  hose: { space: 'open' | 'enclosed' | 'confined'; isCharged: boolean; unattendedMin: number },
+): boolean {
+  const { unattendedEnclosedMaxMin, unattendedConfinedMaxMin } = limits
+  const isOver = (maxMin: number | null) => maxMin !== null && hose.unattendedMin > maxMin
+  if (hose.space === 'confined') return isOver(unattendedConfinedMaxMin)
+  return hose.space === 'enclosed' && hose.isCharged && isOver(unattendedEnclosedMaxMin)
+}

@@ -52,6 +52,12 @@ export type CoatingKind =
   | 'zinc'
   | 'chromium'
 
+/** Where in a shipyard the work is; 29 CFR 1915.14 tells tanks and what adjoins them from the rest. */
+export type ShipyardSpace = 'none' | 'tank_or_adjacent' | 'other_space'
+
+/** Who tested the space that day and called it safe for hot work. */
+export type SafeForHotWork = 'nobody' | 'competent_person' | 'marine_chemist'
+
 export interface Opening {
   kind: 'wall' | 'floor' | 'duct' | 'shaft'
   distanceFt: number
@@ -121,6 +127,8 @@ export interface Conditions {
   permitFields: { dates: boolean; object: boolean; precautions: boolean }
   /** A construction permit or an approved programme covers portable equipment indoors (IFC). */
   ifcPortableIndoorCovered: boolean
+  shipyardSpace: ShipyardSpace
+  safeForHotWork: SafeForHotWork
 }
 
 export type ConditionField = keyof Conditions
@@ -172,4 +180,6 @@ export const DEFAULT_CONDITIONS: Conditions = {
   fireWatchTrained: true,
   permitFields: { dates: true, object: true, precautions: true },
   ifcPortableIndoorCovered: true,
+  shipyardSpace: 'none',
+  safeForHotWork: 'nobody',
 }

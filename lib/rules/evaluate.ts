@@ -4,7 +4,7 @@ import type { ConditionField, Conditions } from './conditions'
 import { ALWAYS_LAYER } from './layers'
 import type { Row, WatchRow } from './rows'
 import { isTorchWork, PERMIT_AREA_ROWS, ROWS, WATCH_ROWS } from './rows'
-import { combine, mergePrecautions } from './strictest'
+import { combine, largest, mergePrecautions } from './strictest'
 import type {
   Decision,
   Evaluation,
@@ -14,7 +14,6 @@ import type {
   LayerId,
   PrecautionDue,
   PrecautionId,
-  WatchNeed,
 } from './types'
 import { ALWAYS_LAYER_ID, COMPANY_LAYER_ID, DECISION_ORDER } from './types'
 
@@ -30,6 +29,7 @@ export function isBlocking(decision: Decision): boolean {
 
 const speaksFor = (ruleId: RuleId, layerId: LayerId) =>
   (RULES[ruleId].layers as readonly LayerId[]).includes(layerId)
+const isLocal = (layerId: LayerId) => layerId.startsWith('local:')
 const rulesOf = (rules: readonly RuleId[] | undefined, layerId: LayerId) =>
   (rules ?? []).filter((ruleId) => speaksFor(ruleId, layerId))
 
@@ -42,19 +42,31 @@ function shownValue(c: Conditions, field: ConditionField): EvaluationReason['val
   return typeof value === 'object' ? null : value
 }
 
-function watchReasonsOf(rows: readonly Row[], layerId: LayerId, c: Conditions): WatchReason[] {
+function watchReasonsOf(
+  rows: readonly Row[],
+  { id: layerId, parameters, parameterRules }: Layer,
+  c: Conditions,
+  isFireSafe: boolean,
+): WatchReason[] {
   const fromRows = rows.flatMap((row) =>
     (['yes', 'judgement'] as const).flatMap((need): WatchReason[] => {
       const wanted = row.watch?.[need]
       if (!wanted) return []
-      // The company watches wherever any text wants it or leaves it to judgement.
+      // The company watches wherever a text wants it or leaves it to judgement, one text's own wording aside.
+      if (layerId === COMPANY_LAYER_ID && row.isOneTextOnly) return []
       if (layerId === COMPANY_LAYER_ID) return [{ ruleId: null, field: row.fields[0], need }]
       return rulesOf(wanted, layerId).map((ruleId) => ({ ruleId, field: row.fields[0], need }))
     }),
   )
   const afterTorch =
     layerId === COMPANY_LAYER_ID && c.areaClass !== 'designated' && isTorchWork(c.process)
-  return afterTorch ? [...fromRows, { ruleId: null, field: 'process', need: 'yes' }] : fromRows
+  const always = parameters.watchEveryPermit && !isFireSafe
+  const ruleId = parameterRules.watchEveryPermit ?? null
+  return [
+    ...fromRows,
+    ...(afterTorch ? [{ ruleId: null, field: 'process', need: 'yes' } as const] : []),
+    ...(always ? [{ ruleId, field: 'areaClass', need: 'yes' } as const] : []),
+  ]
 }
 
 function decisionReasons(
@@ -91,7 +103,8 @@ function watchRowReasons(
 ): EvaluationReason[] {
   if (need === 'no') return []
   return rows.flatMap((row): EvaluationReason[] => {
-    const decides = row.decides[layerId]
+    // Where a local ruleset wants a watch, the house blocks for want of one as under its own layer.
+    const decides = row.decides[isLocal(layerId) ? COMPANY_LAYER_ID : layerId]
     if (!decides) return []
     const { ruleId } = decides
     const cure = row.cure ?? null
@@ -126,63 +139,112 @@ function due(
   return { id, rules: rules.filter((rule) => rule !== null), conditions }
 }
 
+/** The layer's minutes of watch after this work, and the rule that sets them. */
+function watchMinutes({ parameters, parameterRules }: Layer, c: Conditions) {
+  const { postWatchMin, torchRoofPostWatchMin } = parameters
+  const isLonger =
+    c.process === 'torch_roofing' &&
+    torchRoofPostWatchMin !== null &&
+    torchRoofPostWatchMin > (postWatchMin ?? 0)
+  return isLonger
+    ? { minutes: torchRoofPostWatchMin, ruleId: parameterRules.torchRoofPostWatchMin ?? null }
+    : { minutes: postWatchMin, ruleId: parameterRules.postWatchMin ?? null }
+}
+
+/** When a permit may close at the earliest, in minutes after the torch was last out. */
+function earliestClose(
+  { parameters }: Layer,
+  watchMin: number | null,
+  { need, looksAfter, isFireSafe }: { need: Need; looksAfter: boolean; isFireSafe: boolean },
+): number | null {
+  if (isFireSafe && need === 'no') return 0
+  const look = parameters.finalLookAtMin
+  if (need === 'no') return largest([looksAfter ? parameters.finalCheckMin : 0, look])
+  if (watchMin === null) return look
+  return largest([watchMin + (parameters.monitoringMin ?? 0), look])
+}
+
 interface Active {
   rows: readonly Row[]
   watchRows: readonly WatchRow[]
   isFireSafe: boolean
 }
 
-function evaluateLayer(layer: Layer, c: Conditions, active: Active): LayerEvaluation {
-  const watchReasons = watchReasonsOf(active.rows, layer.id, c)
+function needOf(watchReasons: readonly WatchReason[]): Need {
   const needs = watchReasons.map((reason) => reason.need)
-  const need: Need = needs.includes('yes')
-    ? 'yes'
-    : needs.includes('judgement')
-      ? 'judgement'
-      : 'no'
+  if (needs.includes('yes')) return 'yes'
+  return needs.includes('judgement') ? 'judgement' : 'no'
+}
+
+function layerPrecautions(
+  layer: Layer,
+  active: Active,
+  watch: {
+    need: Need
+    reasons: readonly WatchReason[]
+    ruleId: string | null
+    looksAfter: boolean
+  },
+): PrecautionDue[] {
+  const { reasons, ruleId, looksAfter } = watch
+  const ofWatch =
+    watch.need === 'no'
+      ? []
+      : [
+          ...asked(active.watchRows, layer.id),
+          due(
+            'fire-watch',
+            [...reasons.map((reason) => reason.ruleId), ruleId],
+            [...new Set(reasons.map((reason) => reason.field))],
+          ),
+        ]
+  const finalCheckRule = layer.parameterRules.finalCheckMin ?? null
+  const ofLayer = active.isFireSafe
+    ? [due('designated-area-checks', [], ['areaClass'])]
+    : (layer.precautions ?? []).map((id) => due(id, [], ['areaClass']))
+  return mergePrecautions([
+    ...asked(active.rows, layer.id),
+    ...ofWatch,
+    ...(looksAfter ? [due('final-check', [finalCheckRule], ['areaClass'])] : []),
+    ...ofLayer,
+  ])
+}
+
+function evaluateLayer(layer: Layer, c: Conditions, active: Active): LayerEvaluation {
+  const { isFireSafe } = active
+  const watchReasons = watchReasonsOf(active.rows, layer, c, isFireSafe)
+  const need = needOf(watchReasons)
   const reasons = [
     ...decisionReasons(active.rows, layer.id, c),
     ...watchRowReasons(active.watchRows, layer.id, need),
   ]
-  const base: Decision = active.isFireSafe
-    ? 'allowed_without_job_permit'
-    : 'allowed_with_precautions'
+  const base: Decision = isFireSafe ? 'allowed_without_job_permit' : 'allowed_with_precautions'
   const decision = strictestDecision([base, ...reasons.map((reason) => reason.decision)])
-  const { parameters, parameterRules } = layer
-  const looksAfter = need === 'no' && !active.isFireSafe && parameters.finalCheckMin !== null
+  const { parameters } = layer
+  const looksAfter = need === 'no' && !isFireSafe && parameters.finalCheckMin !== null
   const isBlocked = isBlocking(decision)
-  const minutes = need === 'no' ? null : parameters.postWatchMin
-
-  const precautions = mergePrecautions([
-    ...asked(active.rows, layer.id),
-    ...(need === 'no' ? [] : asked(active.watchRows, layer.id)),
-    ...(need === 'no'
-      ? []
-      : [
-          due(
-            'fire-watch',
-            [...watchReasons.map((r) => r.ruleId), parameterRules.postWatchMin ?? null],
-            [...new Set(watchReasons.map((r) => r.field))],
-          ),
-        ]),
-    ...(looksAfter
-      ? [due('final-check', [parameterRules.finalCheckMin ?? null], ['areaClass'])]
-      : []),
-    ...(active.isFireSafe ? [due('designated-area-checks', [], ['areaClass'])] : []),
-  ])
-  const close =
-    need === 'no' ? (looksAfter ? parameters.finalCheckMin : 0) : parameters.postWatchMin
-  const required: WatchNeed = isBlocked ? 'not_applicable' : need
+  const watch = watchMinutes(layer, c)
+  const minutes = need === 'no' || isBlocked ? null : watch.minutes
   return {
     layerId: layer.id,
     decision,
-    required,
-    postWatchMin: isBlocked ? null : minutes,
-    closeEarliestMin: isBlocked ? null : close,
+    required: isBlocked ? 'not_applicable' : need,
+    postWatchMin: minutes,
+    watchRuleId: watch.ruleId,
+    closeEarliestMin: isBlocked
+      ? null
+      : earliestClose(layer, watch.minutes, { need, looksAfter, isFireSafe }),
+    postWatchAfterSurveyMin: minutes !== null && parameters.surveyMayEndWatch ? 0 : minutes,
+    finalLookAtMin: isBlocked || isFireSafe ? null : parameters.finalLookAtMin,
     statementRequired: !isBlocked && need !== 'no' && parameters.statementRequired,
     watchReasons,
     reasons,
-    precautions,
+    precautions: layerPrecautions(layer, active, {
+      need,
+      reasons: watchReasons,
+      ruleId: watch.ruleId,
+      looksAfter,
+    }),
   }
 }
 

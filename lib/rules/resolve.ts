@@ -69,6 +69,8 @@ export function resolveParameters(
     finalCheckMin: settled(most('finalCheckMin'), 0),
     monitoringMin: settled(most('monitoringMin'), 0),
     monitoringMaxMin: most('monitoringMaxMin'),
+    monitoringCheckEveryMin: least('monitoringCheckEveryMin'),
+    finalLookAtMin: settled(most('finalLookAtMin'), 0),
     roundIntervalMin,
     gapRestartMin: roundIntervalMin,
     breakLimitMin: settled(least('breakLimitMin'), own.breakLimitMin),
@@ -77,6 +79,7 @@ export function resolveParameters(
     gasTestContinuousWhenEnclosed: any(all, 'gasTestContinuousWhenEnclosed'),
     oxygenMinPct: settled(most('oxygenMinPct'), own.oxygenMinPct),
     oxygenMaxPct: settled(least('oxygenMaxPct'), own.oxygenMaxPct),
+    oxygenStopAtPct: least('oxygenStopAtPct'),
     lelMaxPct: settled(least('lelMaxPct'), own.lelMaxPct),
     lelStopAtPct: least('lelStopAtPct'),
     enclosedOxygenMinPct: settled(
@@ -95,6 +98,8 @@ export function resolveParameters(
     reinspectEveryHours: least('reinspectEveryHours'),
     reinspectEachShift: any(all, 'reinspectEachShift'),
     gasOffAfterIdleMin: least('gasOffAfterIdleMin'),
+    unattendedEnclosedMaxMin: least('unattendedEnclosedMaxMin'),
+    unattendedConfinedMaxMin: least('unattendedConfinedMaxMin'),
     keepRecordsHours: most('keepRecordsHours'),
   }
 }

@@ -1,9 +1,12 @@
 import type { RuleId } from './catalogue'
 import type { ConditionField, Conditions, HotWorkProcess } from './conditions'
 import type { Decision, LayerId, PrecautionId } from './types'
+import { RULESET_IDS } from './types'
 
 /** Contents nearer than this count as near; exactly at it they do not (29 CFR 1910.252(a)(2)(iii)(A)). */
 export const NEAR_LIMIT_FT = 35
+/** 15 m, the radius of AS 1674.1 (from memory), in feet of 0.3048 m. */
+const FIFTEEN_METRES_FT = 15 / 0.3048
 const SOLVENT_LIMIT_FT = 200
 
 /**
@@ -19,6 +22,8 @@ export interface Row {
   decides?: Partial<Record<Decision, readonly RuleId[]>>
   house?: Partial<Record<LayerId, Decision>>
   watch?: { yes?: readonly RuleId[]; judgement?: readonly RuleId[] }
+  /** The wording of one text, which the company's own layer does not follow. */
+  isOneTextOnly?: boolean
   cure?: PrecautionId
 }
 
@@ -64,11 +69,23 @@ const isOutOfRange = (value: number | null, min: number, max: number) =>
   value !== null && (value < min || value > max)
 
 const WATCH_35: Row['watch'] = {
-  yes: ['osha1910-fw-trigger-35ft', 'ifc-fw-required', 'nfpa51b-fw-triggers'],
+  yes: [
+    'osha1910-fw-trigger-35ft',
+    'osha1915-fw-triggers',
+    'ifc-fw-required',
+    'nfpa51b-fw-triggers',
+    'au-as1674-fw-30',
+  ],
   judgement: ['osha1926-fw-judgement'],
 }
 const MINOR_FIRE: Row['watch'] = {
-  yes: ['osha1910-fw-trigger-minor-fire', 'ifc-fw-required', 'nfpa51b-fw-triggers'],
+  yes: [
+    'osha1910-fw-trigger-minor-fire',
+    'osha1915-fw-triggers',
+    'ifc-fw-required',
+    'nfpa51b-fw-triggers',
+    'au-as1674-fw-30',
+  ],
   judgement: ['osha1926-fw-judgement'],
 }
 const JUDGED_WATCH: Row['watch'] = {
@@ -77,15 +94,14 @@ const JUDGED_WATCH: Row['watch'] = {
     'osha1926-fw-judgement',
     'ifc-fw-required',
     'nfpa51b-fw-triggers',
+    'au-as1674-fw-30',
   ],
 }
-const EVERY_LAYER = (decision: Decision): Partial<Record<LayerId, Decision>> => ({
-  'us-osha-1910': decision,
-  'us-osha-1926': decision,
-  'us-ifc-2018': decision,
-  'us-nfpa51b-2014': decision,
-  'us-nfpa51b-2019': decision,
-})
+const each = (ids: readonly LayerId[], decision: Decision): Partial<Record<LayerId, Decision>> =>
+  Object.fromEntries(ids.map((id) => [id, decision]))
+const EVERY_LAYER = (decision: Decision) => each(RULESET_IDS, decision)
+const ABROAD = ['uk-jcop10', 'ca-nfc', 'au-as1674-1'] as const
+const NFPA = ['us-nfpa51b-2014', 'us-nfpa51b-2019', 'us-nfpa241-2022'] as const
 
 /** What every permit area is asked for; a designated area that stays fire-safe is not. */
 export const PERMIT_AREA_ROWS: readonly Row[] = [
@@ -96,7 +112,12 @@ export const PERMIT_AREA_ROWS: readonly Row[] = [
     asks: [
       [
         'inspect-area',
-        ['osha1910-inspect-before-authorizing', 'ifc-area-review-daily', 'nfpa51b-pai-roles'],
+        [
+          'osha1910-inspect-before-authorizing',
+          'osha1915-nondesignated-inspection',
+          'ifc-area-review-daily',
+          'nfpa51b-pai-roles',
+        ],
       ],
     ],
   },
@@ -148,6 +169,7 @@ const BURNS_ROWS: readonly Row[] = [
         'nfpa51b-no-work-if-unprotected',
       ],
     },
+    house: each(ABROAD, 'forbidden'),
     watch: WATCH_35,
     cure: 'relocate-combustibles-35ft',
   },
@@ -155,7 +177,39 @@ const BURNS_ROWS: readonly Row[] = [
     code: 'combustible_near',
     fields: ['nearestCombustibleFt', 'combustibleState'],
     when: (c) => stays(c) && isNear(c),
-    watch: WATCH_35,
+    watch: {
+      yes: [
+        'osha1910-fw-trigger-35ft',
+        'ifc-fw-required',
+        'nfpa51b-fw-triggers',
+        'au-as1674-fw-30',
+      ],
+      judgement: ['osha1926-fw-judgement'],
+    },
+  },
+  {
+    // A shipyard needs no watch for what can be, and is, removed, covered or shielded.
+    code: 'combustible_near_open',
+    fields: ['combustibleState', 'nearestCombustibleFt'],
+    when: (c) => ['unprotected_open', 'construction'].includes(c.combustibleState) && isNear(c),
+    watch: { yes: ['osha1915-fw-distance-3d'] },
+    isOneTextOnly: true,
+  },
+  {
+    code: 'combustible_within_15m',
+    fields: ['combustibleState', 'nearestCombustibleFt'],
+    when: (c) =>
+      (stays(c) || c.combustibleState === 'unprotectable') && distanceFt(c) <= FIFTEEN_METRES_FT,
+    watch: { yes: ['au-as1674-fw-30'] },
+    isOneTextOnly: true,
+  },
+  {
+    code: 'combustible_unprotectable_15m',
+    fields: ['combustibleState', 'nearestCombustibleFt'],
+    when: (c) =>
+      c.combustibleState === 'unprotectable' && !isNear(c) && distanceFt(c) <= FIFTEEN_METRES_FT,
+    house: { 'au-as1674-1': 'judgement' },
+    cure: 'relocate-combustibles-35ft',
   },
   {
     code: 'combustible_far_but_easy',
@@ -165,7 +219,12 @@ const BURNS_ROWS: readonly Row[] = [
       distanceFt(c) > NEAR_LIMIT_FT &&
       c.easilyIgnitedBySparks,
     watch: {
-      yes: ['osha1910-fw-trigger-far-but-easy', 'ifc-fw-required', 'nfpa51b-fw-triggers'],
+      yes: [
+        'osha1910-fw-trigger-far-but-easy',
+        'ifc-fw-required',
+        'nfpa51b-fw-triggers',
+        'au-as1674-fw-30',
+      ],
       judgement: ['osha1926-fw-judgement'],
     },
   },
@@ -186,7 +245,7 @@ const BURNS_ROWS: readonly Row[] = [
     code: 'combustible_anywhere',
     fields: ['combustibleState', 'nearestCombustibleFt'],
     when: (c) => stays(c) || c.combustibleState === 'unprotectable',
-    watch: { judgement: ['osha1926-fw-judgement', 'ifc-fw-required'] },
+    watch: { judgement: ['osha1926-fw-judgement', 'ifc-fw-required', 'au-as1674-fw-30'] },
   },
   {
     code: 'floor_combustible',
@@ -228,7 +287,7 @@ const BURNS_ROWS: readonly Row[] = [
     fields: ['wall'],
     when: (c) => c.wall === 'sandwich_panel' || c.wall === 'metal_combustible_covering',
     decides: { forbidden: ['osha1910-ban-combustible-cover', 'nfpa51b-ban-combustible-cover'] },
-    house: { 'us-osha-1926': 'judgement', 'us-ifc-2018': 'judgement' },
+    house: each(['us-osha-1926', 'us-ifc-2018', ...ABROAD], 'judgement'),
     watch: MINOR_FIRE,
   },
   {
@@ -236,7 +295,7 @@ const BURNS_ROWS: readonly Row[] = [
     fields: ['pipeContactCombustible'],
     when: (c) => c.pipeContactCombustible,
     decides: { forbidden: ['osha1910-ban-pipe-contact', 'nfpa51b-ban-pipe-contact'] },
-    house: { 'us-osha-1926': 'judgement', 'us-ifc-2018': 'judgement' },
+    house: each(['us-osha-1926', 'us-ifc-2018', ...ABROAD], 'judgement'),
     watch: MINOR_FIRE,
   },
 ]
@@ -248,9 +307,29 @@ const OPENING_ROWS: readonly Row[] = [
     when: (c) => openingsThatExpose(c).some((o) => o.distanceFt <= NEAR_LIMIT_FT),
     asks: [['clear-below-and-beyond', ['osha1910-openings', 'osha1926-both-sides']]],
     watch: {
-      yes: ['osha1910-fw-trigger-openings', 'ifc-fw-required', 'nfpa51b-fw-triggers'],
+      yes: [
+        'osha1910-fw-trigger-openings',
+        'ifc-fw-required',
+        'nfpa51b-fw-triggers',
+        'au-as1674-fw-30',
+      ],
       judgement: ['osha1926-fw-judgement'],
     },
+  },
+  {
+    // The shipyard text sets no distance for openings that sparks can pass.
+    code: 'opening_any_distance',
+    fields: ['openings'],
+    when: (c) => openingsThatExpose(c).length > 0,
+    watch: { yes: ['osha1915-fw-triggers'] },
+    isOneTextOnly: true,
+  },
+  {
+    code: 'opening_within_15m',
+    fields: ['openings'],
+    when: (c) => openingsThatExpose(c).some((o) => o.distanceFt <= FIFTEEN_METRES_FT),
+    watch: { yes: ['au-as1674-fw-30'] },
+    isOneTextOnly: true,
   },
   {
     code: 'opening_beyond_limit',
@@ -279,9 +358,25 @@ const OPENING_ROWS: readonly Row[] = [
     code: 'far_side_in_place',
     fields: ['farSideCombustibles', 'wall'],
     when: (c) => c.farSideCombustibles === 'in_place',
-    asks: [['watch-far-side', ['osha1910-fw-opposite-side', 'osha1926-both-sides']]],
+    asks: [
+      [
+        'watch-far-side',
+        [
+          'osha1910-fw-opposite-side',
+          'osha1926-both-sides',
+          'osha1915-fw-triggers',
+          'uk-jcop10-far-side-10m',
+        ],
+      ],
+    ],
     watch: {
-      yes: ['osha1910-fw-trigger-far-side', 'ifc-fw-required', 'nfpa51b-fw-triggers'],
+      yes: [
+        'osha1910-fw-trigger-far-side',
+        'osha1915-fw-triggers',
+        'ifc-fw-required',
+        'nfpa51b-fw-triggers',
+        'au-as1674-fw-30',
+      ],
       judgement: ['osha1926-fw-judgement'],
     },
   },
@@ -296,9 +391,16 @@ const OPENING_ROWS: readonly Row[] = [
         'nfpa51b-ducts-conveyors',
       ],
     },
-    house: { 'us-osha-1926': 'judgement' },
-    watch: { judgement: ['osha1926-fw-judgement'] },
+    house: each(['us-osha-1926', 'us-osha-1915', ...ABROAD], 'judgement'),
+    watch: { judgement: ['osha1926-fw-judgement', 'au-as1674-fw-30'] },
     cure: 'stop-or-protect-ducts-conveyors',
+  },
+  {
+    code: 'duct_carries_sparks',
+    fields: ['ductOrConveyor'],
+    when: (c) => c.ductOrConveyor === 'running_unprotected',
+    watch: { yes: ['osha1915-fw-triggers'] },
+    isOneTextOnly: true,
   },
   {
     code: 'duct',
@@ -334,7 +436,7 @@ const AREA_ROWS: readonly Row[] = [
       forbidden_without_authority_approval: ['ifc-restricted-areas'],
       forbidden_unless_impairment_program: ['nfpa51b-nonpermissible'],
     },
-    house: { 'us-osha-1926': 'not_addressed' },
+    house: each(['us-osha-1926', 'us-osha-1915', ...ABROAD], 'not_addressed'),
     cure: 'restore-impairment-first',
   },
   {
@@ -364,7 +466,7 @@ const AREA_ROWS: readonly Row[] = [
     decides: {
       forbidden: ['osha1910-ban-unauthorized-area', 'ifc-authorized-areas', 'nfpa51b-area-classes'],
     },
-    house: { 'us-osha-1926': 'forbidden' },
+    house: each(['us-osha-1926', 'us-osha-1915', ...ABROAD], 'forbidden'),
   },
   {
     code: 'explosive_atmosphere',
@@ -379,6 +481,7 @@ const AREA_ROWS: readonly Row[] = [
       ],
       forbidden_without_authority_approval: ['ifc-restricted-areas'],
     },
+    house: each(['us-osha-1915', ...ABROAD], 'forbidden'),
     cure: 'gas-test-before',
   },
   {
@@ -393,10 +496,7 @@ const AREA_ROWS: readonly Row[] = [
       ],
       forbidden_without_authority_approval: ['ifc-restricted-areas'],
     },
-    house: {
-      'us-nfpa51b-2014': 'forbidden_until_corrected',
-      'us-nfpa51b-2019': 'forbidden_until_corrected',
-    },
+    house: each(['us-osha-1915', ...NFPA, ...ABROAD], 'forbidden_until_corrected'),
     cure: 'sweep-floor-35ft',
   },
   {
@@ -419,8 +519,11 @@ const AREA_ROWS: readonly Row[] = [
       forbidden: ['osha1910-ban-bulk-ignitables', 'nfpa51b-nonpermissible'],
       forbidden_without_authority_approval: ['ifc-restricted-areas'],
     },
-    house: { 'us-osha-1926': 'judgement' },
-    watch: MINOR_FIRE,
+    house: each(['us-osha-1926', 'us-osha-1915', ...ABROAD], 'judgement'),
+    watch: {
+      yes: ['osha1910-fw-trigger-minor-fire', 'ifc-fw-required', 'nfpa51b-fw-triggers'],
+      judgement: ['osha1926-fw-judgement', 'osha1915-fw-triggers', 'au-as1674-fw-30'],
+    },
   },
   {
     code: 'open_to_others',
@@ -516,7 +619,7 @@ const PIECE_ROWS: readonly Row[] = [
       forbidden: ['osha1910-used-containers', 'osha1926-containers-clean'],
       forbidden_until_corrected: ['ifc-tank-seven-steps'],
     },
-    house: { 'us-nfpa51b-2014': 'forbidden', 'us-nfpa51b-2019': 'forbidden' },
+    house: each(['us-osha-1915', ...NFPA, ...ABROAD], 'forbidden'),
     cure: 'clean-purge-container',
   },
   {
@@ -594,6 +697,12 @@ const PIECE_ROWS: readonly Row[] = [
   },
 ]
 
+const NO_CYLINDERS_INSIDE: readonly RuleId[] = [
+  'osha1910-no-cylinders-confined',
+  'osha1926-no-cylinders-confined',
+  'osha1915-no-cylinders-confined',
+]
+
 const AIR_ROWS: readonly Row[] = [
   {
     code: 'confined_space',
@@ -605,7 +714,7 @@ const AIR_ROWS: readonly Row[] = [
       ['entry-permit', ['osha-cs-permit-signature', 'osha-cs-links-hot-work']],
       ['outside-attendant', ['osha1926-confined-attendant']],
       ['ventilate-or-airline', ['osha1926-confined-ventilation']],
-      ['cylinders-outside', ['osha1910-no-cylinders-confined', 'osha1926-no-cylinders-confined']],
+      ['cylinders-outside', NO_CYLINDERS_INSIDE],
       [
         'gas-off-outside-when-idle',
         ['osha1910-torch-valve-off-outside', 'osha1926-gas-off-outside'],
@@ -616,15 +725,9 @@ const AIR_ROWS: readonly Row[] = [
     code: 'cylinders_inside',
     fields: ['cylindersLocation', 'confinedSpace'],
     when: (c) => (c.confinedSpace || c.enclosed) && c.cylindersLocation === 'inside',
-    asks: [
-      ['cylinders-outside', ['osha1910-no-cylinders-confined', 'osha1926-no-cylinders-confined']],
-    ],
-    decides: { forbidden: ['osha1910-no-cylinders-confined', 'osha1926-no-cylinders-confined'] },
-    house: {
-      'us-ifc-2018': 'judgement',
-      'us-nfpa51b-2014': 'forbidden',
-      'us-nfpa51b-2019': 'forbidden',
-    },
+    asks: [['cylinders-outside', NO_CYLINDERS_INSIDE]],
+    decides: { forbidden: NO_CYLINDERS_INSIDE },
+    house: { ...each(['us-ifc-2018', ...ABROAD], 'judgement'), ...each(NFPA, 'forbidden') },
     cure: 'cylinders-outside',
   },
   {
@@ -632,14 +735,21 @@ const AIR_ROWS: readonly Row[] = [
     fields: ['oxygenPercent'],
     when: (c) => isOutOfRange(c.oxygenPercent, 19.5, 23.5),
     asks: [['gas-test-before', ['osha-cs-oxygen-range']]],
+    decides: { forbidden: ['osha1915-atmosphere-oxygen-enriched-22'] },
     house: {
-      'us-osha-1910': 'forbidden',
-      'us-osha-1926': 'forbidden',
-      'us-ifc-2018': 'judgement',
-      'us-nfpa51b-2014': 'judgement',
-      'us-nfpa51b-2019': 'judgement',
+      ...each(['us-osha-1910', 'us-osha-1926'], 'forbidden'),
+      ...each(['us-ifc-2018', ...NFPA, ...ABROAD], 'judgement'),
     },
     watch: JUDGED_WATCH,
+    cure: 'gas-test-before',
+  },
+  {
+    // In a shipyard 22.0 % itself is enriched already; elsewhere up to 23.5 % is not.
+    code: 'oxygen_enriched_shipyard',
+    fields: ['oxygenPercent'],
+    when: (c) => c.oxygenPercent !== null && c.oxygenPercent >= 22 && c.oxygenPercent <= 23.5,
+    asks: [['gas-test-before', ['osha1915-atmosphere-oxygen-enriched-22']]],
+    decides: { forbidden: ['osha1915-atmosphere-oxygen-enriched-22'] },
     cure: 'gas-test-before',
   },
   {
@@ -648,10 +758,23 @@ const AIR_ROWS: readonly Row[] = [
     when: (c) => c.lflPercent !== null && c.lflPercent > 10,
     asks: [['gas-test-before', ['osha-cs-lfl-10']]],
     decides: {
-      forbidden: ['osha1910-ban-explosive-atmosphere', 'nfpa51b-nonpermissible'],
+      forbidden: [
+        'osha1910-ban-explosive-atmosphere',
+        'osha1915-atmosphere-flammable-10-lel',
+        'nfpa51b-nonpermissible',
+      ],
       forbidden_without_authority_approval: ['ifc-restricted-areas'],
     },
-    house: { 'us-osha-1926': 'forbidden' },
+    house: each(['us-osha-1926', ...ABROAD], 'forbidden'),
+    cure: 'gas-test-before',
+  },
+  {
+    // In a shipyard 10 % of the lower explosive limit itself is too much already.
+    code: 'flammable_gas_shipyard',
+    fields: ['lflPercent'],
+    when: (c) => c.lflPercent === 10,
+    asks: [['gas-test-before', ['osha1915-atmosphere-flammable-10-lel']]],
+    decides: { forbidden: ['osha1915-atmosphere-flammable-10-lel'] },
     cure: 'gas-test-before',
   },
   {
@@ -665,11 +788,7 @@ const AIR_ROWS: readonly Row[] = [
       judgement: ['osha1910-degreasing-vapours'],
       forbidden_until_corrected: ['osha1926-mig-solvent-200ft'],
     },
-    house: {
-      'us-ifc-2018': 'not_addressed',
-      'us-nfpa51b-2014': 'not_addressed',
-      'us-nfpa51b-2019': 'not_addressed',
-    },
+    house: each(['us-osha-1915', 'us-ifc-2018', ...NFPA, ...ABROAD], 'not_addressed'),
     cure: 'solvent-200ft-or-shield',
   },
   {
@@ -682,6 +801,35 @@ const AIR_ROWS: readonly Row[] = [
   },
 ]
 
+const SHIPYARD_ROWS: readonly Row[] = [
+  {
+    code: 'shipyard_tank',
+    fields: ['shipyardSpace'],
+    when: (c) => c.shipyardSpace === 'tank_or_adjacent',
+    asks: [['marine-chemist-certificate', ['osha1915-marine-chemist-certificate']]],
+  },
+  {
+    code: 'shipyard_tank_not_certified',
+    fields: ['safeForHotWork', 'shipyardSpace'],
+    when: (c) => c.shipyardSpace === 'tank_or_adjacent' && c.safeForHotWork !== 'marine_chemist',
+    decides: { forbidden_until_corrected: ['osha1915-marine-chemist-certificate'] },
+    cure: 'marine-chemist-certificate',
+  },
+  {
+    code: 'shipyard_space',
+    fields: ['shipyardSpace'],
+    when: (c) => c.shipyardSpace === 'other_space',
+    asks: [['competent-person-test', ['osha1915-competent-person-hot-work']]],
+  },
+  {
+    code: 'shipyard_space_not_tested',
+    fields: ['safeForHotWork', 'shipyardSpace'],
+    when: (c) => c.shipyardSpace === 'other_space' && c.safeForHotWork === 'nobody',
+    decides: { forbidden_until_corrected: ['osha1915-competent-person-hot-work'] },
+    cure: 'competent-person-test',
+  },
+]
+
 const PAPER_ROWS: readonly Row[] = [
   {
     code: 'not_inspected',
@@ -690,11 +838,12 @@ const PAPER_ROWS: readonly Row[] = [
     decides: {
       forbidden_until_corrected: [
         'osha1910-inspect-before-authorizing',
+        'osha1915-nondesignated-inspection',
         'ifc-area-review-daily',
         'nfpa51b-pai-roles',
       ],
     },
-    house: { 'us-osha-1926': 'judgement' },
+    house: each(['us-osha-1926', ...ABROAD], 'judgement'),
     cure: 'inspect-area',
   },
   {
@@ -703,7 +852,7 @@ const PAPER_ROWS: readonly Row[] = [
     when: (c) => c.roles.operator !== null && c.roles.operator === c.roles.authoriser,
     asks: [['distinct-persons', ['nfpa51b-pai-not-operator']]],
     decides: { judgement: ['osha1910-supervisor-duties'], forbidden: ['nfpa51b-pai-not-operator'] },
-    house: { 'us-osha-1926': 'not_addressed', 'us-ifc-2018': 'not_addressed' },
+    house: each(['us-osha-1926', 'us-osha-1915', 'us-ifc-2018', ...ABROAD], 'not_addressed'),
     cure: 'distinct-persons',
   },
   {
@@ -713,8 +862,8 @@ const PAPER_ROWS: readonly Row[] = [
     asks: [['new-permit', ['osha-psm-permit', 'ifc-prework-check', 'nfpa51b-permit-content']]],
     decides: { forbidden_until_corrected: ['ifc-prework-check', 'nfpa51b-permit-content'] },
     house: {
-      'us-osha-1910': 'forbidden_until_corrected',
-      'us-osha-1926': 'forbidden_until_corrected',
+      ...each(['us-osha-1910', 'us-osha-1926'], 'forbidden_until_corrected'),
+      ...each(['us-osha-1915', ...ABROAD], 'not_addressed'),
     },
     cure: 'new-permit',
   },
@@ -727,7 +876,7 @@ const PAPER_ROWS: readonly Row[] = [
       judgement: ['osha1910-written-permit-preferred'],
       forbidden_until_corrected: ['ifc-prework-check', 'nfpa51b-permit-content'],
     },
-    house: { 'us-osha-1926': 'not_addressed' },
+    house: each(['us-osha-1926', 'us-osha-1915', ...ABROAD], 'not_addressed'),
     cure: 'new-permit',
   },
   {
@@ -736,11 +885,8 @@ const PAPER_ROWS: readonly Row[] = [
     when: (c) => c.coveredProcess && Object.values(c.permitFields).includes(false),
     asks: [['new-permit', ['osha-psm-permit']]],
     house: {
-      'us-osha-1910': 'forbidden_until_corrected',
-      'us-osha-1926': 'forbidden_until_corrected',
-      'us-ifc-2018': 'not_addressed',
-      'us-nfpa51b-2014': 'not_addressed',
-      'us-nfpa51b-2019': 'not_addressed',
+      ...each(['us-osha-1910', 'us-osha-1926'], 'forbidden_until_corrected'),
+      ...each(['us-osha-1915', 'us-ifc-2018', ...NFPA, ...ABROAD], 'not_addressed'),
     },
     cure: 'new-permit',
   },
@@ -752,12 +898,22 @@ export const ROWS: readonly Row[] = [
   ...AREA_ROWS,
   ...PIECE_ROWS,
   ...AIR_ROWS,
+  ...SHIPYARD_ROWS,
   ...PAPER_ROWS,
 ]
 
-const judgedEverywhere = { yes: 'judgement', judgement: 'judgement' } as const
-const blocksWhenSure = { yes: 'forbidden_until_corrected', judgement: 'judgement' } as const
-const never = { yes: 'forbidden', judgement: 'forbidden' } as const
+const judged = (ruleId: RuleId | null) =>
+  ({ yes: 'judgement', judgement: 'judgement', ruleId }) as const
+const blocksWhenSure = (ruleId: RuleId | null) =>
+  ({ yes: 'forbidden_until_corrected', judgement: 'judgement', ruleId }) as const
+const never = (ruleId: RuleId | null) =>
+  ({ yes: 'forbidden', judgement: 'forbidden', ruleId }) as const
+const silent = { yes: 'not_addressed', judgement: 'not_addressed', ruleId: null } as const
+const forNfpa = <T>(decides: T) => ({
+  'us-nfpa51b-2014': decides,
+  'us-nfpa51b-2019': decides,
+  'us-nfpa241-2022': decides,
+})
 
 export const WATCH_ROWS: readonly WatchRow[] = [
   {
@@ -771,13 +927,26 @@ export const WATCH_ROWS: readonly WatchRow[] = [
     code: 'operator_is_watch',
     fields: ['roles'],
     when: (c) => c.roles.operator !== null && c.roles.operator === c.roles.fireWatch,
-    asks: [['distinct-persons', ['osha1926-fw-judgement', 'nfpa51b-operator-not-firewatch']]],
+    asks: [
+      [
+        'distinct-persons',
+        [
+          'osha1926-fw-judgement',
+          'osha1915-fw-no-other-duties',
+          'nfpa51b-operator-not-firewatch',
+          'uk-jcop10-fw-60',
+        ],
+      ],
+    ],
     decides: {
-      'us-osha-1910': { ...judgedEverywhere, ruleId: null },
-      'us-osha-1926': { ...never, ruleId: 'osha1926-fw-judgement' },
-      'us-ifc-2018': { ...judgedEverywhere, ruleId: null },
-      'us-nfpa51b-2014': { ...never, ruleId: 'nfpa51b-operator-not-firewatch' },
-      'us-nfpa51b-2019': { ...never, ruleId: 'nfpa51b-operator-not-firewatch' },
+      'us-osha-1910': judged(null),
+      'us-osha-1926': never('osha1926-fw-judgement'),
+      'us-osha-1915': never('osha1915-fw-no-other-duties'),
+      'us-ifc-2018': judged(null),
+      ...forNfpa(never('nfpa51b-operator-not-firewatch')),
+      'uk-jcop10': never(null),
+      'ca-nfc': judged(null),
+      'au-as1674-1': judged(null),
     },
     cure: 'distinct-persons',
   },
@@ -785,11 +954,20 @@ export const WATCH_ROWS: readonly WatchRow[] = [
     code: 'watch_other_duties',
     fields: ['fireWatchOtherDuties'],
     when: (c) => c.fireWatchOtherDuties,
-    asks: [['sole-duty-watch', ['ifc-fw-construction-sole-duty', 'nfpa51b-fw-other-tasks']]],
+    asks: [
+      [
+        'sole-duty-watch',
+        ['osha1915-fw-no-other-duties', 'ifc-fw-construction-sole-duty', 'nfpa51b-fw-other-tasks'],
+      ],
+    ],
     decides: {
-      'us-osha-1910': { ...judgedEverywhere, ruleId: null },
-      'us-osha-1926': { ...judgedEverywhere, ruleId: null },
-      'us-ifc-2018': { ...judgedEverywhere, ruleId: 'ifc-fw-construction-sole-duty' },
+      'us-osha-1910': judged(null),
+      'us-osha-1926': judged(null),
+      'us-osha-1915': blocksWhenSure('osha1915-fw-no-other-duties'),
+      'us-ifc-2018': judged('ifc-fw-construction-sole-duty'),
+      'uk-jcop10': judged(null),
+      'ca-nfc': judged(null),
+      'au-as1674-1': judged(null),
     },
     cure: 'sole-duty-watch',
   },
@@ -799,12 +977,15 @@ export const WATCH_ROWS: readonly WatchRow[] = [
     when: (c) => c.roles.fireWatch === null,
     asks: [],
     decides: {
-      'us-osha-1910': { ...blocksWhenSure, ruleId: 'osha1910-fw-duties' },
-      'us-osha-1926': { ...blocksWhenSure, ruleId: 'osha1926-fw-judgement' },
-      'us-ifc-2018': { ...blocksWhenSure, ruleId: 'ifc-prework-check' },
-      'us-nfpa51b-2014': { ...blocksWhenSure, ruleId: 'nfpa51b-fw-triggers' },
-      'us-nfpa51b-2019': { ...blocksWhenSure, ruleId: 'nfpa51b-fw-triggers' },
-      company: { ...blocksWhenSure, ruleId: null },
+      'us-osha-1910': blocksWhenSure('osha1910-fw-duties'),
+      'us-osha-1926': blocksWhenSure('osha1926-fw-judgement'),
+      'us-osha-1915': blocksWhenSure('osha1915-fw-triggers'),
+      'us-ifc-2018': blocksWhenSure('ifc-prework-check'),
+      ...forNfpa(blocksWhenSure('nfpa51b-fw-triggers')),
+      'uk-jcop10': blocksWhenSure('uk-jcop10-fw-60'),
+      'ca-nfc': blocksWhenSure('ca-nfc-fw-60-inspect-240'),
+      'au-as1674-1': blocksWhenSure('au-as1674-hazardous-area-roles'),
+      company: blocksWhenSure(null),
     },
     cure: 'fire-watch',
   },
@@ -814,12 +995,15 @@ export const WATCH_ROWS: readonly WatchRow[] = [
     when: (c) => !c.fireWatchTrained,
     asks: [],
     decides: {
-      'us-osha-1910': { ...blocksWhenSure, ruleId: 'osha1910-fw-duties' },
-      'us-osha-1926': { ...blocksWhenSure, ruleId: 'osha1926-fw-instructed' },
-      'us-ifc-2018': { ...blocksWhenSure, ruleId: 'ifc-fw-duties-training' },
-      'us-nfpa51b-2014': { ...blocksWhenSure, ruleId: 'nfpa51b-fw-trained' },
-      'us-nfpa51b-2019': { ...blocksWhenSure, ruleId: 'nfpa51b-fw-trained' },
-      company: { ...blocksWhenSure, ruleId: null },
+      'us-osha-1910': blocksWhenSure('osha1910-fw-duties'),
+      'us-osha-1926': blocksWhenSure('osha1926-fw-instructed'),
+      'us-osha-1915': judged('osha1915-training-records'),
+      'us-ifc-2018': blocksWhenSure('ifc-fw-duties-training'),
+      ...forNfpa(blocksWhenSure('nfpa51b-fw-trained')),
+      'uk-jcop10': silent,
+      'ca-nfc': silent,
+      'au-as1674-1': silent,
+      company: blocksWhenSure(null),
     },
     cure: 'fire-watch',
   },

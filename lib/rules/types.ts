@@ -21,15 +21,22 @@ export type WatchNeed = 'yes' | 'judgement' | 'no' | 'not_applicable'
 export const RULESET_IDS = [
   'us-osha-1910',
   'us-osha-1926',
+  'us-osha-1915',
   'us-ifc-2018',
   'us-nfpa51b-2014',
   'us-nfpa51b-2019',
+  'us-nfpa241-2022',
+  'uk-jcop10',
+  'ca-nfc',
+  'au-as1674-1',
 ] as const
 export type RulesetId = (typeof RULESET_IDS)[number]
+/** A ruleset that an administrator typed in; what follows the colon is its own short name. */
+export type LocalRulesetId = `local:${string}`
 export const COMPANY_LAYER_ID = 'company'
 /** In force wherever the site is: the air of confined spaces. */
 export const ALWAYS_LAYER_ID = 'always'
-export type LayerId = RulesetId | typeof COMPANY_LAYER_ID | typeof ALWAYS_LAYER_ID
+export type LayerId = RulesetId | LocalRulesetId | typeof COMPANY_LAYER_ID | typeof ALWAYS_LAYER_ID
 
 export const PRECAUTION_IDS = [
   'inspect-area',
@@ -80,25 +87,41 @@ export const PRECAUTION_IDS = [
   'ventilate-general-or-local',
   'airline-respirator',
   'final-check',
+  'marine-chemist-certificate',
+  'competent-person-test',
 ] as const
 export type PrecautionId = (typeof PRECAUTION_IDS)[number]
 
 /** Limits as data; null where the text gives no number. Minutes, hours and feet are in the names. */
 export interface LayerParameters {
+  /** A watch under every permit, whatever the conditions. */
+  watchEveryPermit: boolean
   /** Minutes of maintained watch after the torch was last out. */
   postWatchMin: number | null
+  /** The longer watch after a torch-applied roof. */
+  torchRoofPostWatchMin: number | null
+  /** A recorded survey that finds no further hazard ends this layer's own watch, no other's. */
+  surveyMayEndWatch: boolean
   /** With no watch needed, someone still looks this long after the end. */
   finalCheckMin: number | null
   /** The most that may be set on top of the watch as monitoring; null where the text has none. */
   monitoringMaxMin: number | null
   /** Monitoring that the layer itself orders. */
   monitoringMin: number | null
+  /** The longest time between two looks while monitoring. */
+  monitoringCheckEveryMin: number | null
+  /** A last look so long after the torch was out, watch or no watch. */
+  finalLookAtMin: number | null
   /** The watch lasts until someone states that no fire is possible. */
   statementRequired: boolean
   capHours: number | null
   reinspectEveryHours: number | null
   reinspectEachShift: boolean
   gasOffAfterIdleMin: number | null
+  /** How long a charged hose may lie alone in an enclosed space. */
+  unattendedEnclosedMaxMin: number | null
+  /** The same in a confined space, charged or not. */
+  unattendedConfinedMaxMin: number | null
   keepRecordsHours: number | null
   roundIntervalMin: number | null
   breakLimitMin: number | null
@@ -108,6 +131,8 @@ export interface LayerParameters {
   gasTestContinuousWhenEnclosed: boolean
   oxygenMinPct: number | null
   oxygenMaxPct: number | null
+  /** This much oxygen already counts as enriched. */
+  oxygenStopAtPct: number | null
   /** More than this stops the work; the value itself is still acceptable. */
   lelMaxPct: number | null
   /** This reading itself already stops the work. */
@@ -138,6 +163,8 @@ export interface Layer {
   parameters: LayerParameters
   /** Which rule of the layer sets a parameter; absent: a house default on the strict side. */
   parameterRules: Partial<Record<ParameterName, RuleId>>
+  /** Precautions that the layer asks for under every permit; absent: none. */
+  precautions?: readonly PrecautionId[]
 }
 
 /** Why a decision is what it is. `field` and `value` say which condition; `cure` is a message key. */
@@ -163,6 +190,11 @@ export interface LayerEvaluation {
   required: WatchNeed
   postWatchMin: number | null
   closeEarliestMin: number | null
+  /** The rule that sets the minutes of watch; null: a house default, or no minutes at all. */
+  watchRuleId: string | null
+  /** What of the watch a recorded survey does not end. */
+  postWatchAfterSurveyMin: number | null
+  finalLookAtMin: number | null
   statementRequired: boolean
   watchReasons: readonly {
     ruleId: string | null
@@ -181,6 +213,9 @@ export interface Evaluation {
   finalCheckMin: number | null
   monitoringMin: number
   monitoringMaxMin: number | null
+  finalLookAtMin: number | null
+  /** The minutes that stay when a survey finds no further hazard; null where no layer lets it count. */
+  postWatchAfterSurveyMin: number | null
   statementRequired: boolean
   capHours: number | null
   roundIntervalMin: number | null
@@ -203,6 +238,8 @@ export interface ResolvedParameters {
   finalCheckMin: Resolved<number>
   monitoringMin: Resolved<number>
   monitoringMaxMin: Resolved<number | null>
+  monitoringCheckEveryMin: Resolved<number | null>
+  finalLookAtMin: Resolved<number>
   roundIntervalMin: Resolved<number>
   /** A round late by this much or more restarts the watch; always one round interval. */
   gapRestartMin: Resolved<number>
@@ -212,6 +249,7 @@ export interface ResolvedParameters {
   gasTestContinuousWhenEnclosed: Resolved<boolean>
   oxygenMinPct: Resolved<number>
   oxygenMaxPct: Resolved<number>
+  oxygenStopAtPct: Resolved<number | null>
   lelMaxPct: Resolved<number>
   lelStopAtPct: Resolved<number | null>
   enclosedOxygenMinPct: Resolved<number>
@@ -224,5 +262,7 @@ export interface ResolvedParameters {
   reinspectEveryHours: Resolved<number | null>
   reinspectEachShift: Resolved<boolean>
   gasOffAfterIdleMin: Resolved<number | null>
+  unattendedEnclosedMaxMin: Resolved<number | null>
+  unattendedConfinedMaxMin: Resolved<number | null>
   keepRecordsHours: Resolved<number | null>
 }

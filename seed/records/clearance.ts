@@ -32,6 +32,7 @@ const ORDINARY: Readonly<Record<SurveyItemId, SurveyAnswer>> = {
   extinguisher: { choice: 'ready' },
   bystanders: { choice: 'nobody' },
   view: { choice: 'one_sees_all' },
+  ship_space: { choice: 'not_tested' },
 }
 
 /** Answers of one walk, in walking order. */

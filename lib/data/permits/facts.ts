@@ -111,6 +111,9 @@ export function toFacts(
       restoredAt: instant(restored.get(one.id) ?? null),
     })),
     monitoredAt: lastEventAt(events, 'monitored'),
+    monitoringChecksAt: events
+      .filter((event) => event.kind === 'monitored')
+      .map((event) => at(event.at)),
     finalLookAt: lastEventAt(events, 'final_look'),
     statementAt: lastEventAt(events, 'statement'),
   }

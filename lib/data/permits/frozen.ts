@@ -12,12 +12,17 @@ const dutiesSchema = z.object({
   roundIntervalMin: z.number(),
   monitoringMin: z.number(),
   finalLookMin: z.number(),
+  // Permits issued before these were kept have none of them.
+  monitoringCheckEveryMin: nullableNumber.default(null),
+  watchMinAfterSurvey: nullableNumber.default(null),
+  finalLookMinAfterSurvey: nullableNumber.default(null),
   statementRequired: z.boolean(),
   gasTestValidMin: z.number(),
   gasTestNeeded: z.boolean(),
   gasTestContinuous: z.boolean(),
   oxygenMinPct: z.number(),
   oxygenMaxPct: z.number(),
+  oxygenStopAtPct: nullableNumber.default(null),
   lelMaxPct: z.number(),
   lelStopAtPct: nullableNumber,
   coMaxPpm: z.number(),
@@ -79,6 +84,7 @@ const areaFactsSchema = z.object({
     'metal_combustible_covering',
   ]),
   levelFt: z.number(),
+  shipyardSpace: z.enum(['none', 'tank_or_adjacent', 'other_space']).default('none'),
 })
 
 /** The standing facts of an area; facts that are not whole are a broken record, not an empty one. */

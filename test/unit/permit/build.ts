@@ -88,6 +88,7 @@ export function clearedPermit(over: Partial<PermitFacts> = {}): PermitFacts {
     openSpans: [],
     impairments: [],
     monitoredAt: null,
+    monitoringChecksAt: [],
     finalLookAt: null,
     statementAt: null,
     ...over,

@@ -31,6 +31,8 @@ const AREA: AreaFacts = {
   wall: 'noncombustible',
   levelFt: 0,
 }
+/** An engine room, say: no tank, and none next to it. */
+const SHIP: AreaFacts = { ...AREA, shipyardSpace: 'other_space' }
 const CLEAN: SurveyAnswers = {
   inside_piece: { choice: 'solid' },
   coating: { choice: 'bare' },
@@ -48,6 +50,7 @@ const CLEAN: SurveyAnswers = {
   extinguisher: { choice: 'ready' },
   bystanders: { choice: 'nobody' },
   view: { choice: 'one_sees_all' },
+  ship_space: { choice: 'competent_person', what: 'Engine room, log 12' },
 }
 const LAYERS = [...RULESET_IDS.map((id) => RULESETS[id]), COMPANY_LAYER]
 
@@ -188,7 +191,8 @@ test.each(
 )('%s answered "%s" is refused by the survey and by a rule', (item, choice) => {
   const answers = { ...CLEAN, [item]: { choice, what: 'it', distanceFt: 5 } }
   // Cylinders inside matter only inside a space.
-  const refused = codes(clear(answers, { ...AREA, enclosed: item === 'cylinders' }))
+  const area = item === 'ship_space' ? SHIP : { ...AREA, enclosed: item === 'cylinders' }
+  const refused = codes(clear(answers, area))
   expect(refused).toContain('survey_blocked')
   expect(refused).toContain('rules_refuse')
 })
@@ -197,6 +201,22 @@ test('a standing fact is never talked away on the spot', () => {
   const timber = { ...AREA, floor: 'combustible' as const, wall: 'sandwich_panel' as const }
   expect(conditions(CLEAN, timber)).toMatchObject({ floor: 'combustible', wall: 'sandwich_panel' })
   expect(codes(clear(CLEAN, timber))).toContain('rules_refuse')
+})
+
+test('a tank of a ship, or what adjoins one, waits for a marine chemist; a competent person is not enough', () => {
+  const tank = { ...AREA, shipyardSpace: 'tank_or_adjacent' as const }
+  expect(codes(clear(CLEAN, tank))).toEqual(['rules_refuse'])
+  const certified = { choice: 'marine_chemist', what: 'Certificate 88' }
+  expect(clear({ ...CLEAN, ship_space: certified }, tank)).toEqual({ ok: true })
+  expect(clear({ ...CLEAN, ship_space: certified }, SHIP)).toEqual({ ok: true })
+  expect(clear(CLEAN, SHIP)).toEqual({ ok: true })
+})
+
+test('outside shipyards nobody is asked about a ship’s spaces', () => {
+  const asked = (area: AreaFacts) => surveyItems(area).map((item) => item.id)
+  expect(asked({ ...AREA, shipyardSpace: 'none' })).not.toContain('ship_space')
+  expect(asked(AREA)).not.toContain('ship_space')
+  expect(asked(SHIP)).toContain('ship_space')
 })
 
 test('the last gas test and the area reach the rules', () => {

@@ -78,11 +78,13 @@ describe('a refusal by a rule', () => {
   const blocking = new Set<string>(DECISION_ORDER.slice(0, 4))
   const codes = [
     ...ROWS.filter((row) =>
-      [...Object.keys(row.decides ?? {}), ...Object.values(row.house ?? {})].some((d) =>
-        blocking.has(d),
+      [...Object.keys(row.decides ?? {}), ...Object.values(row.house ?? {})].some(
+        (decision) => decision !== undefined && blocking.has(decision),
       ),
     ),
-    ...WATCH_ROWS.filter((row) => Object.values(row.decides).some((d) => blocking.has(d.yes))),
+    ...WATCH_ROWS.filter((row) =>
+      Object.values(row.decides).some((decides) => decides && blocking.has(decides.yes)),
+    ),
   ].map((row) => row.code)
 
   test.each(codes)('%s has words of its own', (why) => {

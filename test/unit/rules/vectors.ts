@@ -34,6 +34,7 @@ const path = fileURLToPath(
 const file = JSON.parse(readFileSync(path, 'utf8')) as {
   defaults: Record<string, unknown>
   precautions: Record<string, string>
+  rulesets: Record<string, { label: string }>
   vectors: PermitVector[]
 }
 
@@ -51,6 +52,7 @@ function camelDeep(value: unknown): unknown {
 
 export const vectors = file.vectors
 export const publishedDefaults = camelDeep(file.defaults)
+export const publishedRulesets = Object.keys(file.rulesets)
 export const publishedPrecautions = Object.keys(file.precautions)
 
 export function vector(id: string): PermitVector {
