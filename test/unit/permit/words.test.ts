@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest'
 import { PERMIT_REASON_CODES } from '@/lib/permit/reasons'
 import { SURVEY_GROUPS, SURVEY_ITEMS } from '@/lib/permit/survey'
 import { DEFAULT_CONDITIONS } from '@/lib/rules/conditions'
+import { CURE_CODES } from '@/lib/rules/cures'
 import { ALWAYS_LAYER, COMPANY_LAYER, RULESETS } from '@/lib/rules/layers'
 import { resolveParameters } from '@/lib/rules/resolve'
 import { ROWS, WATCH_ROWS } from '@/lib/rules/rows'
@@ -110,6 +111,7 @@ test('precautions, layers, decisions, conditions and parameters all have words',
       `rules.trust.${one.trustWhy}`,
       `rules.provenance.${one.provenance}`,
     ]),
+    ...CURE_CODES.map((code) => `rules.cures.${code}`),
     ...DECISION_ORDER.map((decision) => `rules.decisions.${decision}`),
     ...Object.keys(DEFAULT_CONDITIONS).map((field) => `rules.conditions.${field}`),
     ...Object.keys(parameters).map((name) => `rules.parameters.${name}`),
