@@ -1,6 +1,7 @@
 import type { CalcFunctions } from './calc-function'
 import { CONTENTS_FUNCTIONS } from './contents'
 import { DRAW_FUNCTIONS } from './draw'
+import { GAS_WORK_FUNCTIONS } from './gas-work'
 import { PLANNING_FUNCTIONS } from './planning'
 import { UNIT_FUNCTIONS } from './units'
 
@@ -9,6 +10,7 @@ export const CALC_FUNCTION_GROUPS: readonly CalcFunctions[] = [
   PLANNING_FUNCTIONS,
   CONTENTS_FUNCTIONS,
   DRAW_FUNCTIONS,
+  GAS_WORK_FUNCTIONS,
   UNIT_FUNCTIONS,
 ]
 

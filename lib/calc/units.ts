@@ -132,6 +132,11 @@ export function gasKgFromM3(gas: CylinderGasCode, volumeM3: number): number {
   return volumeM3 * standardDensityKgPerM3(gas)
 }
 
+/** Mass flow of a gas, kg/s, from its flow in m³/s at 70 °F and 1 atm. */
+export function standardKgPerS(gas: CylinderGasCode, flowM3PerS: number): number {
+  return flowM3PerS * standardDensityKgPerM3(gas)
+}
+
 /** Volume at 70 °F and 1 atm, m³, of a mass of gas. */
 export function gasM3FromKg(gas: CylinderGasCode, gasKg: number): number {
   return gasKg / standardDensityKgPerM3(gas)

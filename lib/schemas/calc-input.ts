@@ -42,7 +42,7 @@ export const gaugeReadingSchema = z.strictObject({
   gauge: gaugeSchema.exactOptional(),
 })
 
-const readingSchema = z.discriminatedUnion('kind', [
+export const readingSchema = z.discriminatedUnion('kind', [
   gaugeReadingSchema,
   z.strictObject({
     kind: z.literal('weight'),
@@ -101,12 +101,12 @@ const tipChartSchema = z.strictObject({
   ),
 })
 
-const drawOption = z.enum([
+export const drawOption = z.enum([
   'tenthIntermittentFifteenthContinuous',
   'seventh1916',
   'fiftyCubicFeetPerHour',
 ])
-const drawBasis = z.enum(['capacity', 'remaining'])
+export const drawBasis = z.enum(['capacity', 'remaining'])
 
 export const estimateInputSchema: z.ZodType<EstimateInput> = z.strictObject({
   fuel: z.string(),
