@@ -16,6 +16,8 @@ export type HoseFlow = {
 const VISCOSITY_EXPONENT = 0.75
 /** Rubber tube is smooth; common practice, no source. */
 const ROUGHNESS_M = 5e-6
+/** A cubic metre in thirty thousand years. */
+const NO_FLOW_M3_PER_S = 1e-12
 /** Faster than this the gas chokes before the torch: no pressure pushes more through. */
 const CHOKED_MACH2 = 1 / 1.4
 
@@ -30,6 +32,8 @@ const CHOKED_MACH2 = 1 / 1.4
 export function darcyFriction(input: { reynolds: number; relativeRoughness: number }): number {
   const re = requireNumber('reynolds', input.reynolds, { above: 0 })
   const rough = requireNumber('relativeRoughness', input.relativeRoughness, { min: 0, max: 0.1 })
+  // Creeping flow: the formula's powers would overflow.
+  if (re < 1) return 64 / re
   const a = (2.457 * Math.log(1 / ((7 / re) ** 0.9 + 0.27 * rough))) ** 16
   const b = (37_530 / re) ** 16
   return 8 * ((8 / re) ** 12 + 1 / (a + b) ** 1.5) ** (1 / 12)
@@ -51,7 +55,7 @@ export function hoseStartAbsKpa(flow: HoseFlow, endAbsKpa: number): number | nul
   requireNumber('lengthM', flow.lengthM, { min: 0 })
   requireNumber('temperatureK', flow.temperatureK, { min: 230, max: 340 })
   requireNumber('endAbsKpa', endAbsKpa, { above: 0 })
-  if (flow.flowM3PerS === 0 || flow.lengthM === 0) return endAbsKpa
+  if (flow.flowM3PerS < NO_FLOW_M3_PER_S || flow.lengthM === 0) return endAbsKpa
   const density = standardDensityKgPerM3(flow.gas)
   const kgPerS = flow.flowM3PerS * density
   const massFlux = kgPerS / ((Math.PI / 4) * flow.boreM ** 2)
