@@ -1,8 +1,10 @@
 import type { CalcFunctions } from './calc-function'
 import { CONTENTS_FUNCTIONS } from './contents'
 import { DRAW_FUNCTIONS } from './draw'
+import { GAS_PHYSICS_FUNCTIONS } from './gas-physics'
 import { GAS_WORK_FUNCTIONS } from './gas-work'
 import { PLANNING_FUNCTIONS } from './planning'
+import { SUPPLY_FUNCTIONS } from './supply'
 import { UNIT_FUNCTIONS } from './units'
 
 /** Every calculation by name: add a group's file here. A test fails when two groups share a name. */
@@ -11,6 +13,8 @@ export const CALC_FUNCTION_GROUPS: readonly CalcFunctions[] = [
   CONTENTS_FUNCTIONS,
   DRAW_FUNCTIONS,
   GAS_WORK_FUNCTIONS,
+  GAS_PHYSICS_FUNCTIONS,
+  SUPPLY_FUNCTIONS,
   UNIT_FUNCTIONS,
 ]
 

@@ -1,8 +1,15 @@
 import { spawnSync } from 'node:child_process'
 import path from 'node:path'
 import { describe, expect, test } from 'vitest'
+import { CONTENTS_FUNCTIONS } from '@/bin/calc-functions/contents'
+import { DRAW_FUNCTIONS } from '@/bin/calc-functions/draw'
+import { GAS_PHYSICS_FUNCTIONS } from '@/bin/calc-functions/gas-physics'
+import { GAS_WORK_FUNCTIONS } from '@/bin/calc-functions/gas-work'
 import { CALC_FUNCTION_GROUPS, CALC_FUNCTIONS } from '@/bin/calc-functions/registry'
+import { SUPPLY_FUNCTIONS } from '@/bin/calc-functions/supply'
+import { UNIT_FUNCTIONS } from '@/bin/calc-functions/units'
 import { runCalc } from '@/bin/calc-main'
+import { CALC_INPUTS } from './bin-calc-inputs'
 import { cutList, plateCut } from './estimate-fixtures'
 
 async function calc(name: string | string[], input: unknown) {
@@ -29,19 +36,6 @@ describe('bin/calc', () => {
   test.each([
     ['estimate', cutList(), { fuel: 'acetylene', tableId: 'ofc-carbon-steel-us-handbook' }],
     [
-      'contents',
-      {
-        reading: { kind: 'gauge', gaugePressureKpa: 7000, temperatureK: 290 },
-        size: { gas: 'oxygen', nominalKg: 9.16, waterVolumeL: 43 },
-      },
-      { gas: 'oxygen' },
-    ],
-    [
-      'withdrawal',
-      { gas: 'acetylene', capacityKg: 6.9, drawM3PerS: 0.0002 },
-      { cylindersOnManifold: 2 },
-    ],
-    [
       'audit',
       {
         gas: 'oxygen',
@@ -60,6 +54,25 @@ describe('bin/calc', () => {
     expect(code).toBe(0)
     expect(err).toBe('')
     expect(json).toMatchObject({ ok: true, ...answer })
+  })
+
+  test.each(Object.entries(CALC_INPUTS))('%s answers', async (name, [input, answer]) => {
+    const { code, json, err } = await calc(name, input)
+    expect(err).toBe('')
+    expect(code).toBe(0)
+    expect(json).toMatchObject({ ok: true, ...answer })
+  })
+
+  test('every calculation of the gas groups is tried', () => {
+    const names = [
+      CONTENTS_FUNCTIONS,
+      DRAW_FUNCTIONS,
+      GAS_WORK_FUNCTIONS,
+      GAS_PHYSICS_FUNCTIONS,
+      SUPPLY_FUNCTIONS,
+      UNIT_FUNCTIONS,
+    ].flatMap((group) => Object.keys(group))
+    expect(Object.keys(CALC_INPUTS).sort()).toEqual(names.sort())
   })
 
   test('a refusal is an answer: the field, the value and the limit', async () => {

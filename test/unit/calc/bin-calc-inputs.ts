@@ -1,0 +1,193 @@
+/** An input for every calculation of the gas groups, and what its answer must hold. */
+const acetyleneKg = 8.4
+const oxygenSize = { gas: 'oxygen', nominalKg: 9.16, waterVolumeL: 43 }
+const gauge = { kind: 'gauge', gaugePressureKpa: 7000, temperatureK: 290 }
+// Poisson of mean 6: 0.6063 at 6, 0.9161 at 9, 0.9574 at 10.
+const demand = { mean: 6, variance: 6, kind: 'count' }
+const hose = {
+  gas: 'oxygen',
+  flowM3PerS: 0.0008,
+  bore: 'threeEighths',
+  lengthM: 30,
+  tipGaugePressureKpa: 275,
+}
+const held = {
+  startGaugePressureKpa: 300,
+  endGaugePressureKpa: 280,
+  elapsedS: 300,
+  resolutionKpa: 5,
+}
+
+export const CALC_INPUTS: Readonly<Record<string, readonly [input: unknown, answer: object]>> = {
+  contents: [{ reading: gauge, size: oxygenSize }, { gas: 'oxygen' }],
+  'pack-contents': [{ cylinders: 6, reading: gauge, size: oxygenSize }, { gas: 'oxygen' }],
+  'liquid-contents': [
+    { gas: 'oxygen', reading: { kind: 'weight', grossKg: 250, tareKg: 113 } },
+    { gasKg: { mean: 137, unit: 'kg' } },
+  ],
+  'boil-off': [
+    {
+      capacityKg: 160,
+      lossSharePerDay: 0.015,
+      elapsedS: 86_400,
+      before: { gasKg: 100, standardUncertaintyKg: 0.5 },
+      after: { gasKg: 80, standardUncertaintyKg: 0.5 },
+    },
+    { found: { verdict: 'moreThanBoilOff' } },
+  ],
+  'gauge-at-temperature': [
+    { gas: 'argon', gaugePressureKpa: 15_000, temperatureK: 294, toTemperatureK: 270 },
+    { gaugePressureKpa: { unit: 'kPa' } },
+  ],
+  'volume-at-base': [
+    { gas: 'acetylene', base: 'sixtyF', gasKg: 6.8 },
+    { volumeM3: { unit: 'm³' } },
+  ],
+  'mass-from-base': [{ gas: 'propane', base: 'zeroC', volumeM3: 10 }, { gasKg: { unit: 'kg' } }],
+  'nominal-check': [{ gas: 'oxygen', nominalM3: 6.9, emptyKg: 54, fullKg: 63.2 }, { agrees: true }],
+  'propane-capacity': [{ waterCapacityKg: 21.6 }, { fillingDensity: 0.42 }],
+  'propane-liquid': [
+    { containerVolumeM3: 0.378, specificGravity: 0.51, volumeFactor: 1.031 },
+    { liquidM3: { unit: 'm³' } },
+  ],
+  'propane-pressure': [{ temperatureK: 270 }, { gaugePressureKpa: { unit: 'kPa' } }],
+  'ideal-pressure': [
+    { amountMol: 1, temperatureK: 273.15, volumeL: 22.413_969_54 },
+    { pressureAbsKpa: expectClose(101.325) },
+  ],
+  'ideal-volume': [
+    {
+      volume: 1,
+      from: { pressureAbsKpa: 100, temperatureK: 300 },
+      to: { pressureAbsKpa: 200, temperatureK: 300 },
+    },
+    { volume: 0.5 },
+  ],
+  withdrawal: [
+    { gas: 'acetylene', capacityKg: 6.9, drawM3PerS: 0.0002 },
+    { cylindersOnManifold: 2 },
+  ],
+  'propane-winter': [
+    { capacityKg: 45.359, remainingKg: 30, airTemperatureK: 270, drawM3PerS: 0.0001 },
+    { cylindersNeeded: 1 },
+  ],
+  manifold: [
+    { gas: 'acetylene', nominalKg: acetyleneKg, drawM3PerS: 0.001, place: 'indoors' },
+    { cylinders: 5, manifolds: 1 },
+  ],
+  'run-time': [
+    {
+      size: oxygenSize,
+      reading: gauge,
+      drawM3PerS: 0.0005,
+      changeAt: { gaugePressureKpa: 1000 },
+    },
+    { usableKg: { unit: 'kg' } },
+  ],
+  hose: [hose, { regulatorGaugePressureKpa: { unit: 'kPa' } }],
+  'hose-longest': [hose, { longestM: 150 }],
+  'hose-grade': [{ fuel: 'propane', grade: 'T' }, { grades: ['T'] }],
+  'leak-test': [
+    { gas: 'oxygen', hoses: [{ bore: 'quarter', lengthM: 15 }], ...held },
+    { verdict: 'outOfService' },
+  ],
+  'regulator-creep': [held, { verdict: 'pressureFell' }],
+  'combustion-oxygen': [{ fuel: 'propane', fuelM3: 2.7 }, { completeM3: { mean: 13.5 } }],
+  'flame-heat': [{ fuel: 'acetylene', fuelM3PerS: 0.0001 }, { heatW: { unit: 'W' } }],
+  heating: [
+    { fuel: 'propane', burnS: 600, need: { kind: 'steel', massKg: 20, riseK: 150 } },
+    { withdrawal: null },
+  ],
+  'flame-work': [
+    {
+      work: 'welding',
+      fuel: 'acetylene',
+      fuelM3PerS: 0.0001,
+      time: { lengthM: 1, speedMPerS: 0.001 },
+    },
+    { burnS: { mean: 1000, unit: 's' } },
+  ],
+  'shielding-gas': [
+    {
+      process: 'mig',
+      flowM3PerS: 0.00028,
+      weld: { kind: 'fillet', legM: 0.006 },
+      lengthM: 4,
+      deposit: { kind: 'wire', diameterM: 0.0012, feedMPerS: 0.12 },
+    },
+    { cylinders: null },
+  ],
+  'work-cost': [
+    { currency: 'USD', gas: [{ code: 'oxygen', quantity: 2, unitPriceMinor: 300 }], cuts: 3 },
+    { perCutMinor: { mean: 200 } },
+  ],
+  'real-gas': [{ gas: 'nitrogen', pressureAbsKpa: 15_000, temperatureK: 294.26 }, {}],
+  'mass-of-gauge': [
+    { gas: 'oxygen', gaugePressureKpa: 0, temperatureK: 294.2611, waterVolumeL: 1000 },
+    { gasKg: expectClose(1.326) },
+  ],
+  'gauge-of-mass': [
+    { gas: 'argon', gasKg: 0.001, temperatureK: 294, waterVolumeL: 50 },
+    { gaugePressureKpa: 0 },
+  ],
+  'water-volume': [
+    { gas: 'oxygen', nominalKg: 9.163, ratedGaugePressureKpa: 15_168 },
+    { waterVolumeL: expectClose(43) },
+  ],
+  'acetylene-share': [
+    { gaugePressureKpa: 1723.7, temperatureK: 294.25, ratedGaugePressureKpa: 1723.7 },
+    { share: expectClose(1) },
+  ],
+  'acetylene-full-gauge': [
+    { temperatureK: 294.25, ratedGaugePressureKpa: 1723.7 },
+    { gaugePressureKpa: expectClose(1723.7) },
+  ],
+  'gauge-limit': [
+    { gaugeClass: 'B', fullScaleKpa: 1000, gaugePressureKpa: 500 },
+    { limitKpa: 20, provenance: 'from memory' },
+  ],
+  'hose-volume': [{ bore: 'quarter', lengthM: 7.62 }, { volumeL: expectClose(0.241) }],
+  friction: [{ reynolds: 640, relativeRoughness: 0 }, { friction: expectClose(0.1) }],
+  'oxygen-floor': [{ lengthM: 1, pathM: 0.0127 }, { oxygenKg: expectClose(0.02617) }],
+  'oxygen-pressure-1916': [{ pathM: 0.0127 }, { pressure: { unit: 'kPa' } }],
+  'time-to-change': [
+    {
+      contentsKg: 9,
+      contentsStandardUncertaintyKg: 0.2,
+      reserveKg: 1,
+      needKg: 4,
+      needStandardUncertaintyKg: 0.3,
+      needS: 3600,
+    },
+    { middleS: 7200 },
+  ],
+  demand: [{ demand, level: 6 }, { covered: expectClose(0.6063) }],
+  'demand-quantile': [{ demand, probability: 0.95 }, { level: 10 }],
+  'order-level': [
+    { demand, costs: { holding: 1, shortage: 19 } },
+    { service: 0.95, level: 10 },
+  ],
+  'order-cost': [
+    { lines: [{ quantity: 2, fillMinor: 3000 }], deliveryFeeMinor: 500 },
+    { costMinor: 6500 },
+  ],
+  convert: [
+    { value: 1, from: 'ft', to: 'm' },
+    { value: 0.3048, unit: 'm' },
+  ],
+  temperature: [
+    { value: 70, from: 'F', to: 'C' },
+    { value: expectClose(21.111), unit: 'C' },
+  ],
+  'gas-mass': [{ gas: 'oxygen', volumeFt3: 12.079 }, { gasKg: expectClose(0.4536) }],
+  'gas-volume': [{ gas: 'argon', gasKg: 0.453_592_37 }, { volumeFt3: expectClose(9.676) }],
+}
+
+/** A number within a share of another: an asymmetric matcher, so that `toMatchObject` takes it. */
+function expectClose(value: number, share = 0.002): unknown {
+  return {
+    asymmetricMatch: (found: unknown) =>
+      typeof found === 'number' && Math.abs(found / value - 1) <= share,
+    toString: () => `near ${value}`,
+  }
+}
