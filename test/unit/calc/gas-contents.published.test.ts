@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { contentsFromReading } from '@/lib/calc/contents'
 import { gaugeAtTemperature } from '@/lib/calc/gauge-temperature'
 import { idealPressureAbsKpa, idealVolume } from '@/lib/calc/ideal-gas'
 import { checkNominalByWeight } from '@/lib/calc/nominal-check'
@@ -8,6 +9,8 @@ import { LIQUID_AT_SATURATION } from '@/lib/calc/tables/liquid-at-saturation'
 import { PROPANE_SATURATION } from '@/lib/calc/tables/propane-saturation'
 import {
   absKpaFromPsig,
+  gasFt3FromKg,
+  gasKgFromFt3,
   gaugeKpaFromPsig,
   kelvinFromCelsius,
   kelvinFromFahrenheit,
@@ -118,6 +121,55 @@ describe('gauge at another temperature', () => {
     expect(warmKpa).toBeLessThan(shown.high90)
     const printedSlope = { a: 0.18, b: 0.33, c: 0.46 }[name]
     expect((warmAtm - coldAtm) / (warmC - coldC)).toBeCloseTo(printedSlope ?? 0, 2)
+  })
+})
+
+describe('contents by the rule of 1916', () => {
+  // Manly 1916 (Gutenberg 7969), 250 ft³ at 1800 psig: the print is linear in gauge; real gas within 1 % of full. The
+  // 8 at 18 psig is a misprint for about 2.5.
+  const size = {
+    gas: 'oxygen' as const,
+    nominalKg: gasKgFromFt3('oxygen', 250),
+    ratedGaugePressureKpa: gaugeKpaFromPsig(1800),
+  }
+  const held = (psig: number) => {
+    const reading = {
+      kind: 'gauge' as const,
+      gaugePressureKpa: gaugeKpaFromPsig(psig),
+      temperatureK: kelvinFromFahrenheit(70),
+    }
+    return gasFt3FromKg('oxygen', okOf(contentsFromReading(reading, size)).gasKg)
+  }
+  test.each([
+    [1620, 225],
+    [1440, 200],
+    [1260, 175],
+    [1080, 150],
+    [900, 125],
+    [700, 97],
+    [500, 70],
+    [300, 42],
+    [100, 15],
+    [9, 1.25],
+  ])('at %d psig the print says %d ft³ of 250', (psig, printed) => {
+    expect(Math.abs(held(psig) - printed)).toBeLessThan(2.5)
+    expect(Math.abs((250 * psig) / 1800 - printed)).toBeLessThan(1.3)
+  })
+
+  test('the 8 ft³ printed at 18 psig is a misprint', () => {
+    expect((250 * 18) / 1800).toBe(2.5)
+    expect(Math.abs(held(18) - 8)).toBeGreaterThan(2.5)
+  })
+
+  // Common practice, no source: an oxygen cylinder holds over 2,000 psi. The sizes sold today and 110 % of the marked
+  // service pressure (2015, 2265, 2400 psig; 49 CFR 173.302a(b), from memory).
+  test.each([
+    [2015, 2216.5],
+    [2265, 2491.5],
+    [2400, 2640],
+  ])('a cylinder marked %d with a plus is filled to %d psig, over 2,000', (marked, filled) => {
+    expect(1.1 * marked).toBeCloseTo(filled, 6)
+    expect(filled).toBeGreaterThan(2000)
   })
 })
 

@@ -119,6 +119,47 @@ describe('propane vapour', () => {
     expect((outcome.allowedM3PerSPerCylinder / ft3PerH) * 2500).toBeCloseTo(30 * 50 * k, 2)
   })
 
+  // The same manual's planning rule: 50,000 Btu/h from a 100-lb cylinder down to 0 °F. The table gives that from about
+  // 40 lb up; below that the rule is too bold: flagged.
+  test.each([
+    [100, true],
+    [50, true],
+    [40, true],
+    [30, false],
+    [10, false],
+  ])('%d lb at 0 °F gives the 50,000 Btu/h of the planning rule: %s', (lb, isEnough) => {
+    const outcome = allowed({
+      gas: 'propane',
+      capacityKg: pounds(100),
+      remainingKg: pounds(lb),
+      airTemperatureK: kelvinFromFahrenheit(0),
+    })
+    expect((outcome.allowedM3PerSPerCylinder / ft3PerH) * 2500 >= 50_000).toBe(isEnough)
+  })
+
+  // LP-gas trade table, from memory: a quarter at −15 °F, a half at −10, ... twice at 20, of what 0 °F gives.
+  test.each([
+    [-15, 0.25],
+    [-10, 0.5],
+    [-5, 0.75],
+    [0, 1],
+    [5, 1.25],
+    [10, 1.5],
+    [15, 1.75],
+    [20, 2],
+  ])('a vessel at %d °F gives %d times what it gives at 0 °F', (airF, times) => {
+    const at = (f: number) =>
+      allowed({
+        gas: 'propane',
+        capacityKg: 190,
+        remainingKg: 100,
+        airTemperatureK: kelvinFromFahrenheit(f),
+        outsideDiameterM: 0.76,
+        overallLengthM: 1.3,
+      }).allowedM3PerSPerCylinder
+    expect(at(airF) / at(0)).toBeCloseTo(times, 9)
+  })
+
   test.each([
     [{ remainingKg: pounds(9), airTemperatureK: 290 }, 'OUTSIDE_TABLE', 'remainingKg'],
     [{ remainingKg: pounds(50), airTemperatureK: 250 }, 'OUTSIDE_TABLE', 'airTemperatureK'],
