@@ -48,47 +48,42 @@ const STEEL_KG_PER_M3 = 7850
 export function flameWork(known: FlameWorkInput): FlameWork {
   const refusals = check(known)
   if (refusals.length > 0) return refuse(refusals)
+  return {
+    ok: true,
+    burnS: measure({ formulaCode: 'burnTime', unit: 's', min: 0, ...timeInputs(known.time) }),
+    ...gasesOf(known),
+    fillerKg: known.filler ? fillerOf(known.filler) : null,
+    removedKg: removedOf(known),
+  }
+}
+
+function gasesOf(known: FlameWorkInput): { fuelKg: Measured; oxygenKg: Measured } {
   const u = known.flowRelativeUncertainty ?? FLOW_RELATIVE_U
   const provenance = known.flowRelativeUncertainty === undefined ? 'common practice' : 'entered'
   const flow = (value: number) => input(value, 'm³/s', { u: u * value, provenance, min: 0 })
   const time = timeInputs(known.time)
   const fuelM3PerS = flow(known.fuelM3PerS)
-  const gas = <K extends string>(
-    code: string,
-    inputs: Record<K, Input>,
-    of: (at: Record<string, number>) => number,
-  ) =>
+  const gas = (formulaCode: string, part: Time) =>
     measure({
-      formulaCode: code,
+      formulaCode,
       unit: 'kg',
       min: 0,
-      inputs: { ...inputs, ...time.inputs } as Record<string, Input>,
-      of: (at) => of(at) * time.of(at),
+      inputs: { ...part.inputs, ...time.inputs },
+      of: (at) => part.of(at) * time.of(at),
     })
   const oxygen = standardDensityKgPerM3('oxygen')
-  return {
-    ok: true,
-    burnS: measure({ formulaCode: 'burnTime', unit: 's', min: 0, ...time }),
-    fuelKg: gas(
-      'flameWorkFuel',
-      { fuelM3PerS },
-      (at) => (at.fuelM3PerS ?? 0) * standardDensityKgPerM3(known.fuel),
-    ),
-    oxygenKg:
-      known.oxygenM3PerS === undefined
-        ? gas(
-            'flameWorkOxygenByRatio',
-            { fuelM3PerS, oxygenRatio: torchOxygenRatio(known.fuel) },
-            (at) => (at.fuelM3PerS ?? 0) * (at.oxygenRatio ?? 0) * oxygen,
-          )
-        : gas(
-            'flameWorkOxygen',
-            { oxygenM3PerS: flow(known.oxygenM3PerS) },
-            (at) => (at.oxygenM3PerS ?? 0) * oxygen,
-          ),
-    fillerKg: known.filler ? fillerOf(known.filler) : null,
-    removedKg: removedOf(known),
+  const fuelKg = gas('flameWorkFuel', {
+    inputs: { fuelM3PerS },
+    of: (at) => (at.fuelM3PerS ?? 0) * standardDensityKgPerM3(known.fuel),
+  })
+  if (known.oxygenM3PerS !== undefined) {
+    const inputs = { oxygenM3PerS: flow(known.oxygenM3PerS) }
+    const of = (at: Record<string, number>) => (at.oxygenM3PerS ?? 0) * oxygen
+    return { fuelKg, oxygenKg: gas('flameWorkOxygen', { inputs, of }) }
   }
+  const inputs = { fuelM3PerS, oxygenRatio: torchOxygenRatio(known.fuel) }
+  const of = (at: Record<string, number>) => (at.fuelM3PerS ?? 0) * (at.oxygenRatio ?? 0) * oxygen
+  return { fuelKg, oxygenKg: gas('flameWorkOxygenByRatio', { inputs, of }) }
 }
 
 type Time = { inputs: Record<string, Input>; of: (at: Record<string, number>) => number }
@@ -144,35 +139,11 @@ function removedOf({ grooveAreaM2, time }: FlameWorkInput): Measured | null {
 }
 
 function check(known: FlameWorkInput): Refusal[] {
-  const { time, filler } = known
   const flow = { min: 0, max: 1, unit: 'm3/s' }
   const missing: Refusal[] =
     known.work === 'gouging' && known.oxygenM3PerS === undefined
       ? [{ code: 'NO_PUBLISHED_FIGURE', field: 'oxygenM3PerS', value: null, limit: flow }]
       : []
-  const times =
-    'burnS' in time
-      ? numberRefusals({ 'time.burnS': [time.burnS, { min: 0, max: 1e7, unit: 's' }] })
-      : numberRefusals({
-          'time.lengthM': [time.lengthM, { min: 0, max: 1e5, unit: 'm' }],
-          'time.speedMPerS': [time.speedMPerS, { above: 0, max: 1, unit: 'm/s' }],
-          'time.passes': [time.passes, { min: 1, max: 100 }],
-        })
-  const positive = { above: 0 }
-  const rod =
-    filler === undefined
-      ? []
-      : filler.kind === 'rod'
-        ? numberRefusals({
-            'filler.rodDiameterM': [filler.rodDiameterM, positive],
-            'filler.rodLengthM': [filler.rodLengthM, { min: 0 }],
-            'filler.densityKgPerM3': [filler.densityKgPerM3, positive],
-          })
-        : numberRefusals({
-            'filler.volumeM3': [filler.volumeM3, { min: 0 }],
-            'filler.densityKgPerM3': [filler.densityKgPerM3, positive],
-            'filler.lossShare': [filler.lossShare, { min: 0, max: 0.9 }],
-          })
   return [
     ...missing,
     ...numberRefusals({
@@ -181,7 +152,34 @@ function check(known: FlameWorkInput): Refusal[] {
       flowRelativeUncertainty: [known.flowRelativeUncertainty, { min: 0, max: 1 }],
       grooveAreaM2: [known.grooveAreaM2, { min: 0, max: 1, unit: 'm²' }],
     }),
-    ...times,
-    ...rod,
+    ...timeRefusals(known.time),
+    ...fillerRefusals(known.filler),
   ]
+}
+
+function timeRefusals(time: FlameWorkInput['time']): Refusal[] {
+  return 'burnS' in time
+    ? numberRefusals({ 'time.burnS': [time.burnS, { min: 0, max: 1e7, unit: 's' }] })
+    : numberRefusals({
+        'time.lengthM': [time.lengthM, { min: 0, max: 1e5, unit: 'm' }],
+        'time.speedMPerS': [time.speedMPerS, { above: 0, max: 1, unit: 'm/s' }],
+        'time.passes': [time.passes, { min: 1, max: 100 }],
+      })
+}
+
+function fillerRefusals(filler: FlameWorkInput['filler']): Refusal[] {
+  const positive = { above: 0 }
+  return filler === undefined
+    ? []
+    : filler.kind === 'rod'
+      ? numberRefusals({
+          'filler.rodDiameterM': [filler.rodDiameterM, positive],
+          'filler.rodLengthM': [filler.rodLengthM, { min: 0 }],
+          'filler.densityKgPerM3': [filler.densityKgPerM3, positive],
+        })
+      : numberRefusals({
+          'filler.volumeM3': [filler.volumeM3, { min: 0 }],
+          'filler.densityKgPerM3': [filler.densityKgPerM3, positive],
+          'filler.lossShare': [filler.lossShare, { min: 0, max: 0.9 }],
+        })
 }

@@ -41,7 +41,8 @@ const TARE_U_KG = 0.5
 const LEVEL_TOLERANCE = 0.05
 /** Common practice, no source: liquid lies between equilibrium at this pressure and colder, denser liquid. */
 const DENSITY_TOLERANCE = 0.03
-const MAX_GAUGE_KPA = gaugeKpaFromPsig(350)
+const MAX_PSIG = 350
+const MAX_GAUGE_KPA = gaugeKpaFromPsig(MAX_PSIG)
 
 /**
  * Gas in a liquid cylinder, by weight or by level.
@@ -52,7 +53,13 @@ const MAX_GAUGE_KPA = gaugeKpaFromPsig(350)
  * @source weight: difference. Level: densities of `tables/liquid-at-saturation`
  */
 export function liquidContents({ gas, reading }: LiquidContentsInput): LiquidContents {
-  if (reading.kind === 'weight') return byWeight(gas, reading)
+  return reading.kind === 'weight' ? byWeight(gas, reading) : byLevel(gas, reading)
+}
+
+function byLevel(
+  gas: LiquidGasCode,
+  reading: Extract<LiquidContentsInput['reading'], { kind: 'level' }>,
+): LiquidContents {
   const refusals = numberRefusals({
     'reading.levelShare': [reading.levelShare, { min: 0, max: 1 }],
     'reading.levelTolerance': [reading.levelTolerance, { above: 0, max: 0.5 }],
@@ -63,16 +70,7 @@ export function liquidContents({ gas, reading }: LiquidContentsInput): LiquidCon
     ],
   })
   if (refusals.length > 0) return refuse(refusals)
-  const rows = LIQUID_AT_SATURATION[gas]
-  const psig = Math.min(350, psigFromGaugeKpa(reading.gaugePressureKpa))
-  const liquid = interpolateMonotone(
-    rows.map(([x, rho]) => [x, rho]),
-    psig,
-  )
-  const vapour = interpolateMonotone(
-    rows.map(([x, , rho]) => [x, rho]),
-    psig,
-  )
+  const { liquid, vapour } = densitiesAt(gas, reading.gaugePressureKpa)
   const tolerance = reading.levelTolerance ?? LEVEL_TOLERANCE
   const gasKg = measure({
     formulaCode: 'liquidByLevel',
@@ -98,6 +96,22 @@ export function liquidContents({ gas, reading }: LiquidContentsInput): LiquidCon
       (at.levelShare * at.liquidKgPerM3 + (1 - at.levelShare) * at.vapourKgPerM3),
   })
   return { ok: true, gas, gasKg }
+}
+
+function densitiesAt(gas: LiquidGasCode, gaugePressureKpa: number) {
+  const rows = LIQUID_AT_SATURATION[gas]
+  // The conversion may miss the last row by its last digit.
+  const psig = Math.min(MAX_PSIG, psigFromGaugeKpa(gaugePressureKpa))
+  return {
+    liquid: interpolateMonotone(
+      rows.map(([x, rho]) => [x, rho]),
+      psig,
+    ),
+    vapour: interpolateMonotone(
+      rows.map(([x, , rho]) => [x, rho]),
+      psig,
+    ),
+  }
 }
 
 function byWeight(

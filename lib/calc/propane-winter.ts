@@ -5,7 +5,7 @@ import {
   PROPANE_PRESSURE_RANGE,
   propaneSaturationAbsKpa,
 } from './propane-pressure'
-import { refuse } from './refusal'
+import { type Refusal, refuse } from './refusal'
 import { rectangular } from './stats'
 import { PROPANE_SATURATION_ID } from './tables/propane-saturation'
 import { kelvinFromFahrenheit, STANDARD_PRESSURE_KPA } from './units'
@@ -46,15 +46,7 @@ const COMMERCIAL_EXCESS = 0.11
  */
 export function propaneWinter(known: PropaneWinterInput): PropaneWinter {
   const { cylinders = 1, neededGaugePressureKpa = 0, drawM3PerS } = known
-  const refusals = numberRefusals({
-    cylinders: [cylinders, { min: 1, max: 64 }],
-    neededGaugePressureKpa: [neededGaugePressureKpa, { min: 0, unit: 'kPa' }],
-    drawM3PerS: [drawM3PerS, { min: 0, unit: 'm3/s' }],
-    airTemperatureK: [
-      known.airTemperatureK,
-      { max: PROPANE_PRESSURE_RANGE.maxTemperatureK, unit: 'K' },
-    ],
-  })
+  const refusals = check(known)
   if (refusals.length > 0) return refuse(refusals)
   const { cylinders: _, neededGaugePressureKpa: __, ...draw } = known
   const allowed = withdrawal({ gas: 'propane', ...draw })
@@ -88,6 +80,18 @@ export function propaneWinter(known: PropaneWinterInput): PropaneWinter {
     ])
   }
   return { ok: true, withdrawal: allowed, cylindersNeeded, ...cold }
+}
+
+function check(known: PropaneWinterInput): Refusal[] {
+  return numberRefusals({
+    cylinders: [known.cylinders, { min: 1, max: 64 }],
+    neededGaugePressureKpa: [known.neededGaugePressureKpa, { min: 0, unit: 'kPa' }],
+    drawM3PerS: [known.drawM3PerS, { min: 0, unit: 'm3/s' }],
+    airTemperatureK: [
+      known.airTemperatureK,
+      { max: PROPANE_PRESSURE_RANGE.maxTemperatureK, unit: 'K' },
+    ],
+  })
 }
 
 function coldLiquid(airTemperatureK: number, share: number) {

@@ -43,15 +43,7 @@ const DRAW_RELATIVE_U = 0.1
  */
 export function runTime(known: RunTimeInput): RunTime {
   const { cylinders = 1, operatingFactor = 1 } = known
-  const refusals = numberRefusals({
-    cylinders: [cylinders, { min: 1, max: 64 }],
-    drawM3PerS: [known.drawM3PerS, { above: 0, max: 1, unit: 'm3/s' }],
-    drawStandardUncertaintyM3PerS: [
-      known.drawStandardUncertaintyM3PerS,
-      { min: 0, max: known.drawM3PerS, unit: 'm3/s' },
-    ],
-    operatingFactor: [operatingFactor, { above: 0, max: 1 }],
-  })
+  const refusals = check(known)
   if (refusals.length > 0) return refuse(refusals)
   const contents = contentsFromReading(known.reading, known.size)
   if (!contents.ok) return contents
@@ -84,6 +76,18 @@ export function runTime(known: RunTimeInput): RunTime {
       high90: burnS.high90 === null ? null : burnS.high90 / operatingFactor,
     },
   }
+}
+
+function check(known: RunTimeInput): Refusal[] {
+  return numberRefusals({
+    cylinders: [known.cylinders, { min: 1, max: 64 }],
+    drawM3PerS: [known.drawM3PerS, { above: 0, max: 1, unit: 'm3/s' }],
+    drawStandardUncertaintyM3PerS: [
+      known.drawStandardUncertaintyM3PerS,
+      { min: 0, max: known.drawM3PerS, unit: 'm3/s' },
+    ],
+    operatingFactor: [known.operatingFactor, { above: 0, max: 1 }],
+  })
 }
 
 function burnTime(

@@ -168,10 +168,30 @@ function arcInputs(known: ShieldingInput, weld: Part): Part {
 }
 
 function check(known: ShieldingInput): Refusal[] {
-  const { weld, deposit } = known
+  const { weld } = known
+  return [
+    ...depositRefusals(known),
+    ...numberRefusals({
+      flowM3PerS: [known.flowM3PerS, { above: 0, max: 0.01, unit: 'm3/s' }],
+      flowRelativeUncertainty: [known.flowRelativeUncertainty, { min: 0, max: 1 }],
+      'weld.legM': [weld.kind === 'fillet' ? weld.legM : undefined, { above: 0, max: 0.1 }],
+      'weld.areaM2': [weld.kind === 'groove' ? weld.areaM2 : undefined, { above: 0, max: 0.05 }],
+      lengthM: [known.lengthM, { above: 0, max: 1e5, unit: 'm' }],
+      overweldShare: [known.overweldShare, { min: 0, max: 2 }],
+      depositionEfficiency: [known.depositionEfficiency, { above: 0, max: 1 }],
+      starts: [known.starts, { min: 0, max: 1e6 }],
+      preAndPostFlowS: [known.preAndPostFlowS, { min: 0, max: 600, unit: 's' }],
+      operatingFactor: [known.operatingFactor, { above: 0, max: 1 }],
+      cylinderM3: [known.cylinderM3, { above: 0, unit: 'm³' }],
+      densityKgPerM3: [known.densityKgPerM3, { above: 0, max: 25_000 }],
+    }),
+  ]
+}
+
+function depositRefusals({ process, deposit }: ShieldingInput): Refusal[] {
   // A cored wire is not all metal: its cross section does not tell what it lays down.
   const cored: Refusal[] =
-    known.process === 'fluxCored' && deposit.kind === 'wire'
+    process === 'fluxCored' && deposit.kind === 'wire'
       ? [
           {
             code: 'NO_PUBLISHED_FIGURE',
@@ -185,12 +205,6 @@ function check(known: ShieldingInput): Refusal[] {
   return [
     ...cored,
     ...numberRefusals({
-      flowM3PerS: [known.flowM3PerS, { above: 0, max: 0.01, unit: 'm3/s' }],
-      flowRelativeUncertainty: [known.flowRelativeUncertainty, { min: 0, max: 1 }],
-      'weld.legM': [weld.kind === 'fillet' ? weld.legM : undefined, { above: 0, max: 0.1 }],
-      'weld.areaM2': [weld.kind === 'groove' ? weld.areaM2 : undefined, { above: 0, max: 0.05 }],
-      lengthM: [known.lengthM, { above: 0, max: 1e5, unit: 'm' }],
-      overweldShare: [known.overweldShare, { min: 0, max: 2 }],
       'deposit.diameterM': [
         deposit.kind === 'wire' ? deposit.diameterM : undefined,
         { above: 0, max: 0.01, unit: 'm' },
@@ -203,12 +217,6 @@ function check(known: ShieldingInput): Refusal[] {
         deposit.kind === 'rate' ? deposit.kgPerS : undefined,
         { above: 0, max: 0.05, unit: 'kg/s' },
       ],
-      depositionEfficiency: [known.depositionEfficiency, { above: 0, max: 1 }],
-      starts: [known.starts, { min: 0, max: 1e6 }],
-      preAndPostFlowS: [known.preAndPostFlowS, { min: 0, max: 600, unit: 's' }],
-      operatingFactor: [known.operatingFactor, { above: 0, max: 1 }],
-      cylinderM3: [known.cylinderM3, { above: 0, unit: 'm³' }],
-      densityKgPerM3: [known.densityKgPerM3, { above: 0, max: 25_000 }],
     }),
   ]
 }

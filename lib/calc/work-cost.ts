@@ -49,23 +49,7 @@ const NOTHING = { value: 0, u: 0 }
 export function workCost(known: WorkCostInput): WorkCost {
   const refusals = check(known)
   if (refusals.length > 0) return refuse(refusals)
-  const parts = {
-    gas: sumOf(known.gas),
-    rent: known.rent
-      ? {
-          value: known.rent.cylinders * known.rent.days * known.rent.perCylinderDayMinor,
-          u: 0,
-        }
-      : NOTHING,
-    labour: labourOf(known.labour),
-    consumables: sumOf(known.consumables ?? []),
-  }
-  const inputs = {
-    gas: input(parts.gas.value, 'minor', { u: parts.gas.u }),
-    rent: input(parts.rent.value, 'minor', { u: parts.rent.u }),
-    labour: input(parts.labour.value, 'minor', { u: parts.labour.u }),
-    consumables: input(parts.consumables.value, 'minor', { u: parts.consumables.u }),
-  }
+  const inputs = partsOf(known)
   const totalOf = (at: Record<keyof typeof inputs, number>) =>
     at.gas + at.rent + at.labour + at.consumables
   const minor = { unit: 'minor', min: 0 } as const
@@ -90,6 +74,20 @@ export function workCost(known: WorkCostInput): WorkCost {
     totalMinor: measure({ ...minor, formulaCode: 'workCost', inputs, of: totalOf }),
     perCutMinor: per(known.cuts, 'workCostPerCut'),
     perMetreMinor: per(known.lengthM, 'workCostPerMetre'),
+  }
+}
+
+function partsOf(known: WorkCostInput) {
+  const { rent } = known
+  const gas = sumOf(known.gas)
+  const labour = labourOf(known.labour)
+  const consumables = sumOf(known.consumables ?? [])
+  const rentMinor = rent ? rent.cylinders * rent.days * rent.perCylinderDayMinor : 0
+  return {
+    gas: input(gas.value, 'minor', { u: gas.u }),
+    rent: input(rentMinor, 'minor'),
+    labour: input(labour.value, 'minor', { u: labour.u }),
+    consumables: input(consumables.value, 'minor', { u: consumables.u }),
   }
 }
 
