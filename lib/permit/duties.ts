@@ -20,6 +20,12 @@ const watchRule = ({ perLayer, postWatchMin }: Evaluation) =>
   perLayer.find((layer) => layer.postWatchMin === postWatchMin && layer.watchRuleId !== null)
     ?.watchRuleId ?? null
 
+/** What a survey after the work leaves of the watch; null where no layer lets it count. */
+function shortWatchMin({ evaluation, parameters }: DutiesInput): number | null {
+  const { value } = parameters.watchAfterSurveyMin
+  return value === null ? null : Math.max(value, evaluation.postWatchAfterSurveyMin ?? 0)
+}
+
 /** Unanswered or n/a counts as yes: the permit is not issued then, but nothing shows less. */
 function isWatchRequired({ evaluation, watchJudgement }: DutiesInput): boolean {
   if (evaluation.required === 'no') return false
@@ -33,10 +39,13 @@ function isWatchRequired({ evaluation, watchJudgement }: DutiesInput): boolean {
 export function freezeDuties(input: DutiesInput): FrozenDuties {
   const { evaluation, parameters, isEnclosed } = input
   const watchRequired = isWatchRequired(input)
-  const watchMin = watchRequired ? (evaluation.postWatchMin ?? parameters.watchMin.value) : 0
+  // The strictest of all layers holds, parameter by parameter, whichever of them wants the watch.
+  const watchMin = watchRequired
+    ? Math.max(evaluation.postWatchMin ?? 0, parameters.watchMin.value)
+    : 0
   const monitoringMin = Math.max(input.monitoringMin, parameters.monitoringMin.value)
-  const lookAtMin = parameters.finalLookAtMin.value
-  const shortMin = watchRequired ? evaluation.postWatchAfterSurveyMin : null
+  const lookAtMin = Math.max(parameters.finalLookAtMin.value, evaluation.finalCheckMin ?? 0)
+  const shortMin = watchRequired ? shortWatchMin(input) : null
   const isGasAskedFor = evaluation.precautions.some(
     (precaution) => precaution.id === 'gas-test-before' || precaution.id === 'gas-test-during',
   )
@@ -79,7 +88,8 @@ export function freezeDuties(input: DutiesInput): FrozenDuties {
     rules: {
       watch: watchRule(evaluation) ?? firstRule(parameters.watchMin),
       finalLook:
-        lookAtMin > 0 && lookAtMin >= watchMin + monitoringMin
+        parameters.finalLookAtMin.value > 0 &&
+        parameters.finalLookAtMin.value >= watchMin + monitoringMin
           ? firstRule(parameters.finalLookAtMin)
           : firstRule(parameters.finalCheckMin),
       monitoring:

@@ -1,5 +1,12 @@
 import type { RuleId } from './catalogue'
-import type { Layer, LayerParameters, ParameterName, RulesetId } from './types'
+import type {
+  Layer,
+  LayerId,
+  LayerParameters,
+  LocalRulesetId,
+  ParameterName,
+  RulesetId,
+} from './types'
 import { ALWAYS_LAYER_ID, COMPANY_LAYER_ID } from './types'
 
 /** A parameter that a text does not name. */
@@ -359,12 +366,30 @@ export function companyLayer(version: number, changes: Partial<CompanyParameters
   return { ...COMPANY_LAYER, version, parameters: { ...COMPANY_LAYER.parameters, ...changes } }
 }
 
-/** The rulesets with these ids that were in force on a day (ISO date); unknown ids are dropped by the type. */
-export function rulesetsOn(ids: readonly RulesetId[], day: string): Layer[] {
-  return ids
-    .map((id) => RULESETS[id])
-    .filter(
-      (layer) =>
-        layer.effectiveFrom <= day && (layer.effectiveTo === null || day <= layer.effectiveTo),
-    )
+/** The edition of a layer that is in force on a day: of several the one that began last; null where none is. */
+export function editionOn(editions: readonly Layer[], id: LayerId, day: string): Layer | null {
+  const inForce = editions.filter(
+    (layer) =>
+      layer.id === id &&
+      layer.effectiveFrom <= day &&
+      (layer.effectiveTo === null || day <= layer.effectiveTo),
+  )
+  return inForce.toSorted((a, b) => a.effectiveFrom.localeCompare(b.effectiveFrom)).at(-1) ?? null
+}
+
+/**
+ * The rulesets with these ids as they were in force on a day, so that an old permit is judged by the
+ * rules of its day.
+ *
+ * @param ids the site's rulesets, local ones among them
+ * @param day ISO date in the site's zone
+ * @param local every edition of the rulesets that were typed in
+ */
+export function rulesetsOn(
+  ids: readonly (RulesetId | LocalRulesetId)[],
+  day: string,
+  local: readonly Layer[] = [],
+): Layer[] {
+  const editions = [...Object.values(RULESETS), ...local]
+  return ids.map((id) => editionOn(editions, id, day)).filter((layer) => layer !== null)
 }

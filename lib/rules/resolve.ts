@@ -36,6 +36,15 @@ function any(layers: readonly Layer[], name: ParameterName): Resolved<boolean> {
   return { value: asking.length > 0, setBy, layersAsked: layers.length }
 }
 
+/** What a survey leaves of the watch: the minutes of every layer that does not let it count. */
+function afterSurvey(all: readonly Layer[]): Resolved<number | null> {
+  const rest = all.filter((layer) => !layer.parameters.surveyMayEndWatch)
+  const resolved = { ...pick(rest, ['postWatchMin'], Math.max), layersAsked: all.length }
+  return rest.length < all.length
+    ? { ...resolved, value: resolved.value ?? 0 }
+    : { ...resolved, value: null }
+}
+
 /** A company layer settles what the texts leave open, so these are never silent. */
 function settled(resolved: Resolved<number | null>, fallback: number): Resolved<number> {
   if (resolved.value !== null) return { ...resolved, value: resolved.value }
@@ -65,6 +74,7 @@ export function resolveParameters(
       version: layer.version,
     })),
     watchMin: settled(most('postWatchMin'), own.postWatchMin),
+    watchAfterSurveyMin: afterSurvey(all),
     statementRequired: any(all, 'statementRequired'),
     finalCheckMin: settled(most('finalCheckMin'), 0),
     monitoringMin: settled(most('monitoringMin'), 0),

@@ -35,14 +35,6 @@ export function mergePrecautions(all: readonly PrecautionDue[]): PrecautionDue[]
   })
 }
 
-/** What stays of the watch when a survey finds no further hazard: of the other layers, all of it. */
-function afterSurvey(perLayer: readonly LayerEvaluation[]): number | null {
-  const isAnyShorter = perLayer.some(
-    (layer) => layer.postWatchAfterSurveyMin !== layer.postWatchMin,
-  )
-  return isAnyShorter ? largest(perLayer.map((layer) => layer.postWatchAfterSurveyMin)) : null
-}
-
 const strictestOf = <T>(order: readonly T[], values: readonly T[], whenEmpty: T): T =>
   order.find((value) => values.includes(value)) ?? whenEmpty
 
@@ -82,7 +74,9 @@ export function combine(
     monitoringMin: largest(given('monitoringMin')) ?? 0,
     monitoringMaxMin: largest(given('monitoringMaxMin')),
     finalLookAtMin: isBlocked ? null : largest(perLayer.map((layer) => layer.finalLookAtMin)),
-    postWatchAfterSurveyMin: isBlocked ? null : afterSurvey(perLayer),
+    postWatchAfterSurveyMin: isBlocked
+      ? null
+      : largest(perLayer.map((layer) => layer.postWatchAfterSurveyMin)),
     statementRequired: !isBlocked && perLayer.some((layer) => layer.statementRequired),
     capHours: smallest(given('capHours')),
     roundIntervalMin: smallest(given('roundIntervalMin')),

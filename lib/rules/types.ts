@@ -214,7 +214,7 @@ export interface Evaluation {
   monitoringMin: number
   monitoringMaxMin: number | null
   finalLookAtMin: number | null
-  /** The minutes that stay when a survey finds no further hazard; null where no layer lets it count. */
+  /** The minutes that stay when a survey finds no further hazard: of layers that let none count, all. */
   postWatchAfterSurveyMin: number | null
   statementRequired: boolean
   capHours: number | null
@@ -234,6 +234,8 @@ export interface Resolved<T> {
 export interface ResolvedParameters {
   layers: readonly { id: LayerId; version: number }[]
   watchMin: Resolved<number>
+  /** The longest watch of the layers that let no survey end it; null where every layer watches to its end. */
+  watchAfterSurveyMin: Resolved<number | null>
   statementRequired: Resolved<boolean>
   finalCheckMin: Resolved<number>
   monitoringMin: Resolved<number>

@@ -111,7 +111,10 @@ export function toContext(
     [...answered].map(([item, row]) => [item, readAnswer(row.answer)]),
   ) as SurveyAnswers
   const { operator_id, fire_watch_id, process } = bundle.permit
-  const { rulesets, company, layers } = layersOf(bundle, day)
+  // An old permit is judged by the rules of the day it was issued.
+  const issuedAt = bundle.permit.issued_at
+  const rulesDay = issuedAt === null ? day : localDay(new Date(issuedAt), zone)
+  const { rulesets, company, layers } = layersOf(bundle, rulesDay)
   const isEnclosed = area.enclosed || area.confinedSpace
   const facts = toFacts(bundle, frozen, isEnclosed)
   const survey: SurveyInput = {

@@ -5,6 +5,9 @@ import { SURVEY_GROUPS, SURVEY_ITEMS } from '@/lib/permit/survey'
 import { DEFAULT_CONDITIONS } from '@/lib/rules/conditions'
 import { CURE_CODES } from '@/lib/rules/cures'
 import { ALWAYS_LAYER, COMPANY_LAYER, RULESETS } from '@/lib/rules/layers'
+import { LOCAL_PROBLEM_CODES } from '@/lib/rules/local'
+import { PARAMETER_NAMES } from '@/lib/rules/parameters'
+import { PROBES } from '@/lib/rules/probes'
 import { resolveParameters } from '@/lib/rules/resolve'
 import { ROWS, WATCH_ROWS } from '@/lib/rules/rows'
 import { DECISION_ORDER, PRECAUTION_IDS, RULESET_IDS } from '@/lib/rules/types'
@@ -114,6 +117,10 @@ test('precautions, layers, decisions, conditions and parameters all have words',
     ...CURE_CODES.map((code) => `rules.cures.${code}`),
     ...DECISION_ORDER.map((decision) => `rules.decisions.${decision}`),
     ...Object.keys(DEFAULT_CONDITIONS).map((field) => `rules.conditions.${field}`),
+    ...PARAMETER_NAMES.map((name) => `rules.parameters.${name}`),
+    ...PROBES.map((probe) => `rules.probes.${probe.id}`),
+    ...LOCAL_PROBLEM_CODES.map((code) => `rules.problems.${code}`),
+    'rules.trust.typedIn',
     ...Object.keys(parameters).map((name) => `rules.parameters.${name}`),
   ]
   expect(keys.filter((key) => !t.has(key))).toEqual([])
