@@ -86,7 +86,11 @@ function acetylene(input: AcetyleneInput): WithdrawalOutcome {
   const pattern = input.pattern ?? 'intermittent'
   const basis = input.basis ?? 'capacity'
   const rule = ACETYLENE_DRAW_OPTIONS[option]
-  const baseKg = basis === 'remaining' ? (input.remainingKg ?? input.capacityKg) : input.capacityKg
+  // What is left is the stricter base: an over-read cylinder never allows more than its capacity does.
+  const baseKg =
+    basis === 'remaining'
+      ? Math.min(input.capacityKg, input.remainingKg ?? input.capacityKg)
+      : input.capacityKg
   const density = GASES.acetylene.densityKgPerM3
   const allowed =
     rule.perHour === null

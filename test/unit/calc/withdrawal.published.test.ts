@@ -72,6 +72,11 @@ describe('acetylene draw', () => {
     expect(left.cylindersOnManifold).toBe(3)
   })
 
+  test('a cylinder read as more than full allows no more than a full one', () => {
+    const over = acetylene(225, { remainingKg: gasKgFromFt3('acetylene', 300), basis: 'remaining' })
+    expect(over.allowedM3PerSPerCylinder).toBe(acetylene(225).allowedM3PerSPerCylinder)
+  })
+
   test('names and dates the rule in its source', () => {
     const inputs = acetylene(225).source.inputs.map(({ name, value }) => [name, value])
     expect(inputs).toContainEqual(['dated', '2009'])
