@@ -4,6 +4,7 @@ import { DRAW_FUNCTIONS } from './draw'
 import { GAS_PHYSICS_FUNCTIONS } from './gas-physics'
 import { GAS_WORK_FUNCTIONS } from './gas-work'
 import { PLANNING_FUNCTIONS } from './planning'
+import { STORE_FUNCTIONS } from './stores'
 import { SUPPLY_FUNCTIONS } from './supply'
 import { UNIT_FUNCTIONS } from './units'
 
@@ -15,6 +16,7 @@ export const CALC_FUNCTION_GROUPS: readonly CalcFunctions[] = [
   GAS_WORK_FUNCTIONS,
   GAS_PHYSICS_FUNCTIONS,
   SUPPLY_FUNCTIONS,
+  STORE_FUNCTIONS,
   UNIT_FUNCTIONS,
 ]
 
