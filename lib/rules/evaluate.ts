@@ -1,9 +1,8 @@
-import type { RuleId } from './catalogue'
-import { RULES } from './catalogue'
 import type { ConditionField, Conditions } from './conditions'
 import { ALWAYS_LAYER } from './layers'
 import type { Row, WatchRow } from './rows'
 import { isTorchWork, PERMIT_AREA_ROWS, ROWS, WATCH_ROWS } from './rows'
+import { asksOf, isLocal, spoken } from './spoken'
 import { combine, largest, mergePrecautions } from './strictest'
 import type {
   Decision,
@@ -27,12 +26,6 @@ export function isBlocking(decision: Decision): boolean {
   return BLOCKING.has(decision)
 }
 
-const speaksFor = (ruleId: RuleId, layerId: LayerId) =>
-  (RULES[ruleId].layers as readonly LayerId[]).includes(layerId)
-const isLocal = (layerId: LayerId) => layerId.startsWith('local:')
-const rulesOf = (rules: readonly RuleId[] | undefined, layerId: LayerId) =>
-  (rules ?? []).filter((ruleId) => speaksFor(ruleId, layerId))
-
 function strictestDecision(decisions: readonly Decision[]): Decision {
   return DECISION_ORDER.find((decision) => decisions.includes(decision)) ?? 'forbidden'
 }
@@ -48,16 +41,7 @@ function watchReasonsOf(
   c: Conditions,
   isFireSafe: boolean,
 ): WatchReason[] {
-  const fromRows = rows.flatMap((row) =>
-    (['yes', 'judgement'] as const).flatMap((need): WatchReason[] => {
-      const wanted = row.watch?.[need]
-      if (!wanted) return []
-      // The company watches wherever a text wants it or leaves it to judgement, one text's own wording aside.
-      if (layerId === COMPANY_LAYER_ID && row.isOneTextOnly) return []
-      if (layerId === COMPANY_LAYER_ID) return [{ ruleId: null, field: row.fields[0], need }]
-      return rulesOf(wanted, layerId).map((ruleId) => ({ ruleId, field: row.fields[0], need }))
-    }),
-  )
+  const fromRows = rows.flatMap((row) => spoken(row, layerId).watch)
   const afterTorch =
     layerId === COMPANY_LAYER_ID && c.areaClass !== 'designated' && isTorchWork(c.process)
   const always = parameters.watchEveryPermit && !isFireSafe
@@ -74,26 +58,19 @@ function decisionReasons(
   layerId: LayerId,
   c: Conditions,
 ): EvaluationReason[] {
-  return rows.flatMap((row): EvaluationReason[] => {
-    const common = {
-      code: row.code,
-      layerId,
-      field: row.fields[0],
-      value: shownValue(c, row.fields[0]),
-    }
-    const cure = row.cure ?? null
-    const published = DECISION_ORDER.flatMap((decision) =>
-      rulesOf(row.decides?.[decision], layerId).map((ruleId) => ({
-        ...common,
+  return rows.flatMap((row) =>
+    spoken(row, layerId).decides.map(
+      ({ decision, ruleId }): EvaluationReason => ({
+        code: row.code,
+        layerId,
+        field: row.fields[0],
+        value: shownValue(c, row.fields[0]),
         decision,
         ruleId,
-        cure,
-      })),
-    )
-    const house = row.house?.[layerId]
-    if (published.length > 0 || !house) return published
-    return [{ ...common, decision: house, ruleId: null, cure }]
-  })
+        cure: row.cure ?? null,
+      }),
+    ),
+  )
 }
 
 function watchRowReasons(
@@ -122,13 +99,8 @@ function watchRowReasons(
   })
 }
 
-function asked(rows: readonly (Row | WatchRow)[], layerId: LayerId): PrecautionDue[] {
-  return rows.flatMap((row) =>
-    (row.asks ?? []).flatMap(([id, rules]) => {
-      const own = rulesOf(rules, layerId)
-      return own.length > 0 ? [{ id, rules: own, conditions: row.fields }] : []
-    }),
-  )
+function asked(rows: readonly Row[], layerId: LayerId): PrecautionDue[] {
+  return rows.flatMap((row) => spoken(row, layerId).asks)
 }
 
 function due(
@@ -191,7 +163,7 @@ function layerPrecautions(
     watch.need === 'no'
       ? []
       : [
-          ...asked(active.watchRows, layer.id),
+          ...active.watchRows.flatMap((row) => asksOf(row, layer.id)),
           due(
             'fire-watch',
             [...reasons.map((reason) => reason.ruleId), ruleId],
