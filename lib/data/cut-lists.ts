@@ -4,16 +4,16 @@ import type { Viewer } from '@/lib/access/viewer'
 import { AppError } from '@/lib/errors'
 import { type CutFormInput, type RemoveCutInput, shapeCode } from '@/lib/schemas/cut'
 import type { CutListSettingsInput } from '@/lib/schemas/job'
+import { MOST_CUTS } from '@/lib/schemas/sheet-save'
 import { db } from './client'
 import { once } from './client-keys'
-import { MOST_CUTS } from './cut-rows'
 import { roleThen } from './role-then'
 import { inTransaction, type Tx } from './tx'
 
 const jsonOf = (value: object) => JSON.parse(JSON.stringify(value)) as object
 
 /** Which list, at a site where the viewer may plan. */
-async function writableList(viewer: Viewer, cutListId: string) {
+export async function writableList(viewer: Viewer, cutListId: string) {
   const list = await db.cutList.findUnique({
     where: { id: cutListId },
     select: { id: true, siteId: true, jobId: true },

@@ -1,9 +1,5 @@
 import 'server-only'
-import type { CutInput } from '@/lib/calc/estimate-types'
 import { type CutDims, cutDimsSchema } from '@/lib/schemas/cut'
-
-/** The most cuts that one list may hold: what a page reads stays bounded. */
-export const MOST_CUTS = 200
 
 export const CUT_COLUMNS = {
   id: true,
@@ -45,22 +41,4 @@ export function toCutRow(stored: Stored): CutRow {
     dims: cutDimsSchema.parse(stored.dims),
     position: stored.position as CutRow['position'],
   } // a CHECK holds it
-}
-
-/** A cut as lib/calc takes it. */
-export function toCutInput(cut: CutRow, process: 'hand' | 'machine'): CutInput {
-  const { shape, bevelDeg, pierced, conditions, piece } = cut.dims
-  return {
-    id: cut.id,
-    material: cut.material,
-    shape,
-    count: cut.count,
-    doneCount: Math.min(cut.doneCount, cut.count),
-    position: cut.position,
-    process,
-    ...(bevelDeg === undefined ? {} : { bevelDeg }),
-    ...(pierced === undefined ? {} : { pierced }),
-    ...(conditions === undefined ? {} : { conditions }),
-    ...(piece === undefined ? {} : { piece }),
-  }
 }

@@ -2,18 +2,20 @@ import 'server-only'
 import { v7 as uuidv7 } from 'uuid'
 import { can } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
-import { pieceKg, sectionOf } from '@/lib/calc/cut-geometry'
 import { estimateCutList } from '@/lib/calc/estimate'
 import type { EstimateInput, EstimateResult } from '@/lib/calc/estimate-types'
-import { isMaterialCode, MATERIALS } from '@/lib/calc/materials'
+import { JUDGEMENTS } from '@/lib/calc/judgements'
+import { pieceWeightKg } from '@/lib/calc/piece-weight'
 import type { Refusal } from '@/lib/calc/refusal'
 import type { Interval90 } from '@/lib/calc/source'
 import { type TimeToChangeInput, timeToChange, timeToChangeAt } from '@/lib/calc/time-to-change'
 import { AppError } from '@/lib/errors'
+import { toCutInput } from '@/lib/schemas/cut-input'
 import type { KeepEstimateInput } from '@/lib/schemas/job'
+import { MOST_CUTS } from '@/lib/schemas/sheet-save'
 import { db } from './client'
 import { once } from './client-keys'
-import { CUT_COLUMNS, type CutRow, MOST_CUTS, toCutInput, toCutRow } from './cut-rows'
+import { CUT_COLUMNS, type CutRow, toCutRow } from './cut-rows'
 import {
   type OnHand,
   readSiteSupply,
@@ -138,22 +140,12 @@ export function lasting(estimate: CutListEstimate, side: 'oxygen' | 'fuel'): Las
   }
 }
 
-/** A piece that one person may lift is no more than the load constant of the NIOSH lifting equation. */
-const LIFTED_BY_HAND_KG = 23 // Waters, Putz-Anderson and Garg, DHHS (NIOSH) 94-110, from memory
-
 export type HeaviestPiece = Readonly<{ kg: number; mustRig: boolean }>
-
-/** Weight by section or area, whether or not a flame can cut it; null for a metal that is no iron. */
-function computedKg({ material, dims }: CutRow): number | null {
-  const isIron = isMaterialCode(material) && MATERIALS[material].isIron
-  if (!dims.piece || !isIron) return null
-  return pieceKg({ piece: dims.piece, shape: dims.shape, section: sectionOf(dims.shape) })
-}
 
 /** The heaviest piece that comes down with a cut: the person's own figure, else from the section. */
 export function pieceOf(cut: CutRow): HeaviestPiece | null {
-  const kg = cut.pieceKg ?? computedKg(cut)
-  return kg === null ? null : { kg, mustRig: kg > LIFTED_BY_HAND_KG }
+  const kg = cut.pieceKg ?? pieceWeightKg(toCutInput(cut, 'hand'))
+  return kg === null ? null : { kg, mustRig: kg > JUDGEMENTS.rigAbove.usual }
 }
 
 export function heaviestPiece(cuts: readonly CutRow[]): HeaviestPiece | null {

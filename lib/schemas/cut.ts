@@ -101,10 +101,6 @@ const withUnits = {
 }
 
 const common = {
-  key: clientKey,
-  cutListId: z.uuid(),
-  cutId: emptyIsAbsent(z.uuid()),
-  version: emptyIsAbsent(wholeNumber),
   title: optionalText(80),
   material: requiredText(40),
   coating: z.enum(COATINGS, 'CHOOSE_ONE').default('none'),
@@ -211,7 +207,7 @@ const BOX_OF: Record<string, string> = {
 }
 
 /** One cut as typed in the person's units, turned into what the database keeps. */
-export const cutSchema = typedCut.transform((typed, context) => {
+export const describedCutSchema = typedCut.transform((typed, context) => {
   const dims = dimsOf(typed)
   const checked = cutDimsSchema.safeParse(dims)
   for (const issue of checked.error?.issues ?? []) {
@@ -228,10 +224,6 @@ export const cutSchema = typedCut.transform((typed, context) => {
     context.addIssue({ code: 'custom', path: ['wall'], message: 'WALL_OVER_HALF' })
   }
   return {
-    key: typed.key,
-    cutListId: typed.cutListId,
-    cutId: typed.cutId ?? null,
-    version: typed.version ?? null,
     title: typed.title,
     material: typed.material,
     coating: typed.coating,
@@ -246,6 +238,18 @@ export const cutSchema = typedCut.transform((typed, context) => {
     note: typed.note,
   }
 })
+export type DescribedCut = z.output<typeof describedCutSchema>
+
+/** The same from a form: which list it is for, and which cut it changes. */
+export const cutSchema = z.intersection(
+  z.object({
+    key: clientKey,
+    cutListId: z.uuid(),
+    cutId: emptyIsAbsent(z.uuid()).transform((id) => id ?? null),
+    version: emptyIsAbsent(wholeNumber).transform((version) => version ?? null),
+  }),
+  describedCutSchema,
+)
 export type CutFormInput = z.output<typeof cutSchema>
 
 export const removeCutSchema = z.object({ key: clientKey, cutId: z.uuid(), version: wholeNumber })

@@ -30,7 +30,7 @@ export default async function JobPage({ params }: JobPageProps) {
   const { jobId } = await params
   const job = await found(getJob(viewer, jobId))
   const kept = await listKeptEstimates(viewer, job)
-  const t = await getTranslations('jobs')
+  const [t, sheetWords] = [await getTranslations('jobs'), await getTranslations('sheet')]
   const prefs = { units: viewer.units, clock: viewer.clock, timeZone: job.zone }
   const estimate = job.list?.estimate
   const where = t('where', { number: job.number, title: job.title })
@@ -69,7 +69,10 @@ export default async function JobPage({ params }: JobPageProps) {
           ) : null}
           <KeptEstimates kept={kept} prefs={prefs} />
           {job.mayWrite ? (
-            <p className="border-b border-rule px-4 py-3 desk:hidden">
+            <p className="flex flex-wrap gap-x-6 border-b border-rule px-4 py-3 desk:hidden">
+              <Link className="text-link inline-block min-h-6" href={`/jobs/${job.id}/sheet`}>
+                {sheetWords('open')}
+              </Link>
               <Link className="text-link inline-block min-h-6" href={`/jobs/${job.id}/edit`}>
                 {t('editJob')}
               </Link>
@@ -84,10 +87,13 @@ export default async function JobPage({ params }: JobPageProps) {
 }
 
 async function DeskActions({ job }: Readonly<{ job: JobDetail }>) {
-  const t = await getTranslations('jobs')
+  const [t, sheetWords] = [await getTranslations('jobs'), await getTranslations('sheet')]
   return (
     <>
       {job.mayWrite ? <ButtonLink href={`/jobs/${job.id}/edit`}>{t('editJob')}</ButtonLink> : null}
+      {job.mayWrite ? (
+        <ButtonLink href={`/jobs/${job.id}/sheet`}>{sheetWords('open')}</ButtonLink>
+      ) : null}
       {job.mayPrepare ? (
         <ButtonLink href={`/permits/new?job=${job.id}`}>{t('preparePermit')}</ButtonLink>
       ) : null}

@@ -1,0 +1,152 @@
+'use client'
+
+import { useTranslations } from 'next-intl'
+import { type ClipboardEvent, type KeyboardEvent, useRef } from 'react'
+import { flushSync } from 'react-dom'
+import { usePrefs } from '@/app/_components/live/prefs'
+import { SHEET_COLUMNS, type SheetColumn } from '@/lib/schemas/sheet-columns'
+import { columnUnit } from './column-words'
+import { GridRow } from './grid-row'
+import type { ListInput } from './sheet-totals'
+import type { Sheet } from './use-sheet'
+import { useWindow } from './use-window'
+
+export type RowsProps = Readonly<{
+  sheet: Sheet
+  list: ListInput
+  designations: readonly string[]
+  addRow: () => void
+  onPasteRows: (text: string) => void
+}>
+
+const ROW_PX = 34
+const HEAD_PX = 44
+
+/** Cells as a spreadsheet has them: Tab and the arrows go from cell to cell, Enter goes down. */
+export function DeskGrid({ sheet, list, designations, addRow, onPasteRows }: RowsProps) {
+  const t = useTranslations('sheet')
+  const { units } = usePrefs()
+  const room = useRef<HTMLDivElement>(null)
+  const { rows } = sheet
+  const view = useWindow(room, { count: rows.length, rowPx: ROW_PX, headPx: HEAD_PX })
+  const focusCell = (index: number, column: string) => {
+    flushSync(() => view.show(index))
+    const cell = room.current?.querySelector<HTMLInputElement>(
+      `[data-row="${index}"][data-column="${column}"]`,
+    )
+    cell?.focus()
+    if (cell instanceof HTMLInputElement) cell.select()
+  }
+  const onKeyDown = (event: KeyboardEvent<HTMLElement>) => {
+    const place = placeOf(event.target)
+    if (!place || event.ctrlKey || event.metaKey || event.altKey) return
+    const next = nextPlace(event, place)
+    if (!next || next.index < 0) return
+    event.preventDefault()
+    if (next.index >= rows.length) {
+      if (event.key !== 'Enter') return
+      flushSync(addRow)
+    }
+    focusCell(next.index, next.column)
+  }
+  const onPaste = (event: ClipboardEvent<HTMLElement>) => {
+    const text = event.clipboardData.getData('text/plain')
+    if (!/[\t\n]/.test(text.trim())) return
+    event.preventDefault()
+    onPasteRows(text)
+  }
+  return (
+    // biome-ignore lint/a11y/noStaticElementInteractions: keys and pasting come from the cells in it
+    <div
+      ref={room}
+      className="sheet-room"
+      onScroll={view.onScroll}
+      onKeyDown={onKeyDown}
+      onPaste={onPaste}
+    >
+      <datalist id="sheet-sections">
+        {designations.map((name) => (
+          <option key={name} value={name} />
+        ))}
+      </datalist>
+      <table className="sheet-table" aria-rowcount={rows.length + 1}>
+        <caption className="sr-only">{t('caption')}</caption>
+        <thead>
+          <tr aria-rowindex={1}>
+            <th scope="col" className="sheet-col-number">
+              <span className="sr-only">{t('row')}</span>
+            </th>
+            {SHEET_COLUMNS.map((column) => (
+              <th key={column} scope="col" className={`sheet-col-${column}`}>
+                {t(`column.${column}`)}
+                <Unit column={column} unit={columnUnit(column, units)} />
+              </th>
+            ))}
+            <th scope="col" className="sheet-col-oxygen is-figure">
+              {t('oxygen')}
+            </th>
+            <th scope="col" className="sheet-col-remove">
+              <span className="sr-only">{t('takeOff')}</span>
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          <Gap heightPx={view.topPx} />
+          {rows.slice(view.from, view.to).map((row, at) => (
+            <GridRow
+              key={row.key}
+              row={row}
+              index={view.from + at}
+              list={list}
+              onEdit={sheet.edit}
+              onRemove={sheet.remove}
+            />
+          ))}
+          <Gap heightPx={view.bottomPx} />
+        </tbody>
+      </table>
+      {rows.length === 0 ? <p className="state">{t('empty.sheet')}</p> : null}
+    </div>
+  )
+}
+
+const Unit = ({ column, unit }: Readonly<{ column: SheetColumn; unit: string | null }>) =>
+  unit && column !== 'bevel' ? <span>{unit}</span> : null
+
+/** Stands for the rows that are not drawn. */
+const Gap = ({ heightPx }: Readonly<{ heightPx: number }>) =>
+  heightPx > 0 ? (
+    <tr className="sheet-gap">
+      <td colSpan={SHEET_COLUMNS.length + 3} style={{ height: heightPx }} />
+    </tr>
+  ) : null
+
+type Place = Readonly<{ index: number; column: SheetColumn }>
+
+function placeOf(target: EventTarget): Place | null {
+  if (!(target instanceof HTMLElement)) return null
+  const { row, column } = target.dataset
+  return row === undefined || column === undefined
+    ? null
+    : { index: Number(row), column: column as SheetColumn }
+}
+
+/** Where a key leads from a cell; null where it is the cell's own. */
+function nextPlace(event: KeyboardEvent<HTMLElement>, { index, column }: Place): Place | null {
+  const { key, shiftKey, target } = event
+  if (key === 'Enter') return { index: index + (shiftKey ? -1 : 1), column }
+  if (!(target instanceof HTMLInputElement)) return null
+  if (key === 'ArrowDown') return { index: index + 1, column }
+  if (key === 'ArrowUp') return { index: index - 1, column }
+  const at = SHEET_COLUMNS.indexOf(column)
+  const { selectionStart: from, selectionEnd: to, value } = target
+  const isWhole = from === 0 && to === value.length
+  const aside = (by: number) => {
+    const next = SHEET_COLUMNS[at + by]
+    return next ? { index, column: next } : null
+  }
+  if (key === 'ArrowLeft' && (isWhole || (from === 0 && to === 0))) return aside(-1)
+  if (key === 'ArrowRight' && (isWhole || (from === value.length && to === value.length)))
+    return aside(1)
+  return null
+}

@@ -1,0 +1,97 @@
+'use client'
+
+import { useTranslations } from 'next-intl'
+import { useEffect, useRef } from 'react'
+import { Button } from '@/app/_components/controls/button'
+import { usePrefs } from '@/app/_components/live/prefs'
+import { SHEET_COLUMNS, type SheetColumn } from '@/lib/schemas/sheet-columns'
+import { columnsOfShape } from '@/lib/schemas/sheet-row'
+import { Cell } from './cell'
+import { columnName, columnUnit, problemWords } from './column-words'
+import type { RowsProps } from './desk-grid'
+
+type RowEditorProps = RowsProps &
+  Readonly<{ index: number; onGo: (index: number) => void; onDone: () => void }>
+
+/** One row's boxes, those that its shape asks for; what stands in others stays in sight too. */
+export function RowEditor({ sheet, designations, index, onGo, onDone }: RowEditorProps) {
+  const t = useTranslations('sheet')
+  const { units } = usePrefs()
+  const heading = useRef<HTMLHeadingElement>(null)
+  // biome-ignore lint/correctness/useExhaustiveDependencies: another row is another page for the reader
+  useEffect(() => heading.current?.focus(), [index])
+  const row = sheet.rows[index]
+  if (!row) return null
+  const asked = columnsOfShape(row.cells.shape ?? '')
+  const columns = SHEET_COLUMNS.filter((column) => asked.has(column) || row.cells[column]?.trim())
+  const problems = row.read.ok ? [] : row.read.problems
+  const unitOf = (column: SheetColumn) => columnUnit(column, units, row.cells.shape ?? '')
+  return (
+    <section className="px-4 py-2" aria-labelledby="sheet-row-heading">
+      <h2 id="sheet-row-heading" ref={heading} tabIndex={-1} className="type-section py-2">
+        {t('rowOf', { row: index + 1, rows: sheet.rows.length })}
+      </h2>
+      <datalist id="sheet-sections">
+        {designations.map((name) => (
+          <option key={name} value={name} />
+        ))}
+      </datalist>
+      <div className="flex flex-col gap-3">
+        {columns.map((column) => {
+          const wrong = problems.find((problem) => problem.column === column)
+          const id = `sheet-${column}-said`
+          const name = columnName(column, row.cells, t)
+          return (
+            <div
+              key={column}
+              className={`field ${wrong && row.cells[column] ? 'field-wrong' : ''}`}
+            >
+              <span className="field-label" aria-hidden="true">
+                {name}
+              </span>
+              <div className="field-box">
+                <Cell
+                  index={index}
+                  column={column}
+                  text={row.cells[column] ?? ''}
+                  isWrong={wrong !== undefined}
+                  label={t('cellOfRow', { column: name, row: index + 1 })}
+                  describedBy={wrong ? id : undefined}
+                  onEdit={sheet.edit}
+                />
+                {unitOf(column) ? <span className="field-unit">{unitOf(column)}</span> : null}
+              </div>
+              {wrong ? (
+                <p id={id} className={row.cells[column] ? 'field-error' : 'field-note'}>
+                  {problemWords(wrong, row.cells, t)}
+                </p>
+              ) : null}
+            </div>
+          )
+        })}
+      </div>
+      <div className="flex flex-col gap-3 py-4">
+        <Button isWide onClick={() => onGo(index + 1)}>
+          {t(index + 1 < sheet.rows.length ? 'nextRow' : 'addNext')}
+        </Button>
+        <div className="flex gap-3">
+          <Button isWide isRow onClick={onDone}>
+            {t('allRows')}
+          </Button>
+          {row.doneCount === 0 ? (
+            <Button
+              isWide
+              isRow
+              onClick={() => {
+                sheet.remove(index)
+                onDone()
+              }}
+            >
+              {t('takeOff')}
+            </Button>
+          ) : null}
+        </div>
+      </div>
+    </section>
+  )
+}

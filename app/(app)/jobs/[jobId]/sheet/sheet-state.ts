@@ -1,0 +1,106 @@
+import type { CutInput } from '@/lib/calc/estimate-types'
+import { toCutInput } from '@/lib/schemas/cut-input'
+import { SHEET_COLUMNS, type SheetCells, type SheetColumn } from '@/lib/schemas/sheet-columns'
+import type { SheetUnits } from '@/lib/schemas/sheet-measure'
+import { type ReadRow, readSheetRow } from '@/lib/schemas/sheet-row'
+import type { SheetChanges } from '@/lib/schemas/sheet-save'
+
+/** A row of the list as the page hands it over. */
+export type StartRow = Readonly<{
+  cutId: string
+  version: number
+  doneCount: number
+  cells: SheetCells
+}>
+
+export type SheetRow = Readonly<{
+  /** The cut's id; a new row has a key of its own. */
+  key: string
+  cutId: string | null
+  version: number
+  doneCount: number
+  cells: SheetCells
+  /** As the list has it; null for a new row. */
+  original: SheetCells | null
+  read: ReadRow
+  /** As lib/calc takes it; null while something is to put right. */
+  input: CutInput | null
+}>
+
+export type SheetContext = Readonly<{ units: SheetUnits; process: 'hand' | 'machine' }>
+
+export const isEmptyRow = ({ cells }: Pick<SheetRow, 'cells'>): boolean =>
+  SHEET_COLUMNS.every((column) => !cells[column]?.trim())
+
+function withCells(
+  row: Omit<SheetRow, 'cells' | 'read' | 'input'>,
+  cells: SheetCells,
+  { units, process }: SheetContext,
+): SheetRow {
+  const read = readSheetRow(cells, units)
+  const { key: id, doneCount } = row
+  const input = read.ok ? toCutInput({ id, doneCount, ...read.cut }, process) : null
+  return { ...row, cells, read, input }
+}
+
+export const rowOf = (start: StartRow, context: SheetContext): SheetRow => {
+  const { cutId, version, doneCount, cells } = start
+  return withCells({ key: cutId, cutId, version, doneCount, original: cells }, cells, context)
+}
+
+export const newRow = (key: string, cells: SheetCells, context: SheetContext): SheetRow =>
+  withCells({ key, cutId: null, version: 0, doneCount: 0, original: null }, cells, context)
+
+export function setCell(
+  rows: readonly SheetRow[],
+  at: { index: number; column: SheetColumn; text: string },
+  context: SheetContext,
+): readonly SheetRow[] {
+  const row = rows[at.index]
+  if (!row) return rows
+  return rows.with(at.index, withCells(row, { ...row.cells, [at.column]: at.text }, context))
+}
+
+const isSame = (a: SheetCells, b: SheetCells) =>
+  SHEET_COLUMNS.every((column) => (a[column] ?? '') === (b[column] ?? ''))
+
+/** New rows with something in them, and rows of the list that differ from it. */
+export const changedRows = (rows: readonly SheetRow[]): SheetRow[] =>
+  rows.filter((row) => (row.original ? !isSame(row.cells, row.original) : !isEmptyRow(row)))
+
+/** What goes to the server: changed rows alone, and what was taken off. */
+export function changesOf(
+  rows: readonly SheetRow[],
+  removed: readonly SheetRow[],
+  units: SheetUnits,
+): SheetChanges {
+  return {
+    units,
+    rows: changedRows(rows).map(({ cutId, version, cells }) =>
+      cutId ? { cutId, version, cells } : { cells },
+    ),
+    removed: removed.flatMap(({ cutId, version }) => (cutId ? [{ cutId, version }] : [])),
+  }
+}
+
+/** Puts an unsaved draft back onto the list as it stands now. A row that is gone from it becomes a new one. */
+export function withDraft(
+  start: readonly SheetRow[],
+  draft: SheetChanges,
+  newKey: () => string,
+  context: SheetContext,
+): { rows: readonly SheetRow[]; removed: readonly SheetRow[] } {
+  const changed = new Map(draft.rows.flatMap((row) => (row.cutId ? [[row.cutId, row]] : [])))
+  const goneIds = new Set(draft.removed.map((row) => row.cutId))
+  const kept = start
+    .filter((row) => !goneIds.has(row.key))
+    .map((row) => {
+      const cells = changed.get(row.key)?.cells
+      return cells ? withCells(row, cells, context) : row
+    })
+  const known = new Set(start.map((row) => row.key))
+  const added = draft.rows
+    .filter((row) => !row.cutId || !known.has(row.cutId))
+    .map((row) => newRow(newKey(), row.cells, context))
+  return { rows: [...kept, ...added], removed: start.filter((row) => goneIds.has(row.key)) }
+}

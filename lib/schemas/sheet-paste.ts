@@ -1,0 +1,129 @@
+import { readHead, SHEET_COLUMNS, type SheetCells, type SheetColumn } from './sheet-columns'
+import { unitOfSign } from './sheet-measure'
+import { codeOfWord, isChosen } from './sheet-words'
+
+/** What was pasted, row by row. Nothing is dropped: what has no column of ours goes into the note. */
+export type Pasted = Readonly<{
+  rows: readonly SheetCells[]
+  hasHead: boolean
+  /** Heads that are no column of ours. */
+  unknownHeads: readonly string[]
+  /** No metal was pasted: carbon steel is filled in, for the person to look at. */
+  isMetalFilled: boolean
+}>
+
+/** Rows and cells of text copied from a spreadsheet: tabs between cells, quotes around line breaks. */
+export function splitPasted(text: string): string[][] {
+  const rows: string[][] = []
+  let row: string[] = []
+  let cell = ''
+  let isQuoted = false
+  const endCell = () => {
+    row.push(cell)
+    cell = ''
+  }
+  const endRow = () => {
+    endCell()
+    rows.push(row)
+    row = []
+  }
+  const plain = text.replace(/\r\n?/g, '\n')
+  for (let at = 0; at < plain.length; at += 1) {
+    const sign = plain[at] ?? ''
+    if (isQuoted) {
+      if (sign !== '"') cell += sign
+      else if (plain[at + 1] === '"') {
+        cell += sign
+        at += 1
+      } else isQuoted = false
+    } else if (sign === '"' && cell === '' && closesBeforeCellEnd(plain, at)) isQuoted = true
+    else if (sign === '\t') endCell()
+    else if (sign === '\n') endRow()
+    else cell += sign
+  }
+  if (cell !== '' || row.length > 0) endRow()
+  return rows.filter((cells) => cells.some((one) => one.trim() !== ''))
+}
+
+/** A quote opens a quoted cell only if its partner ends one: `"` may also be a lone inch sign. */
+function closesBeforeCellEnd(text: string, at: number): boolean {
+  for (let next = at + 1; next < text.length; next += 1) {
+    if (text[next] !== '"') continue
+    if (text[next + 1] === '"') next += 1
+    else return ['\t', '\n', undefined].includes(text[next + 1])
+  }
+  return false
+}
+
+type Place = { column: SheetColumn | null; head: string; unit: string }
+
+/** The first row is a head when at least two of its cells name a column, and none is a number. */
+function headOf(first: readonly string[]): Place[] | null {
+  const places = first.map((text) => ({ ...readHead(text), head: text.trim() }))
+  const named = places.filter((place) => place.column !== null).length
+  return named >= 2 && first.every((text) => !/^\s*\d/.test(text)) ? once(places) : null
+}
+
+/** Two heads of the same name: the second is kept as a note. */
+const once = (places: Place[]): Place[] =>
+  places.map((place, index) =>
+    places.findIndex((one) => one.column === place.column) < index
+      ? { ...place, column: null }
+      : place,
+  )
+
+const UNIT_COLUMNS: ReadonlySet<SheetColumn> = new Set([
+  'thickness',
+  'width',
+  'length',
+  'piece',
+  'weight',
+])
+
+/** A number under "Thickness (mm)" is in millimetres unless the cell names its own. */
+function withHeadUnit(text: string, { column, unit }: Place): string {
+  const isBare = /^[\d.,/\s-]*\d$/.test(text)
+  return column && UNIT_COLUMNS.has(column) && isBare && unitOfSign(unit) ? `${text} ${unit}` : text
+}
+
+function cellsOf(row: readonly string[], places: readonly Place[]): SheetCells {
+  const cells: Partial<Record<SheetColumn, string>> = {}
+  const rest: string[] = []
+  row.forEach((raw, index) => {
+    const text = raw.trim().replace(/\s*\n\s*/g, ' ')
+    const place = places[index]
+    if (text === '') return
+    if (!place?.column) rest.push(place?.head ? `${place.head}: ${text}` : text)
+    else if (isChosen(place.column)) cells[place.column] = codeOfWord(place.column, text)
+    else cells[place.column] = withHeadUnit(text, place)
+  })
+  const note = [cells.note, ...rest].filter(Boolean).join('. ')
+  return note ? { ...cells, note } : cells
+}
+
+/** A section by its name needs no word for its shape. */
+const withShape = (cells: SheetCells): SheetCells =>
+  cells.shape || !/^\s*w\s*\d/i.test(cells.section ?? '') ? cells : { ...cells, shape: 'w_shape' }
+
+/**
+ * Reads rows pasted from a spreadsheet.
+ *
+ * @param text tab-separated; a head row names the columns in any order, without one the sheet's own order holds
+ */
+export function readPasted(text: string): Pasted {
+  const [first = [], ...others] = splitPasted(text)
+  const head = headOf(first)
+  const places = head ?? SHEET_COLUMNS.map((column) => ({ column, head: '', unit: '' }))
+  const body = head ? others : [first, ...others]
+  const isMetalFilled = head?.every((place) => place.column !== 'material') ?? false
+  const rows = body
+    .filter((row) => row.length > 0)
+    .map((row) => withShape(cellsOf(row, places)))
+    .map((cells) => (isMetalFilled ? { ...cells, material: 'carbon_steel' } : cells))
+  return {
+    rows,
+    hasHead: head !== null,
+    unknownHeads: (head ?? []).filter((place) => !place.column && place.head).map((p) => p.head),
+    isMetalFilled: isMetalFilled && rows.length > 0,
+  }
+}
