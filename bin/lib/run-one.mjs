@@ -15,6 +15,9 @@ const context = {
   ownerUrl: process.env.DATABASE_URL,
   /** The same database as the role that ships; `@/lib/data/client` is connected to it. */
   runtimeUrl: process.env.KERFWATCH_DATABASE_URL,
+  /** The test server and the migrated, empty database in it, for what makes its own copies. */
+  serverUrl: process.env.KERFWATCH_TEST_SERVER,
+  template: process.env.KERFWATCH_TEST_TEMPLATE,
   /** Another migrated, empty database; the owner's address. */
   newDatabase: () =>
     copyTemplate(process.env.KERFWATCH_TEST_SERVER, process.env.KERFWATCH_TEST_TEMPLATE),
