@@ -11,7 +11,7 @@ import { CUT_COLUMNS, type CutRow, toCutRow } from './cut-rows'
 import { readSiteSupply } from './estimate-supply'
 import { type CutListEstimate, estimateList, type HeaviestPiece, heaviestPiece } from './estimates'
 import { roleThen } from './role-then'
-import { inTransaction } from './tx'
+import { inTransaction, type Tx } from './tx'
 
 const PAGE = 50
 
@@ -240,12 +240,20 @@ export async function jobFormChoices(viewer: Viewer): Promise<JobFormChoices> {
       select: { id: true, name: true },
     }),
     db.crew.findMany({
+      where: { siteId: { in: siteIds } },
       orderBy: { name: 'asc' },
       select: { id: true, name: true, siteId: true },
       take: 100,
     }),
   ])
   return { sites, crews }
+}
+
+/** A job is given a crew of its own site; another's is not there. */
+async function assertCrewOf(tx: Tx, siteId: string, crewId: string | null): Promise<void> {
+  if (crewId === null) return
+  if ((await tx.crew.count({ where: { id: crewId, siteId } })) === 0)
+    throw new AppError('NOT_FOUND')
 }
 
 /** Plans a job with an empty cut list. */
@@ -256,6 +264,7 @@ export async function createJob(viewer: Viewer, input: NewJobInput): Promise<{ i
     once(tx, viewer, { key, action: 'job:create', input }, async () => {
       const taken = await tx.job.findUnique({ where: { number: job.number }, select: { id: true } })
       if (taken) throw new AppError('JOB_NUMBER_TAKEN', { number: job.number })
+      await assertCrewOf(tx, job.siteId, job.crewId)
       const id = uuidv7()
       await tx.job.create({
         data: { ...job, id, chanceToRun: chancePercent, createdBy: viewer.personId },
@@ -272,11 +281,16 @@ export async function createJob(viewer: Viewer, input: NewJobInput): Promise<{ i
 
 /** Changes what describes a job. Its number, site and state stay. */
 export async function updateJob(viewer: Viewer, input: EditJobInput): Promise<{ id: string }> {
-  const found = await db.job.findFirst({ where: { id: input.jobId }, select: { siteId: true } })
+  const found = await db.job.findFirst({
+    where: { id: input.jobId },
+    select: { siteId: true, crewId: true },
+  })
   if (!found) throw new AppError('NOT_FOUND')
   roleThen(viewer, 'job:write', found.siteId)
   return inTransaction(viewer, 'job:edit', (tx) =>
     once(tx, viewer, { key: input.key, action: 'job:edit', input }, async () => {
+      // A crew that was lent to the job stays with it.
+      if (input.crewId !== found.crewId) await assertCrewOf(tx, found.siteId, input.crewId)
       const { count } = await tx.job.updateMany({
         where: { id: input.jobId, version: input.version },
         data: {

@@ -99,6 +99,29 @@ describe('planning a job', () => {
     expect((await jobFormChoices(foreman)).sites.map((site) => site.id)).toEqual([siteId])
   })
 
+  test('takes and offers the crews of its own site only', async () => {
+    const [ours, theirs] = [uuidv7(), uuidv7()]
+    const elsewhere = await newSite()
+    await insert('crews', { id: ours, site_id: siteId, name: 'Day crew' })
+    await insert('crews', { id: theirs, site_id: elsewhere, name: 'Night crew' })
+    expect((await jobFormChoices(foreman)).crews.map((crew) => crew.id)).toEqual([ours])
+    await expect(createJob(foreman, planned('1007', { crewId: theirs }))).rejects.toEqual(
+      refusal('NOT_FOUND'),
+    )
+    const { id } = await createJob(foreman, planned('1007', { crewId: ours }))
+    const change = {
+      jobId: id,
+      version: 0,
+      title: 'Stack, lower',
+      plannedStart: new Date('2026-04-14'),
+      plannedEnd: new Date('2026-04-15'),
+      chancePercent: 0.5,
+    }
+    const editing = (crewId: string) => updateJob(foreman, { key: uuidv7(), ...change, crewId })
+    await expect(editing(theirs)).rejects.toEqual(refusal('NOT_FOUND'))
+    await expect(editing(ours)).resolves.toEqual({ id })
+  })
+
   test('can be changed once for each version', async () => {
     const { id } = await createJob(foreman, planned('1006'))
     const change = {

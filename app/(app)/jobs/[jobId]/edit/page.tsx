@@ -48,7 +48,10 @@ export default async function EditJobPage({ params }: EditPageProps) {
             plannedEnd: day(job.plannedEnd),
             chancePercent: String(Math.round(job.chanceToRun * 100)),
           }}
-          crews={crews.filter((crew) => crew.siteId === job.siteId || crew.id === job.crewId)}
+          crews={[
+            ...(job.crewId ? [{ id: job.crewId, name: job.crewName ?? '' }] : []),
+            ...crews.filter((crew) => crew.siteId === job.siteId && crew.id !== job.crewId),
+          ]}
         />
       </div>
     </>
