@@ -6,7 +6,16 @@ import { deliveredUKg, type ReserveOfSize, reserveOf, SIZE_COLUMNS, type SizeRow
 import type { Tx } from './tx'
 
 type PriceRow = Readonly<{ sizeId: string; fillMinor: number; currency: string }>
-type OnHandRow = Readonly<{ gas_id: string; cylinders: number; usable_kg: number; u_kg: number }>
+type HereRow = Readonly<{
+  gasId: string
+  sizeId: string
+  /** All of this size that stand here; then those that hold gas which may be used. */
+  all: number
+  usable: number
+  usableKg: number
+  uKg2: number
+}>
+type SupplyRows = Readonly<{ here: HereRow[]; prices: PriceRow[]; currency: string }>
 
 export type OnHand = Readonly<{ cylinders: number; usableKg: number; uKg: number }>
 const NOTHING: OnHand = { cylinders: 0, usableKg: 0, uKg: 0 }
@@ -19,26 +28,49 @@ export type SiteSupply = Readonly<{
   currency: string
 }>
 
-/** Cylinders that hold gas which may be used, by gas, above what is left in at change. */
-async function readOnHand(
+/** What stands here by size, above what is left in at change, and what a cylinder costs: one statement. */
+async function readSupply(
   client: Tx,
   siteId: string,
   sizes: readonly SizeRow[],
-): Promise<OnHandRow[]> {
+): Promise<SupplyRows> {
   const reserves = sizes.map((size) => ({
     size_id: size.id,
     kg: reserveOf(size).reserveKg,
     u: deliveredUKg(size),
   }))
-  return client.$queryRaw<OnHandRow[]>`
-    SELECT c.gas_id,
-           count(*)::int AS cylinders,
-           coalesce(sum(greatest(0, c.contents_kg - r.kg)), 0)::float8 AS usable_kg,
-           coalesce(sqrt(sum(power(coalesce(c.contents_u_kg, r.u), 2))), 0)::float8 AS u_kg
-    FROM cylinders c
-    JOIN jsonb_to_recordset(${JSON.stringify(reserves)}::jsonb) AS r(size_id text, kg float8, u float8) ON r.size_id = c.size_id
-    WHERE c.site_id = ${siteId}::uuid AND c.status IN ('full', 'partial', 'in_use')
-    GROUP BY c.gas_id`
+  const [row] = await client.$queryRaw<{ supply: SupplyRows }[]>`
+    WITH here AS (
+      SELECT c.gas_id AS "gasId", c.size_id AS "sizeId", count(*) AS "all",
+             count(*) FILTER (WHERE c.status IN ('full', 'partial', 'in_use')) AS usable,
+             coalesce(sum(greatest(0, c.contents_kg - r.kg)) FILTER (WHERE c.status IN ('full', 'partial', 'in_use')), 0) AS "usableKg",
+             coalesce(sum(power(coalesce(c.contents_u_kg, r.u), 2)) FILTER (WHERE c.status IN ('full', 'partial', 'in_use')), 0) AS "uKg2"
+      FROM cylinders c
+      JOIN jsonb_to_recordset(${JSON.stringify(reserves)}::jsonb) AS r(size_id text, kg float8, u float8) ON r.size_id = c.size_id
+      WHERE c.site_id = ${siteId}::uuid
+      GROUP BY c.gas_id, c.size_id),
+    priced AS (
+      SELECT DISTINCT ON (size_id) size_id AS "sizeId", fill_minor AS "fillMinor", currency
+      FROM prices
+      WHERE valid_from <= kerf_now()::date AND (valid_until IS NULL OR valid_until >= kerf_now()::date)
+      ORDER BY size_id, fill_minor)
+    SELECT jsonb_build_object(
+      'here', coalesce((SELECT jsonb_agg(here) FROM here), '[]'),
+      'prices', coalesce((SELECT jsonb_agg(priced) FROM priced), '[]'),
+      'currency', company.currency) AS supply
+    FROM company LIMIT 1`
+  if (!row) throw new Error('the company row is missing: the database has not been seeded')
+  return row.supply
+}
+
+function onHandOf(here: readonly HereRow[], gasId: string): OnHand {
+  const rows = here.filter((row) => row.gasId === gasId)
+  if (rows.length === 0) return NOTHING
+  return {
+    cylinders: rows.reduce((sum, row) => sum + row.usable, 0),
+    usableKg: rows.reduce((sum, row) => sum + row.usableKg, 0),
+    uKg: Math.sqrt(rows.reduce((sum, row) => sum + row.uKg2, 0)),
+  }
 }
 
 /** The size that a site has most of; one that has a price where it has none. */
@@ -55,27 +87,15 @@ function chooseSize(
 }
 
 export async function readSiteSupply(siteId: string, client: Tx = db): Promise<SiteSupply> {
-  const [sizes, counted, priced, company] = await Promise.all([
-    client.cylinderSize.findMany({ select: SIZE_COLUMNS, orderBy: { id: 'asc' } }),
-    client.cylinder.groupBy({ by: ['sizeId'], where: { siteId }, _count: { _all: true } }),
-    client.$queryRaw<PriceRow[]>`
-      SELECT DISTINCT ON (size_id) size_id AS "sizeId", fill_minor AS "fillMinor", currency
-      FROM prices
-      WHERE valid_from <= kerf_now()::date AND (valid_until IS NULL OR valid_until >= kerf_now()::date)
-      ORDER BY size_id, fill_minor`,
-    client.company.findFirstOrThrow({ select: { currency: true } }),
-  ])
-  const onHandRows = await readOnHand(client, siteId, sizes)
-  const counts = new Map(counted.map((row) => [row.sizeId, row._count._all]))
+  const sizes: SizeRow[] = await client.cylinderSize.findMany({
+    select: SIZE_COLUMNS,
+    orderBy: { id: 'asc' },
+  })
+  const { here, prices: priced, currency } = await readSupply(client, siteId, sizes)
+  const counts = new Map(here.map((row) => [row.sizeId, row.all]))
   const prices = new Map(priced.map((row) => [row.sizeId, row]))
-  const byGas = new Map(
-    onHandRows.map((row) => [
-      row.gas_id,
-      { cylinders: row.cylinders, usableKg: row.usable_kg, uKg: row.u_kg },
-    ]),
-  )
   return {
-    onHand: (gasId) => byGas.get(gasId) ?? NOTHING,
+    onHand: (gasId) => onHandOf(here, gasId),
     sizeFor: (gasId) =>
       chooseSize(
         sizes.filter((size) => size.gasId === gasId),
@@ -83,7 +103,7 @@ export async function readSiteSupply(siteId: string, client: Tx = db): Promise<S
         prices,
       ),
     priceOf: (sizeId) => prices.get(sizeId) ?? null,
-    currency: company.currency,
+    currency,
   }
 }
 

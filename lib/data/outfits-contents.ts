@@ -3,14 +3,16 @@ import { assertCan } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import type { Interval90 } from '@/lib/calc/source'
 import { quadrature } from '@/lib/calc/stats'
+import type { TipChart } from '@/lib/calc/tables/tip-chart'
 import { type TimeToChangeInput, timeToChange, timeToChangeAt } from '@/lib/calc/time-to-change'
 import { AppError } from '@/lib/errors'
 import { db } from './client'
-import { deliveredUKg, reserveOf, SIZE_COLUMNS } from './contents'
+import { deliveredUKg, reserveOf } from './contents'
 import { type Amount90, amount90 } from './cylinders'
 import { readSiteSupply, type SiteSupply } from './estimate-supply'
 import { type CutListEstimate, type CutListRow, estimateList, findCutLists } from './estimates'
-import type { Prisma } from './generated/client'
+import { readOutfits, type StoredCylinder, type StoredOutfit } from './outfits-rows'
+import { siteCharts } from './tip-charts'
 
 type Side = 'oxygen' | 'fuel'
 
@@ -59,36 +61,6 @@ export type OutfitContents = Readonly<{
   fuel: OutfitSide
 }>
 
-const CYLINDER_COLUMNS = {
-  id: true,
-  serial: true,
-  gasId: true,
-  side: true,
-  place: true,
-  contentsKg: true,
-  contentsUKg: true,
-  lastReadingAt: true,
-  size: { select: SIZE_COLUMNS },
-} as const
-
-const LIVING_STATES: string[] = ['open', 'held', 'cleared', 'preparing']
-
-const OUTFIT_COLUMNS = {
-  id: true,
-  siteId: true,
-  number: true,
-  fuelGasId: true,
-  oxygenPlaces: true,
-  fuelPlaces: true,
-  cylinders: { select: CYLINDER_COLUMNS, orderBy: { place: 'asc' } },
-  permits: {
-    where: { state: { in: LIVING_STATES }, cutListId: { not: null } },
-    orderBy: { stateAt: 'desc' },
-    take: 1,
-    select: { cutListId: true },
-  },
-} satisfies Prisma.OutfitSelect
-
 type Logged = Readonly<{ outfit_id: string; side: Side; cut_id: string; pieces: number }>
 type Since = Readonly<{ outfitId: string; side: Side; since: Date | null }>
 
@@ -110,13 +82,13 @@ async function readLogged(wanted: readonly Since[]): Promise<Logged[]> {
 function burntBy(
   list: CutListRow,
   logged: readonly Logged[],
-  supply: SiteSupply,
+  { supply, chart }: Readonly<{ supply: SiteSupply; chart: TipChart | null }>,
 ): CutListEstimate['result'] {
   const pieces = new Map(logged.map((row) => [row.cut_id, row.pieces]))
   const cuts = list.cuts
     .filter((cut) => (pieces.get(cut.id) ?? 0) > 0)
     .map((cut) => ({ ...cut, count: pieces.get(cut.id) ?? 0, doneCount: 0 }))
-  return cuts.length === 0 ? null : estimateList({ ...list, cuts }, supply).result
+  return cuts.length === 0 ? null : estimateList({ ...list, cuts }, supply, chart).result
 }
 
 const TEETH = [0.275, 0.5, 0.725, 0.95] as const
@@ -137,53 +109,16 @@ function changeBy(input: TimeToChangeInput, nowMs: number): ChangeBy {
   }
 }
 
-/** When each cylinder that is on one of these outfits was put on it. */
-async function readPutOn(
-  outfits: readonly Readonly<{ id: string; cylinders: readonly StoredCylinder[] }>[],
-): Promise<ReadonlyMap<string, number>> {
-  const put = await db.cylinderEvent.groupBy({
-    by: ['cylinderId'],
-    where: {
-      outfitId: { in: outfits.map((outfit) => outfit.id) },
-      cylinderId: { in: outfits.flatMap((outfit) => outfit.cylinders.map((one) => one.id)) },
-      kind: { in: ['put_on', 'found_on'] },
-    },
-    _max: { at: true },
-  })
-  return new Map(put.map((row) => [row.cylinderId, row._max.at?.getTime() ?? 0]))
-}
-
 /** From when the cuts logged count against a side: the older of its cylinders' last reading or putting on. */
-function countedFrom(
-  side: Side,
-  cylinders: readonly StoredCylinder[],
-  putOnMs: ReadonlyMap<string, number>,
-): Date | null {
+function countedFrom(side: Side, cylinders: readonly StoredCylinder[]): Date | null {
   const starts = cylinders
     .filter((cylinder) => cylinder.side === side)
     .map((cylinder) =>
-      Math.max(putOnMs.get(cylinder.id) ?? 0, cylinder.lastReadingAt?.getTime() ?? 0),
+      Math.max(cylinder.putOnAt?.getTime() ?? 0, cylinder.lastReadingAt?.getTime() ?? 0),
     )
   return starts.length === 0 ? null : new Date(Math.min(...starts))
 }
 
-type Outfit = Readonly<{
-  fuelGasId: string
-  oxygenPlaces: number
-  fuelPlaces: number
-  cylinders: readonly StoredCylinder[]
-}>
-type StoredCylinder = Readonly<{
-  id: string
-  serial: string
-  gasId: string
-  side: string | null
-  place: number | null
-  contentsKg: number | null
-  contentsUKg: number | null
-  lastReadingAt: Date | null
-  size: Parameters<typeof reserveOf>[0]
-}>
 type Estimates = Readonly<{
   left: CutListEstimate | null
   burnt: Record<Side, CutListEstimate['result']>
@@ -205,7 +140,7 @@ function held(
   }
 }
 
-function sideOf(side: Side, outfit: Outfit, estimates: Estimates, nowMs: number): OutfitSide {
+function sideOf(side: Side, outfit: StoredOutfit, estimates: Estimates, nowMs: number): OutfitSide {
   const cylinders = outfit.cylinders.filter((cylinder) => cylinder.side === side)
   const result = estimates.left?.result
   const need = side === 'oxygen' ? result?.oxygen : result?.fuelGas
@@ -270,32 +205,29 @@ export async function outfitsContents(
   at: Date,
 ): Promise<OutfitContents[]> {
   assertCan(viewer, 'cylinder:read', siteId)
-  const outfits = await db.outfit.findMany({
-    where: { id: { in: [...outfitIds] }, siteId },
-    select: OUTFIT_COLUMNS,
-    orderBy: { number: 'asc' },
-  })
-  const listIds = outfits.flatMap((outfit) => outfit.permits[0]?.cutListId ?? [])
-  const [supply, lists, putOnMs] = await Promise.all([
+  const outfits = await readOutfits(siteId, outfitIds)
+  const listIds = outfits.flatMap((outfit) => outfit.cutListId ?? [])
+  const [supply, charts, lists, logged] = await Promise.all([
     readSiteSupply(siteId),
+    siteCharts(db, siteId),
     findCutLists(db, listIds),
-    readPutOn(outfits),
-  ])
-  const logged = await readLogged(
-    outfits.flatMap(({ id, cylinders }) =>
-      SIDES.map((side) => ({ outfitId: id, side, since: countedFrom(side, cylinders, putOnMs) })),
+    readLogged(
+      outfits.flatMap(({ id, cylinders }) =>
+        SIDES.map((side) => ({ outfitId: id, side, since: countedFrom(side, cylinders) })),
+      ),
     ),
-  )
+  ])
   return outfits.map((outfit) => {
-    const cutListId = outfit.permits[0]?.cutListId ?? null
+    const { cutListId } = outfit
     const list = lists.find((one) => one.id === cutListId) ?? null
+    const chart = list ? charts(list.job.crewId, list.fuel) : null
     const since = (side: Side) =>
       logged.filter((row) => row.outfit_id === outfit.id && row.side === side)
     const estimates = {
-      left: list ? estimateList(list, supply) : null,
+      left: list ? estimateList(list, supply, chart) : null,
       burnt: {
-        oxygen: list ? burntBy(list, since('oxygen'), supply) : null,
-        fuel: list ? burntBy(list, since('fuel'), supply) : null,
+        oxygen: list ? burntBy(list, since('oxygen'), { supply, chart }) : null,
+        fuel: list ? burntBy(list, since('fuel'), { supply, chart }) : null,
       },
     }
     return {
