@@ -1,41 +1,61 @@
-import { PURITY_PCT } from './estimate-check'
-import type { CutInput, CutTime } from './estimate-types'
+import type { CutInput } from './estimate-types'
 import type { FuelCode } from './gas-data'
-import { interpolateHeld } from './interpolate'
+import { type HeldCurve, heldCurve, valueOn } from './held-curve'
 import {
-  CONDITION_TIME,
-  EDGE_START_SHARE,
-  MAX_TIME_MULTIPLIER,
-  POSITION_TIME,
+  type Judged,
   PREHEAT_FUEL_FACTOR,
   PREHEAT_SECONDS,
+  positionTimes,
+  SLOWS_STARTS,
 } from './judgements'
+
+/** Normal and least oxygen purity. @source 99.5 and 95 %: course notes repeating a welding handbook (read). */
+export const PURITY_PCT = { min: 95, published: 98.5, normal: 99.5, max: 100 } as const
 
 /** Dwell of the pierce: 2 s on 12.7 mm. @source Martin, Penn State Altoona, ASME MSEC 2021 (read). */
 const PIERCE_S_PER_M = 2 / 0.0127
+const PREHEAT: HeldCurve = heldCurve(PREHEAT_SECONDS)
+
+const CONDITIONS = ['dirty', 'painted', 'awkward', 'cold', 'wind'] as const
 
 /**
  * How much longer than flat and clean a cut takes.
  *
- * @returns scalar from 1 to 1.8
- * @source judgement: `POSITION_TIME`, `CONDITION_TIME`
+ * @param cut its position and conditions; each condition counts once
+ * @param judged multipliers in use
+ * @returns scalar from 1 to `judged.mostTimes`
+ * @source judgement: `JUDGEMENTS`
  */
-export function timeMultiplier(cut: Pick<CutInput, 'position' | 'conditions'>): number {
-  const conditions = new Set(cut.conditions ?? [])
-  const product = [...conditions].reduce(
-    (sum, condition) => sum * CONDITION_TIME[condition],
-    POSITION_TIME[cut.position ?? 'flat'],
-  )
-  return Math.min(MAX_TIME_MULTIPLIER, product)
+export function timeMultiplier(
+  cut: Pick<CutInput, 'position' | 'conditions'>,
+  judged: Judged,
+): number {
+  const { position, conditions } = cut
+  const placed = position === undefined ? 1 : positionTimes(position, judged)
+  if (conditions === undefined) return Math.min(judged.mostTimes, placed)
+  let product = placed
+  for (const condition of CONDITIONS)
+    if (conditions.includes(condition)) product *= judged[condition]
+  return Math.min(judged.mostTimes, product)
+}
+
+/** How much longer each start takes on a bad surface, on cold steel and in wind; bounded like the cut. */
+export function startMultiplier(cut: Pick<CutInput, 'conditions'>, judged: Judged): number {
+  const { conditions } = cut
+  if (conditions === undefined) return 1
+  let product = 1
+  for (const condition of CONDITIONS)
+    if (SLOWS_STARTS[condition] && conditions.includes(condition)) product *= judged[condition]
+  return Math.min(judged.mostTimes, product)
 }
 
 /**
  * What oxygen below 99.5 % does to speed and use.
  *
- * @param purityPct 98.5 to 100
+ * @param purityPct 95 to 100
  * @returns factors on cutting time and on cutting oxygen per length
  * @source at 98.5 %: speed down 15 %, use up 25 % (course notes repeating a welding handbook, read); linear
- *   between is an assumption
+ *   between is an assumption, and so is the same slope below, down to 95 % where the cut fails (read)
  */
 export function purityFactors(purityPct: number): { time: number; oxygenPerLength: number } {
   const shortfall = Math.max(0, PURITY_PCT.normal - purityPct)
@@ -43,30 +63,15 @@ export function purityFactors(purityPct: number): { time: number; oxygenPerLengt
 }
 
 /**
- * Seconds of preheat and of pierce for one start.
+ * Seconds of preheat, cutting oxygen off, until the metal burns where the cut would pierce.
  *
- * @param start path through the metal (m), fuel, and whether it pierces or starts at an edge
- * @returns preheatS with the cutting oxygen off, pierceS with it on
- * @source preheat: `PREHEAT_SECONDS` (common practice); pierce: 2 s on 12.7 mm (read), in proportion
+ * @source `PREHEAT_SECONDS`, `PREHEAT_FUEL_FACTOR`: common practice
  */
-export function startTimes(start: { pathM: number; fuel: FuelCode; pierced: boolean }): {
-  preheatS: number
-  pierceS: number
-} {
-  const preheatS =
-    interpolateHeld(PREHEAT_SECONDS, start.pathM * 1000) * PREHEAT_FUEL_FACTOR[start.fuel]
-  if (!start.pierced) return { preheatS: preheatS * EDGE_START_SHARE, pierceS: 0 }
-  return { preheatS, pierceS: start.pathM * PIERCE_S_PER_M }
+export function preheatSeconds(pathM: number, fuel: FuelCode): number {
+  return valueOn(PREHEAT, pathM * 1000) * PREHEAT_FUEL_FACTOR[fuel]
 }
 
-/** Adds times up. */
-export function addTimes(times: readonly CutTime[]): CutTime {
-  return times.reduce(
-    (sum, time) => ({
-      cuttingS: sum.cuttingS + time.cuttingS,
-      startS: sum.startS + time.startS,
-      idleS: sum.idleS + time.idleS,
-    }),
-    { cuttingS: 0, startS: 0, idleS: 0 },
-  )
+/** Seconds of the pierce, cutting oxygen on. @source 2 s on 12.7 mm (read), in proportion. */
+export function pierceSeconds(pathM: number): number {
+  return pathM * PIERCE_S_PER_M
 }

@@ -1,38 +1,28 @@
-import { MAX_BEVEL_DEG, sectionOf, shapeRefusals } from './cut-geometry'
-import type { CutInput, EstimateInput } from './estimate-types'
+import { PURITY_PCT } from './cut-times'
+import type { EstimateSettings } from './estimate-types'
 import { FUEL_CODES, isFuelCode } from './gas-data'
-import { materialRefusal } from './materials'
+import { judgementRefusals } from './judgements'
 import { OXYGEN_FIT } from './oxygen-real-gas'
 import type { Refusal } from './refusal'
-import type { Range, TipChart } from './tables/tip-chart'
-import { chartHasFuel, chartRangeM } from './tip-settings'
+import type { TipChart } from './tables/tip-chart'
+import { chartRefusals } from './tip-chart-check'
+import { chartHasFuel } from './tip-settings'
 
-export const PURITY_PCT = { min: 98.5, normal: 99.5, max: 100 } as const
-
-/** Path through the metal of a bevelled cut: t / cos. @source geometry. */
-export function bevelPathM(cut: { thicknessM: number; bevelDeg: number }): number {
-  return cut.thicknessM / Math.cos((cut.bevelDeg * Math.PI) / 180)
-}
-
-/** Every reason why a cut list can't be estimated, at once. */
-export function estimateRefusals(input: EstimateInput, chart: TipChart): Refusal[] {
-  const refusals = [
-    ...fuelRefusals(input.fuel, chart),
-    ...scalarRefusals(input),
-    ...chartRefusals(chart),
-  ]
-  if (input.cuts.length === 0)
-    refusals.push({ code: 'NO_CUTS', field: 'cuts', value: 0, limit: { min: 1 } })
+/** Every reason why nothing can be estimated with these settings, at once. */
+export function settingsRefusals(settings: EstimateSettings, chart: TipChart): Refusal[] {
   return [
-    ...refusals,
-    ...input.cuts.flatMap((cut, index) => cutRefusals(cut, `cuts.${index}`, chart)),
+    ...fuelRefusals(settings, chart),
+    ...scalarRefusals(settings),
+    ...judgementRefusals(settings.judgements),
+    ...chartRefusals(chart, 'tipChart'),
   ]
 }
 
-function fuelRefusals(fuel: string, chart: TipChart): Refusal[] {
+function fuelRefusals(settings: EstimateSettings, chart: TipChart): Refusal[] {
+  const { fuel, ownFuelFlowM3PerS } = settings
   if (!isFuelCode(fuel))
     return [{ code: 'UNKNOWN_FUEL', field: 'fuel', value: fuel, limit: { allowed: FUEL_CODES } }]
-  if (chartHasFuel(chart, fuel)) return []
+  if (ownFuelFlowM3PerS || chartHasFuel(chart, fuel)) return []
   const allowed = FUEL_CODES.filter((code) => chartHasFuel(chart, code))
   return [
     {
@@ -40,7 +30,7 @@ function fuelRefusals(fuel: string, chart: TipChart): Refusal[] {
       field: 'fuel',
       value: fuel,
       limit: { allowed },
-      instead: ['ownTipChart'],
+      instead: ['ownTipChart', 'ownFuelFlow'],
     },
   ]
 }
@@ -56,14 +46,18 @@ function outside(field: string, value: number | undefined, bounds: Bounds): Refu
   return [{ code: 'OUT_OF_RANGE', field, value, limit }]
 }
 
-function scalarRefusals(input: EstimateInput): Refusal[] {
+function scalarRefusals(input: EstimateSettings): Refusal[] {
   const { minTemperatureK: min, maxTemperatureK: max } = OXYGEN_FIT
   const purity = input.oxygenPurityPct
+  const [lowFuel, highFuel] = input.ownFuelFlowM3PerS ?? []
   return [
     ...outside('torches', input.torches, { min: 1, max: 50, whole: true }),
     ...outside('lightUps', input.lightUps, { min: 0, max: 10_000, whole: true }),
+    ...outside('travelSPerCut', input.travelSPerCut, { min: 0, max: 86_400, unit: 's' }),
     ...outside('idleFlameFraction', input.idleFlameFraction, { min: 0, max: 5 }),
     ...outside('operatingFactor', input.operatingFactor, { above: 0, max: 1 }),
+    ...outside('ownFuelFlowM3PerS.0', lowFuel, { above: 0, max: 1, unit: 'm3/s' }),
+    ...outside('ownFuelFlowM3PerS.1', highFuel, { min: lowFuel ?? 0, max: 1, unit: 'm3/s' }),
     ...outside('airTemperatureK', input.airTemperatureK, { min, max, unit: 'K' }),
     ...outside('crewFactor.mean', input.crewFactor?.mean, { above: 0, max: 10 }),
     ...outside('crewFactor.standardUncertainty', input.crewFactor?.standardUncertainty, {
@@ -81,66 +75,4 @@ function scalarRefusals(input: EstimateInput): Refusal[] {
       unit: '%',
     }).map((refusal): Refusal => ({ ...refusal, code: 'PURITY_TOO_LOW' })),
   ]
-}
-
-function chartRefusals(chart: TipChart): Refusal[] {
-  if (chart.rows.length < 2)
-    return [
-      { code: 'OUT_OF_RANGE', field: 'tipChart.rows', value: chart.rows.length, limit: { min: 2 } },
-    ]
-  return chart.rows.flatMap((row, i) => {
-    const field = `tipChart.rows.${i}`
-    const before = chart.rows[i - 1]?.thicknessIn ?? 0
-    const ranges: [string, Range][] = [
-      ['speedInPerMin', row.speedInPerMin],
-      ['cuttingOxygenFt3PerH', row.cuttingOxygenFt3PerH],
-      ...Object.entries(row.fuelFt3PerH).map(([fuel, range]): [string, Range] => [
-        `fuelFt3PerH.${fuel}`,
-        range,
-      ]),
-      ...(row.orificeIn ? [['orificeIn', row.orificeIn] as [string, Range]] : []),
-    ]
-    return [
-      ...outside(`${field}.thicknessIn`, row.thicknessIn, { above: before, unit: 'in' }),
-      ...ranges.flatMap(([name, [low, high]]) => [
-        ...outside(`${field}.${name}.0`, low, { above: 0 }),
-        ...outside(`${field}.${name}.1`, high, { min: low }),
-      ]),
-    ]
-  })
-}
-
-function cutRefusals(cut: CutInput, field: string, chart: TipChart): Refusal[] {
-  const material = materialRefusal({
-    material: cut.material,
-    field: `${field}.material`,
-    chartMaterials: chart.materials,
-  })
-  const piece =
-    cut.piece && 'areaM2' in cut.piece
-      ? (['areaM2', cut.piece.areaM2] as const)
-      : cut.piece && (['lengthM', cut.piece.lengthM] as const)
-  const refusals: Refusal[] = [
-    ...(material ? [material] : []),
-    ...outside(`${field}.count`, cut.count, { min: 1, max: 100_000, whole: true }),
-    ...outside(`${field}.doneCount`, cut.doneCount, { min: 0, max: cut.count, whole: true }),
-    ...outside(`${field}.bevelDeg`, cut.bevelDeg, { min: 0, max: MAX_BEVEL_DEG, unit: 'deg' }),
-    ...(piece ? outside(`${field}.piece.${piece[0]}`, piece[1], { above: 0 }) : []),
-    ...shapeRefusals(cut.shape, `${field}.shape`),
-  ]
-  return refusals.length > 0 ? refusals : thicknessRefusals(cut, field, chart)
-}
-
-function thicknessRefusals(cut: CutInput, field: string, chart: TipChart): Refusal[] {
-  const { min, max } = chartRangeM(chart)
-  const section = sectionOf(cut.shape)
-  return section.segments
-    .map((segment) => bevelPathM({ thicknessM: segment.thicknessM, bevelDeg: cut.bevelDeg ?? 0 }))
-    .filter((pathM) => pathM < min * (1 - 1e-9) || pathM > max * (1 + 1e-9))
-    .map((pathM) => ({
-      code: 'OUTSIDE_TABLE',
-      field: `${field}.shape.${section.thicknessField}`,
-      value: pathM,
-      limit: { min, max, unit: 'm' },
-    }))
 }

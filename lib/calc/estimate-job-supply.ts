@@ -1,22 +1,14 @@
-import type { CutWork } from './estimate-cut'
 import { supplyNeed } from './estimate-supply'
 import type { EstimateInput, GasAmount, SupplyNeed, SupplySize } from './estimate-types'
 import type { FuelCode } from './gas-data'
 import { FUEL_HEEL_SHARE } from './judgements'
 import type { Refusal } from './refusal'
-import type { TipChart } from './tables/tip-chart'
 import { STANDARD_TEMPERATURE_K } from './units'
 import { withdrawal } from './withdrawal'
 import type { WithdrawalOutcome } from './withdrawal-types'
 
-/** A checked cut list with what each cut takes. */
-export type Job = {
-  input: EstimateInput
-  chart: TipChart
-  fuel: FuelCode
-  works: CutWork[]
-  factor: number
-}
+/** A checked cut list, and the high end of its richest flame. */
+type Job = { input: EstimateInput; fuel: FuelCode; richFuelM3PerS: number }
 
 export type Supply = { oxygen: SupplyNeed | null; fuel: SupplyNeed | null; refusals: Refusal[] }
 
@@ -70,10 +62,10 @@ function gasRefusals({ input, fuel }: Job): Refusal[] {
 }
 
 /** Allowed draw of the fuel, and cylinders on a manifold for the richest flame of all torches together. */
-export function jobWithdrawal({ input, fuel, works }: Job): WithdrawalOutcome | null {
+export function jobWithdrawal({ input, fuel, richFuelM3PerS }: Job): WithdrawalOutcome | null {
   const size = input.fuelSize
   if (!size) return null
-  const drawM3PerS = Math.max(0, ...works.map((work) => work.richFuelM3PerS)) * (input.torches ?? 1)
+  const drawM3PerS = richFuelM3PerS * (input.torches ?? 1)
   const remainingKg = size.heelKg ?? FUEL_HEEL_SHARE * size.nominalKg
   if (fuel === 'acetylene') {
     const pattern = input.cuts.some((cut) => cut.process === 'machine')

@@ -1,36 +1,78 @@
 import type { CylinderSize } from './contents-types'
 import type { FuelCode, GasCode } from './gas-data'
+import type { JudgementKey } from './judgements'
+import type { CoatingAdvice } from './materials'
 import type { Refused } from './refusal'
+import type { SectionFamily, SectionPart } from './sections/named-section'
 import type { Interval90, Source, Traced } from './source'
 import type { TipChart } from './tables/tip-chart'
 import type { AcetyleneDrawOptionCode, DrawBasis, WithdrawalOutcome } from './withdrawal-types'
 
-/** What is cut, by its cross-section. Lengths in metres. */
+/** What is cut, by its cross-section, or by what is taken off. Lengths in metres. */
 export type CutShape =
   | { kind: 'plate'; thicknessM: number; lengthM: number }
   | { kind: 'flatBar'; thicknessM: number; widthM: number }
   | { kind: 'squareBar'; sideM: number }
   | { kind: 'roundBar'; diameterM: number }
   | { kind: 'pipe'; outsideDiameterM: number; wallM: number }
-  | { kind: 'wShape'; designation: string }
+  | { kind: SectionFamily; designation: string }
+  /** Heads of rivets and bolts, washed off flush; `count` is how many. */
+  | { kind: 'rivetHead' | 'boltHead'; shankDiameterM: number }
+  /** Metal gouged or washed off a surface. Takes the cut's own gas and rate. */
+  | { kind: 'gouge' | 'washOff'; areaM2: number; depthM: number }
+
+/** What is done to the shape when it is not severed. */
+export type CutTask =
+  /** Round hole through one thickness. */
+  | { kind: 'hole'; diameterM: number; part?: 'flange' | 'web' }
+  /** Rectangle out of an edge: along it, and into it. */
+  | { kind: 'notch'; lengthM: number; depthM: number; part?: 'flange' | 'web' }
+  /** One flange and the web below it taken off at the end of a beam or channel. */
+  | { kind: 'cope'; lengthM: number; depthM: number }
+  /** Single bevel on an edge that is already cut, down to a land. */
+  | { kind: 'bevel'; angleDeg: number; landM?: number }
 
 export type Position = 'flat' | 'horizontal' | 'vertical' | 'overhead'
-export type CutCondition = 'dirty' | 'awkward'
+export type CutCondition = 'dirty' | 'painted' | 'awkward' | 'cold' | 'wind'
+
+/** The user's own gas and speed for one cut, at 70 °F and 1 atm: where no table tells. */
+export type OwnSettings = {
+  cuttingOxygenM3PerS: number
+  /** None for a lance that burns by itself. */
+  fuelM3PerS: number
+  /** Along the cut. */
+  speedMPerS?: number
+  /** Of a gouge or wash-off. */
+  areaM2PerS?: number
+}
 
 export type CutInput = {
   id: string
   material: string
+  /** One of `COATING_CODES`; changes no number, brings its precautions. */
+  coating?: string
   shape: CutShape
+  /** Severed when absent. */
+  task?: CutTask
   /** How many in all, and how many of them are already cut. Only the rest is estimated. */
   count: number
   doneCount?: number
-  /** From square, 0 to 60 degrees. The metal path is t / cos. */
+  /** Torch from square, 0 to 60 degrees. The metal path is t / cos. */
   bevelDeg?: number
+  /** Plane of the cut from square across the section, 0 to 60 degrees. */
+  miterDeg?: number
+  /** Where the mitre's line is drawn at its angle: on the flange (or first leg or side) or on the web. */
+  miterOn?: 'flange' | 'web'
+  /** Plates or flats cut together, tightly clamped: one cut through them all. */
+  stackPlates?: number
   position?: Position
   conditions?: CutCondition[]
   process?: 'hand' | 'machine'
-  /** Begins inside the plate, not at an edge. */
+  /** Begins inside the metal, not at an edge. Holes, pipe and hollow sections do unless this says no. */
   pierced?: boolean
+  /** Times that one cut is broken off and started again; by its length when absent. */
+  restarts?: number
+  own?: OwnSettings
   /** The piece that comes down with each cut: length of the section, or area of the plate. */
   piece?: { lengthM: number } | { areaM2: number }
 }
@@ -49,8 +91,14 @@ export type EstimateInput = {
   cuts: CutInput[]
   /** The shop's own chart, for its own metals and fuels; the built-in table (from memory) when absent. */
   tipChart?: TipChart
-  /** 98.5 to 100. Default 99.5. */
+  /** 95 to 100. Default 99.5. */
   oxygenPurityPct?: number
+  /** The shop's own preheat flow, low and high, for a fuel that the chart does not have. */
+  ownFuelFlowM3PerS?: readonly [low: number, high: number]
+  /** Judged figures changed for this estimate. */
+  judgements?: Partial<Record<JudgementKey, number>>
+  /** Seconds from one piece to the next with the torch out, where it is known apart. */
+  travelSPerCut?: number
   /** Torches at work at the same time. */
   torches?: number
   /** Times that a torch is lit; found from the torch time when absent. */
@@ -75,10 +123,14 @@ export type EstimateInput = {
   }
 }
 
+/** All that an estimate takes but its cuts. */
+export type EstimateSettings = Omit<EstimateInput, 'cuts'>
+
 /** A run of metal of one thickness within a cut. */
 export type SegmentEstimate = {
-  part: 'plate' | 'bar' | 'wall' | 'flange' | 'web'
+  part: SectionPart
   count: number
+  /** Of a gouge or wash-off this is an area, m²; its unit says so. */
   lengthM: Traced
   pathM: Traced
   speedMPerS: Traced
@@ -108,9 +160,14 @@ export type CutEstimate = {
   cutId: string
   remainingCount: number
   segments: SegmentEstimate[]
-  /** Of one piece; null when no piece was described. */
+  /** Of what one cut brings down; null when no piece was described. */
   pieceKg: Traced | null
+  /** Whether it must be rigged, and above what weight that is; null when the weight is not known. */
+  rig: { mustRig: boolean; aboveKg: number } | null
+  coating: CoatingAdvice | null
   positionMultiplier: Traced
+  /** Of the preheat at each start. */
+  startMultiplier: Traced
   /** For the cuts still to do. */
   time: CutTime
   /** Mean without the share of light-ups, which belongs to the job. */
@@ -160,12 +217,17 @@ export type EstimateResult = {
   oxygen: GasAmount
   fuelGas: GasAmount
   oxygenFloorKg: number
+  /** Rows of the chart whose leanest end would take less oxygen than the kerf burns. */
+  chartRowsBelowFloor: readonly number[]
   /** Time with a flame lit, one torch after another, and the time that takes of a working day. */
   time: CutTime & {
     lightUpS: number
     lightUps: number
+    travelS: number
     torchS: number
     elapsedS: number
+    torch: Interval90
+    elapsed: Interval90
     source: Source
   }
   supply: { oxygen: SupplyNeed | null; fuel: SupplyNeed | null }

@@ -1,187 +1,164 @@
-import { addTimes } from './cut-times'
-import { estimateRefusals, PURITY_PCT } from './estimate-check'
+import { prepareCut } from './cut-check'
+import { cutNumbers, emptyNumbers } from './cut-numbers'
+import { emptyRuns } from './cut-runs'
+import { PURITY_PCT } from './cut-times'
+import { cutCheck, type EstimateContext, estimateContext } from './estimate-context'
 import { jobCost } from './estimate-cost'
-import { type CutWork, cutWork, type GasWork, totalOf } from './estimate-cut'
-import { type Job, jobSupply, jobWithdrawal } from './estimate-job-supply'
-import { preheatRatio } from './estimate-segment'
-import type { EstimateInput, EstimateOutcome, EstimateResult, GasAmount } from './estimate-types'
-import { type GasCode, isFuelCode } from './gas-data'
+import { describeCut } from './estimate-cut'
+import { jobSupply, jobWithdrawal } from './estimate-job-supply'
 import {
-  IDLE_FLAME_FRACTION,
-  LIGHT_UP_SECONDS,
-  LIT_SECONDS_PER_LIGHT_UP,
-  OPERATING_FACTOR,
-} from './judgements'
-import { refuse } from './refusal'
-import { lognormalInterval, quadrature } from './stats'
+  addNumbers,
+  type EstimateTotals,
+  emptySums,
+  type JobGas,
+  totalsOf,
+} from './estimate-totals'
+import type {
+  CutEstimate,
+  CutInput,
+  EstimateInput,
+  EstimateOutcome,
+  GasAmount,
+} from './estimate-types'
+import type { GasCode } from './gas-data'
+import { type Refusal, refuse } from './refusal'
 import { OFC_CARBON_STEEL } from './tables/ofc-carbon-steel'
+import type { TipChart } from './tables/tip-chart'
+import { chartReport } from './tip-chart-check'
 import { source } from './trace'
-import { gasKgFromM3 } from './units'
 import { CALC_VERSION } from './version'
 
 /**
  * What a cut list takes: settings, time, oxygen and fuel with their uncertainty, weight of the pieces,
- * cylinders, manifold and cost.
+ * cylinders, manifold and cost, each number with its source.
  *
- * The table's ranges and the crew's factor are common to the whole job, so their part of the uncertainty
- * adds straight over the cuts; the scatter of single cuts adds in quadrature. The 90 % interval is
- * lognormal: it holds the mean and never reaches nothing. Oxygen is never below what burning the kerf takes.
+ * The numbers are those of `estimateTotals`, cut by cut. Oxygen is never below what burning the kerf takes.
  *
  * @param input fuel, cuts and what is known of the job; all in SI
  * @returns the estimate with the source of every number, or every refusal at once
  * @source `OFC_CARBON_STEEL` (from memory) or the shop's own chart; `lib/calc/judgements`
  */
 export function estimateCutList(input: EstimateInput): EstimateOutcome {
-  const chart = input.tipChart ?? OFC_CARBON_STEEL
-  const refusals = estimateRefusals(input, chart)
-  const fuel = input.fuel
-  if (refusals.length > 0 || !isFuelCode(fuel)) return refuse(refusals)
-  const factor = input.crewFactor?.mean ?? 1
-  const purityPct = input.oxygenPurityPct ?? PURITY_PCT.normal
-  const idleFraction = input.idleFlameFraction ?? IDLE_FLAME_FRACTION
-  const works = input.cuts.map((cut) =>
-    cutWork(cut, { chart, fuel, purityPct, idleFraction, factor }),
-  )
-  return assemble({ input, chart, fuel, works, factor })
+  const { cuts, ...settings } = input
+  const outcome = estimateContext(settings)
+  const refusals = [
+    ...(outcome.ok ? [] : outcome.refusals),
+    ...cutRefusals(cuts, settings.tipChart ?? OFC_CARBON_STEEL),
+  ]
+  if (!outcome.ok || refusals.length > 0) return refuse(refusals)
+  return assemble(input, outcome.context)
 }
 
-function assemble(job: Job): EstimateOutcome {
-  const { input, chart, fuel, works } = job
-  const time = jobTime(job)
-  const floorKg = works.reduce((sum, work) => sum + work.estimate.oxygenFloorKg.value, 0)
-  const lightUp = lightUpKg(job, time.lightUpS)
-  const oxygen = gasAmount({
-    job,
-    gas: 'oxygen',
-    pick: (work) => work.oxygen,
-    lightUpKg: lightUp.oxygen,
-    floorKg,
-  })
-  const fuelGas = gasAmount({
-    job,
-    gas: fuel,
-    pick: (work) => work.fuel,
-    lightUpKg: lightUp.fuel,
-    floorKg: 0,
-  })
+/** Every reason why a cut can't be estimated, by its place in the list. */
+function cutRefusals(cuts: readonly CutInput[], chart: TipChart): Refusal[] {
+  if (cuts.length === 0) return [{ code: 'NO_CUTS', field: 'cuts', value: 0, limit: { min: 1 } }]
+  const check = cutCheck(chart)
+  const runs = emptyRuns()
+  for (const [index, cut] of cuts.entries()) prepareCut(cut, index, check, runs)
+  return check.refusals
+}
+
+function assemble(input: EstimateInput, context: EstimateContext): EstimateOutcome {
+  const { cuts, totals } = describeCuts(input.cuts, context)
+  const { time } = totals
+  const oxygen = gasAmount('oxygen', totals.oxygen, totals.oxygenFloorKg, context)
+  const fuelGas = gasAmount(context.fuel, totals.fuel, 0, context)
+  const job = { input, fuel: context.fuel, richFuelM3PerS: totals.richFuelM3PerS }
   const supply = jobSupply(job, { oxygen, fuelGas, torchS: time.torchS })
   if (supply.refusals.length > 0) return refuse(supply.refusals)
   return {
     ok: true,
     calcVersion: CALC_VERSION,
-    fuel,
-    tableId: chart.id,
-    cuts: works.map((work) => work.estimate),
+    fuel: context.fuel,
+    tableId: context.chart.id,
+    cuts,
     oxygen,
     fuelGas,
-    oxygenFloorKg: floorKg,
-    time,
+    oxygenFloorKg: totals.oxygenFloorKg,
+    chartRowsBelowFloor: chartReport(context.chart)
+      .filter((row) => row.isBelowFloor)
+      .map((row) => row.row),
+    time: { ...time, source: timeSource(time, context) },
     supply: { oxygen: supply.oxygen, fuel: supply.fuel },
     withdrawal: jobWithdrawal(job),
     cost: jobCost(input, { oxygen, fuelGas, elapsedS: time.elapsedS, supply }),
-    notes: notes(job),
+    notes: notes(input, totals, context),
   }
 }
 
-function jobTime({ input, works }: Job): EstimateResult['time'] {
-  const sum = addTimes(works.map((work) => work.estimate.time))
-  const litS = sum.cuttingS + sum.startS + sum.idleS
-  const lightUps = input.lightUps ?? Math.ceil(litS / LIT_SECONDS_PER_LIGHT_UP)
-  const lightUpS = lightUps * LIGHT_UP_SECONDS
-  const torchS = litS + lightUpS
-  const operatingFactor = input.operatingFactor ?? OPERATING_FACTOR
-  const torches = input.torches ?? 1
+type Totals = Omit<EstimateTotals, 'refused' | 'refusals'>
+
+function describeCuts(
+  cuts: readonly CutInput[],
+  context: EstimateContext,
+): { cuts: CutEstimate[]; totals: Totals } {
+  const check = cutCheck(context.chart)
+  const [sums, runs, numbers] = [emptySums(), emptyRuns(), emptyNumbers()]
+  const described = cuts.map((cut, index) => {
+    prepareCut(cut, index, check, runs)
+    cutNumbers(cut, runs, context, numbers)
+    addNumbers(sums, numbers, context.judged.rigAbove)
+    return describeCut(cut, runs, numbers, context)
+  })
+  return { cuts: described, totals: totalsOf(sums, context) }
+}
+
+function timeSource(time: Totals['time'], { settings, judged }: EstimateContext) {
+  return source(
+    'jobTime',
+    {
+      lightUps: [time.lightUps, '1'],
+      operatingFactor: [settings.operatingFactor ?? judged.operatingFactor, '1'],
+      torches: [settings.torches ?? 1, '1'],
+      travelS: [time.travelS, 's'],
+    },
+    { provenance: 'common practice' },
+  )
+}
+
+function gasAmount(
+  gas: GasCode,
+  { commonKg, ...amount }: JobGas,
+  floorKg: number,
+  { chart, factor }: EstimateContext,
+): GasAmount {
+  const { terms } = amount
   return {
-    ...sum,
-    lightUps,
-    lightUpS,
-    torchS,
-    elapsedS: torchS / operatingFactor / torches,
-    source: source(
-      'jobTime',
-      {
-        lightUps: [lightUps, '1'],
-        operatingFactor: [operatingFactor, '1'],
-        torches: [torches, '1'],
-      },
-      { provenance: 'common practice' },
-    ),
-  }
-}
-
-/** Purging and lighting, at the richest flame of the list. */
-function lightUpKg(
-  { fuel, works, factor }: Job,
-  lightUpS: number,
-): { oxygen: number; fuel: number } {
-  const fuelM3 = Math.max(0, ...works.map((work) => work.richFuelM3PerS)) * lightUpS * factor
-  return {
-    oxygen: gasKgFromM3('oxygen', fuelM3 * preheatRatio(fuel).mean),
-    fuel: gasKgFromM3(fuel, fuelM3),
-  }
-}
-
-type AmountInput = {
-  job: Job
-  gas: GasCode
-  pick: (work: CutWork) => GasWork
-  lightUpKg: number
-  floorKg: number
-}
-
-function gasAmount({ job, gas, pick, lightUpKg: lightUp, floorKg }: AmountInput): GasAmount {
-  const gases = job.works.map(pick)
-  const total = (key: keyof GasWork['terms']) =>
-    gases.reduce((sum, work) => sum + work.terms[key], 0)
-  const terms = {
-    cutting: total('cutting'),
-    preheat: total('preheat'),
-    start: total('start'),
-    lightUp,
-    idle: total('idle'),
-  }
-  const mean = gases.reduce((sum, work) => sum + totalOf(work.terms), 0) + lightUp
-  const crew = job.input.crewFactor
-  // A crew whose use is known replaces the doubt about the table by the doubt about its factor.
-  const common = crew
-    ? (mean * crew.standardUncertainty) / crew.mean
-    : gases.reduce((sum, work) => sum + work.common, 0) + LIGHT_UP_RELATIVE_U * lightUp
-  const standardUncertainty = quadrature([common, ...gases.map((work) => work.own)])
-  const interval = lognormalInterval({ mean, standardUncertainty })
-  return {
-    ...interval,
-    low90: Math.max(floorKg, interval.low90),
+    ...amount,
     gas,
-    terms,
     source: source(
       'gasOfJob',
       {
         cutting: [terms.cutting, 'kg'],
         preheat: [terms.preheat, 'kg'],
         start: [terms.start, 'kg'],
-        lightUp: [lightUp, 'kg'],
+        lightUp: [terms.lightUp, 'kg'],
         idle: [terms.idle, 'kg'],
         floor: [floorKg, 'kg'],
-        crewFactor: [job.factor, '1'],
-        commonUncertainty: [common, 'kg'],
+        crewFactor: [factor, '1'],
+        commonUncertainty: [commonKg, 'kg'],
       },
-      { tableId: job.chart.id, provenance: job.chart.provenance },
+      { tableId: chart.id, provenance: chart.provenance },
     ),
   }
 }
 
-/** Judgement, no source: lighting takes half as long or half as much again. */
-const LIGHT_UP_RELATIVE_U = 0.5
-
-function notes({ input, chart, fuel, works }: Job): string[] {
-  const judged = works.some((work) => work.estimate.positionMultiplier.value > 1)
+function notes(input: EstimateInput, totals: Totals, context: EstimateContext): string[] {
+  const purity = input.oxygenPurityPct ?? PURITY_PCT.normal
+  const isSaid = (says: boolean, code: string) => (says ? [code] : [])
   return [
-    ...(chart.provenance === 'from memory' ? ['tableFromMemory'] : []),
+    ...isSaid(context.chart.provenance === 'from memory', 'tableFromMemory'),
     'judgedTimes',
-    ...(judged ? ['judgedMultiplier'] : []),
-    ...(works.some((work) => work.floorBinds) ? ['floorBinds'] : []),
-    ...(fuel === 'natural_gas' ? ['pipedGas'] : []),
-    ...(input.crewFactor ? ['crewFactorUsed'] : []),
-    ...(works.every((work) => work.estimate.remainingCount === 0) ? ['allCutsDone'] : []),
+    ...isSaid(totals.isJudged, 'judgedMultiplier'),
+    ...isSaid(totals.isFloored, 'floorBinds'),
+    ...isSaid(context.fuel === 'natural_gas', 'pipedGas'),
+    ...isSaid(input.crewFactor !== undefined, 'crewFactorUsed'),
+    ...isSaid(purity < PURITY_PCT.published, 'purityBelowPublished'),
+    ...isSaid(input.ownFuelFlowM3PerS !== undefined, 'ownFuelFlowUsed'),
+    ...isSaid(
+      input.cuts.some((cut) => cut.own !== undefined),
+      'ownSettingsUsed',
+    ),
+    ...isSaid(totals.remaining === 0, 'allCutsDone'),
   ]
 }

@@ -1,4 +1,5 @@
 import { CalcError, requireNumber } from './errors'
+import { heldCurve, valueOn } from './held-curve'
 
 export type Point = readonly [x: number, y: number]
 
@@ -78,15 +79,23 @@ function secant(points: readonly Point[], i: number): { slope: number; width: nu
   return { slope: (right[1] - left[1]) / width, width }
 }
 
+/**
+ * Slopes of the same curve at every point: what a table of cubics is made of, once.
+ *
+ * @param points at least two, x strictly rising
+ * @returns one slope a point
+ * @throws {CalcError} OUT_OF_RANGE or WRONG_ORDER, as `interpolateMonotone`
+ */
+export function monotoneSlopes(points: readonly Point[]): number[] {
+  const first = points[0]
+  if (!first || points.length < 2)
+    throw new CalcError('OUT_OF_RANGE', 'points', points.length, { min: 2 })
+  interpolateMonotone(points, first[0])
+  return points.map((_point, i) => slopeAt(points, i))
+}
+
 /** Straight line between neighbours, ends held: for coarse judgements that must not overshoot or refuse. */
 export function interpolateHeld(points: readonly Point[], x: number): number {
-  const first = points[0]
-  const last = points.at(-1)
-  if (!first || !last) throw new CalcError('OUT_OF_RANGE', 'points', points.length, { min: 1 })
-  if (x <= first[0]) return first[1]
-  if (x >= last[0]) return last[1]
-  const right = points.findIndex((point) => point[0] >= x)
-  const [x0, y0] = points[right - 1] ?? first
-  const [x1, y1] = points[right] ?? last
-  return y0 + ((y1 - y0) * (x - x0)) / (x1 - x0)
+  if (points.length === 0) throw new CalcError('OUT_OF_RANGE', 'points', 0, { min: 1 })
+  return valueOn(heldCurve(points), x)
 }

@@ -1,7 +1,9 @@
 import { requireNumber } from './errors'
-import { interpolateHeld } from './interpolate'
+import { heldCurve, valueOn } from './held-curve'
 import { KERF_LOW_MM } from './judgements'
 import { gasKgFromM3 } from './units'
+
+const KERF_LOW = heldCurve(KERF_LOW_MM)
 
 /** Litres of oxygen (70 °F, 1 atm) per metre of cut and mm² of kerf when iron burns to FeO. */
 export const LITRES_PER_M_MM2_FEO = 1.6959
@@ -22,7 +24,7 @@ export function oxygenFloorKg(cut: { lengthM: number; pathM: number }): number {
   requireNumber('lengthM', cut.lengthM, { min: 0 })
   requireNumber('pathM', cut.pathM, { above: 0 })
   const pathMm = cut.pathM * 1000
-  const kerfMm = interpolateHeld(KERF_LOW_MM, pathMm)
+  const kerfMm = valueOn(KERF_LOW, pathMm)
   const litres = LITRES_PER_M_MM2_FEO * BURNT_SHARE * cut.lengthM * pathMm * kerfMm
   return gasKgFromM3('oxygen', litres / 1000)
 }

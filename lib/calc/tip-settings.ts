@@ -1,25 +1,28 @@
+import { chartCurves, emptySettings, lookUp } from './chart-curves'
 import type { FuelCode } from './gas-data'
 import { interpolateMonotone, type Point } from './interpolate'
-import { PROCESS_WEIGHT } from './judgements'
+import { JUDGEMENTS } from './judgements'
 import type { Range, TipChart, TipChartRow } from './tables/tip-chart'
 import { UNITS } from './units'
+
+export type SettingRanges = {
+  speedMPerS: [number, number]
+  cuttingOxygenM3PerS: [number, number]
+  fuelM3PerS: [number, number]
+  orificeM: [number, number] | null
+}
 
 export type TipSettings = {
   speedMPerS: number
   cuttingOxygenM3PerS: number
   fuelM3PerS: number
   orificeM: number | null
-  ranges: {
-    speedMPerS: [number, number]
-    cuttingOxygenM3PerS: [number, number]
-    fuelM3PerS: [number, number]
-    orificeM: [number, number] | null
-  }
-  /** Standard deviation of the logarithm of gas per length, the printed range taken as rectangular. */
-  logUncertainty: { oxygen: number; fuel: number }
+  ranges: SettingRanges
+  /** Relative standard deviation of gas per length, and of time per length. */
+  relativeU: { oxygen: number; fuel: number; time: number }
 }
 
-type Process = keyof typeof PROCESS_WEIGHT
+type Process = 'hand' | 'machine'
 
 /** Thicknesses that a chart covers, in metres. */
 export function chartRangeM(chart: TipChart): { min: number; max: number } {
@@ -35,13 +38,10 @@ export function chartHasFuel(chart: TipChart, fuel: FuelCode): boolean {
 /**
  * Speed, flows and orifice at a thickness, by monotone interpolation in a chart.
  *
- * Within a row high flows go with low speeds (hand) and low flows with high speeds (machine), so one
- * weight places the whole setting between the two ends, on a log scale.
- *
  * @param input chart, fuel that it has, path through the metal inside the chart (m), process
  * @returns settings, the printed ranges at that thickness, and how uncertain gas per length is
  * @throws {CalcError} OUT_OF_RANGE outside the chart: it does not extrapolate
- * @source the chart; place within the range is judgement (`PROCESS_WEIGHT`)
+ * @source the chart; place within the range is judgement (`JUDGEMENTS`)
  */
 export function tipSettings(input: {
   chart: TipChart
@@ -49,43 +49,66 @@ export function tipSettings(input: {
   pathM: number
   process: Process
 }): TipSettings {
-  const { chart, fuel, process } = input
-  const weight = PROCESS_WEIGHT[process]
-  const thicknessIn = clampToChart(chart, input.pathM / UNITS.in.toBase)
-  const rows = rowsAround(chart, thicknessIn)
-  const at = (pick: (row: TipChartRow) => number) =>
-    interpolateMonotone(
-      rows.map((row): Point => [row.thicknessIn, pick(row)]),
-      thicknessIn,
-    )
+  const { chart, fuel, pathM, process } = input
+  const place = JUDGEMENTS[process === 'hand' ? 'handPlace' : 'machinePlace'].usual
+  const ranges = settingRanges({ chart, fuel, pathM })
+  const settings = emptySettings()
+  lookUp(chartCurves({ chart, fuel, place }), pathM, settings)
+  return {
+    speedMPerS: settings.speedMPerS,
+    cuttingOxygenM3PerS: settings.cuttingOxygenM3PerS,
+    fuelM3PerS: settings.fuelM3PerS,
+    orificeM: orificeAt({ chart, pathM, place }),
+    ranges,
+    relativeU: { oxygen: settings.oxygenU, fuel: settings.fuelU, time: settings.timeU },
+  }
+}
+
+/** The printed ranges at a thickness inside the chart. */
+export function settingRanges(input: {
+  chart: TipChart
+  fuel: FuelCode
+  pathM: number
+  ownFuelFlowM3PerS?: readonly [low: number, high: number] | undefined
+}): SettingRanges {
+  const { chart, fuel, pathM, ownFuelFlowM3PerS } = input
   const rangeAt = (
     pick: (row: TipChartRow) => Range,
     unit: 'in/min' | 'ft3/h' | 'in',
   ): [number, number] => {
     const factor = UNITS[unit].toBase
-    return [at((row) => pick(row)[0]) * factor, at((row) => pick(row)[1]) * factor]
+    const at = (end: 0 | 1) => valueAt(chart, pathM, (row) => pick(row)[end]) * factor
+    return [at(0), at(1)]
   }
-  const fuelOf = (row: TipChartRow): Range => row.fuelFt3PerH[fuel] ?? [0, 0]
-  const oxygenOf = (row: TipChartRow) => row.cuttingOxygenFt3PerH
-  const speedOf = (row: TipChartRow) => row.speedInPerMin
-  const hasOrifice = chart.rows.every((row) => row.orificeIn !== null)
-  const orificeOf = (row: TipChartRow): Range => row.orificeIn ?? [0, 0]
   return {
-    speedMPerS: at((row) => between(speedOf(row), 1 - weight)) * UNITS['in/min'].toBase,
-    cuttingOxygenM3PerS: at((row) => between(oxygenOf(row), weight)) * UNITS['ft3/h'].toBase,
-    fuelM3PerS: at((row) => between(fuelOf(row), weight)) * UNITS['ft3/h'].toBase,
-    orificeM: hasOrifice ? at((row) => between(orificeOf(row), weight)) * UNITS.in.toBase : null,
-    ranges: {
-      speedMPerS: rangeAt(speedOf, 'in/min'),
-      cuttingOxygenM3PerS: rangeAt(oxygenOf, 'ft3/h'),
-      fuelM3PerS: rangeAt(fuelOf, 'ft3/h'),
-      orificeM: hasOrifice ? rangeAt(orificeOf, 'in') : null,
-    },
-    logUncertainty: {
-      oxygen: at((row) => logSpread(oxygenOf(row), speedOf(row))),
-      fuel: at((row) => logSpread(fuelOf(row), speedOf(row))),
-    },
+    speedMPerS: rangeAt((row) => row.speedInPerMin, 'in/min'),
+    cuttingOxygenM3PerS: rangeAt((row) => row.cuttingOxygenFt3PerH, 'ft3/h'),
+    fuelM3PerS: ownFuelFlowM3PerS
+      ? [...ownFuelFlowM3PerS]
+      : rangeAt((row) => row.fuelFt3PerH[fuel] ?? [0, 0], 'ft3/h'),
+    orificeM: hasOrifices(chart) ? rangeAt((row) => row.orificeIn ?? [0, 0], 'in') : null,
   }
+}
+
+/** Orifice at a thickness and a place within its range; null when the chart has none. */
+export function orificeAt(input: { chart: TipChart; pathM: number; place: number }): number | null {
+  const { chart, pathM, place } = input
+  if (!hasOrifices(chart)) return null
+  const orificeIn = valueAt(chart, pathM, (row) => {
+    const [low, high] = row.orificeIn ?? [1, 1]
+    return low ** (1 - place) * high ** place
+  })
+  return orificeIn * UNITS.in.toBase
+}
+
+function hasOrifices(chart: TipChart): boolean {
+  return chart.rows.every((row) => row.orificeIn !== null)
+}
+
+function valueAt(chart: TipChart, pathM: number, pick: (row: TipChartRow) => number): number {
+  const thicknessIn = clampToChart(chart, pathM / UNITS.in.toBase)
+  const points = rowsAround(chart, thicknessIn).map((row): Point => [row.thicknessIn, pick(row)])
+  return interpolateMonotone(points, thicknessIn)
 }
 
 /** The curve between two rows depends on them and on one more to each side: the rest can be left out. */
@@ -102,15 +125,4 @@ function clampToChart(chart: TipChart, thicknessIn: number): number {
   if (thicknessIn > last && thicknessIn < last * (1 + 1e-9)) return last
   if (thicknessIn < first && thicknessIn > first * (1 - 1e-9)) return first
   return thicknessIn
-}
-
-/** Point between low and high on a log scale: 0 is low, 1 is high. */
-function between([low, high]: Range, weight: number): number {
-  return low ** (1 - weight) * high ** weight
-}
-
-/** Rich and slow over lean and fast, as the width of a rectangle on a log scale. */
-function logSpread(flow: Range, speed: Range): number {
-  const width = Math.log((flow[1] / speed[0]) * (speed[1] / flow[0]))
-  return width / Math.sqrt(12)
 }

@@ -1,15 +1,15 @@
 import { describe, expect, test } from 'vitest'
-import { pieceKg, sectionOf } from '@/lib/calc/cut-geometry'
-import { purityFactors, startTimes } from '@/lib/calc/cut-times'
-import { bevelPathM } from '@/lib/calc/estimate-check'
+import { emptyRuns, fillRuns } from '@/lib/calc/cut-runs'
+import { pierceSeconds, preheatSeconds, purityFactors } from '@/lib/calc/cut-times'
 import { gasCostMinor } from '@/lib/calc/gas-cost'
 import { BURNT_SHARE, LITRES_PER_M_MM2_FEO, oxygenFloorKg } from '@/lib/calc/oxygen-floor'
 import { oxygenPressure1916 } from '@/lib/calc/oxygen-pressure'
+import { pieceWeightKg } from '@/lib/calc/piece-weight'
 import { OFC_CARBON_STEEL } from '@/lib/calc/tables/ofc-carbon-steel'
-import { W_SHAPES } from '@/lib/calc/tables/w-shapes'
 import { tipSettings } from '@/lib/calc/tip-settings'
 import { gasM3FromKg, psigFromGaugeKpa, UNITS } from '@/lib/calc/units'
 import printed from '../../vectors/calc/cutting-1916.json'
+import { plateCut } from './estimate-fixtures'
 
 const inch = UNITS.in.toBase
 const settingsAt = (thicknessIn: number, process: 'hand' | 'machine' = 'hand') =>
@@ -146,39 +146,26 @@ describe('geometry', () => {
     [37.5, 1.26],
     [45, Math.SQRT2],
   ])('a bevel of %d° cuts %d times the thickness', (bevelDeg, factor) => {
-    expect(bevelPathM({ thicknessM: 1, bevelDeg })).toBeCloseTo(factor, 3)
+    const runs = emptyRuns()
+    const shape = { kind: 'plate', thicknessM: 1, lengthM: 1 } as const
+    fillRuns(plateCut({ shape, bevelDeg }), runs)
+    expect(runs.pathM[0]).toBeCloseTo(factor, 3)
   })
-
-  test.each(Object.entries(W_SHAPES))(
-    '%s weighs what its rectangles weigh, fillets apart',
-    (_name, row) => {
-      const rectangleIn2 =
-        2 * row.flangeWidthIn * row.flangeThicknessIn +
-        (row.depthIn - 2 * row.flangeThicknessIn) * row.webThicknessIn
-      const poundsPerFoot = (rectangleIn2 * 490) / 144 // steel at 490 lb/ft³
-      expect(poundsPerFoot / row.poundsPerFoot).toBeGreaterThan(0.93)
-      expect(poundsPerFoot / row.poundsPerFoot).toBeLessThan(1.005)
-    },
-  )
 
   // A 10 ft length of W12x50 is 500 lb by its name; 1/4 in plate is 10.2 lb/ft² at 490 lb/ft³.
   test('pieces weigh what their designation and the usual plate weight say', () => {
     const beam = { kind: 'wShape', designation: 'W12x50' } as const
-    const beamKg = pieceKg({ piece: { lengthM: 3.048 }, shape: beam, section: sectionOf(beam) })
+    const beamKg = pieceWeightKg(plateCut({ shape: beam, piece: { lengthM: 3.048 } }))
     expect((beamKg ?? 0) / UNITS.lb.toBase).toBeCloseTo(500, 6)
     const plate = { kind: 'plate', thicknessM: 0.00635, lengthM: 1 } as const
-    const plateKg = pieceKg({
-      piece: { areaM2: UNITS.ft2.toBase },
-      shape: plate,
-      section: sectionOf(plate),
-    })
+    const plateKg = pieceWeightKg(plateCut({ shape: plate, piece: { areaM2: UNITS.ft2.toBase } }))
     expect((plateKg ?? 0) / UNITS.lb.toBase).toBeCloseTo(10.2, 1)
   })
 
   // NPS 6 schedule 40: 6.625 in outside, 0.280 in wall, 18.97 lb/ft (ASME B36.10, from memory).
   test('6 in schedule 40 pipe weighs 18.97 lb/ft', () => {
     const pipe = { kind: 'pipe', outsideDiameterM: 6.625 * inch, wallM: 0.28 * inch } as const
-    const kg = pieceKg({ piece: { lengthM: 0.3048 }, shape: pipe, section: sectionOf(pipe) })
+    const kg = pieceWeightKg(plateCut({ shape: pipe, piece: { lengthM: 0.3048 } }))
     expect((kg ?? 0) / UNITS.lb.toBase).toBeCloseTo(18.97, 1)
   })
 })
@@ -186,10 +173,7 @@ describe('geometry', () => {
 describe('times and purity', () => {
   // 2 s dwell for the pierce on 1/2 in plate (Penn State Altoona, read).
   test('piercing half-inch plate dwells 2 s', () => {
-    expect(startTimes({ pathM: 0.0127, fuel: 'acetylene', pierced: true }).pierceS).toBeCloseTo(
-      2,
-      9,
-    )
+    expect(pierceSeconds(0.0127)).toBeCloseTo(2, 9)
   })
 
   // 3 to 5 s of preheat on 6 mm, 15 to 20 s on 25 mm (unsourced trade note).
@@ -197,7 +181,7 @@ describe('times and purity', () => {
     [0.006, 3, 5],
     [0.025, 15, 20],
   ])('preheat to pierce %d m is between %d and %d s', (pathM, low, high) => {
-    const { preheatS } = startTimes({ pathM, fuel: 'acetylene', pierced: true })
+    const preheatS = preheatSeconds(pathM, 'acetylene')
     expect(preheatS).toBeGreaterThanOrEqual(low)
     expect(preheatS).toBeLessThanOrEqual(high)
   })

@@ -64,7 +64,7 @@ describe('estimateCutList', () => {
       ['web', 1, expect.closeTo((12.2 - 1.28) * 0.0254, 9), expect.closeTo(0.37 * 0.0254, 9)],
     ])
     expect(estimate?.pieceKg?.source).toMatchObject({
-      tableId: 'w-shapes',
+      tableId: 'astm-a6-w',
       provenance: 'from memory',
     })
   })
@@ -346,7 +346,7 @@ describe('refusals of a cut list', () => {
     [{ fuel: 'wood' }, 'UNKNOWN_FUEL', 'fuel'],
     [{ fuel: 'mps' }, 'FUEL_NOT_IN_TABLE', 'fuel'],
     [{ cuts: [] }, 'NO_CUTS', 'cuts'],
-    [{ oxygenPurityPct: 95 }, 'PURITY_TOO_LOW', 'oxygenPurityPct'],
+    [{ oxygenPurityPct: 94.9 }, 'PURITY_TOO_LOW', 'oxygenPurityPct'],
     [{ torches: 0 }, 'OUT_OF_RANGE', 'torches'],
     [{ operatingFactor: 0 }, 'OUT_OF_RANGE', 'operatingFactor'],
     [{ crewFactor: { mean: 0, standardUncertainty: 0.1 } }, 'OUT_OF_RANGE', 'crewFactor.mean'],
