@@ -1,5 +1,3 @@
-import { at } from './reconcile-arrays'
-
 /** A pivot below this share of its diagonal means that one row follows from the others. */
 const LEAST_PIVOT = 1e-12
 
@@ -17,10 +15,12 @@ export function factorise(matrix: ArrayLike<number>, size: number): Cholesky | n
   const lower = new Float64Array(size * size)
   for (let i = 0; i < size; i += 1) {
     for (let j = 0; j <= i; j += 1) {
-      let sum = at(matrix, i * size + j)
-      for (let k = 0; k < j; k += 1) sum -= at(lower, i * size + k) * at(lower, j * size + k)
-      if (i !== j) lower[i * size + j] = sum / at(lower, j * size + j)
-      else if (sum > LEAST_PIVOT * at(matrix, i * size + i)) lower[i * size + i] = Math.sqrt(sum)
+      let sum = matrix[i * size + j] as number
+      for (let k = 0; k < j; k += 1)
+        sum -= (lower[i * size + k] as number) * (lower[j * size + k] as number)
+      if (i !== j) lower[i * size + j] = sum / (lower[j * size + j] as number)
+      else if (sum > LEAST_PIVOT * (matrix[i * size + i] as number))
+        lower[i * size + i] = Math.sqrt(sum)
       else return null
     }
   }
@@ -31,14 +31,14 @@ export function factorise(matrix: ArrayLike<number>, size: number): Cholesky | n
 export function solveWith({ size, lower }: Cholesky, column: ArrayLike<number>): Float64Array {
   const x = Float64Array.from(column)
   for (let i = 0; i < size; i += 1) {
-    let sum = at(x, i)
-    for (let k = 0; k < i; k += 1) sum -= at(lower, i * size + k) * at(x, k)
-    x[i] = sum / at(lower, i * size + i)
+    let sum = x[i] as number
+    for (let k = 0; k < i; k += 1) sum -= (lower[i * size + k] as number) * (x[k] as number)
+    x[i] = sum / (lower[i * size + i] as number)
   }
   for (let i = size - 1; i >= 0; i -= 1) {
-    let sum = at(x, i)
-    for (let k = i + 1; k < size; k += 1) sum -= at(lower, k * size + i) * at(x, k)
-    x[i] = sum / at(lower, i * size + i)
+    let sum = x[i] as number
+    for (let k = i + 1; k < size; k += 1) sum -= (lower[k * size + i] as number) * (x[k] as number)
+    x[i] = sum / (lower[i * size + i] as number)
   }
   return x
 }
