@@ -5,7 +5,7 @@ import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { requireViewer } from '@/lib/auth/viewer'
-import { W_SHAPES } from '@/lib/calc/tables/w-shapes'
+import { sectionNames } from '@/lib/calc/sections/named-section'
 import { getJob } from '@/lib/data/jobs'
 import { CutForm } from './cut-form'
 import { RemoveCutForm } from './remove-cut-form'
@@ -40,7 +40,7 @@ export default async function CutPage({ params, searchParams }: CutPageProps) {
           cutListId={job.list.id}
           typed={typedFrom(cut ?? null, viewer)}
           cut={cut ? { id: cut.id, version: cut.version } : null}
-          designations={Object.keys(W_SHAPES)}
+          designations={sectionNames('wShape')}
         />
         {cut && cut.doneCount === 0 ? <RemoveCutForm cutId={cut.id} version={cut.version} /> : null}
       </div>
