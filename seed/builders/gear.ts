@@ -43,6 +43,20 @@ export async function buildCylinder(db: Db, wanted: CylinderWanted): Promise<Bui
   return cylinder
 }
 
+/** Set aside: nobody may use it until it is released. */
+export async function quarantineCylinder(
+  db: Db,
+  cylinder: BuiltCylinder,
+  { siteId, keeperId }: Readonly<{ siteId: string; keeperId: string }>,
+): Promise<void> {
+  const columns = { reason: 'Valve hisses' }
+  await playNow(db, (scribe) =>
+    writeCylinderEvents(scribe, keeperOf(keeperId), [
+      { kind: 'quarantined', cylinderId: cylinder.id, siteId, columns },
+    ]),
+  )
+}
+
 export type BuiltOutfit = Readonly<{
   id: string
   number: string

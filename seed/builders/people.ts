@@ -38,6 +38,8 @@ export type PersonWanted = Readonly<{
   name?: string
   /** Without the qualification that goes with a role. */
   isUnqualified?: boolean
+  /** Qualifications beyond those that go with the roles. */
+  kinds?: readonly string[]
   hasPin?: boolean
 }>
 
@@ -57,7 +59,12 @@ export async function buildPerson(db: Db, wanted: PersonWanted = {}): Promise<Bu
   const grants = wanted.grants ?? []
   const kinds = wanted.isUnqualified
     ? []
-    : [...new Set(grants.map(({ role }) => KIND_OF[role]).filter((kind) => kind !== undefined))]
+    : [
+        ...new Set([
+          ...grants.map(({ role }) => KIND_OF[role]).filter((kind) => kind !== undefined),
+          ...(wanted.kinds ?? []),
+        ]),
+      ]
   await playNow(db, (scribe) => {
     const row = { id, name: person.name, email: person.email, password_hash: hashes.password }
     writeSetUp(scribe, 0, 'people', {

@@ -57,11 +57,15 @@ export type PermitWanted = Readonly<{
   validForMin?: number
   watchMin?: number
   monitoringMin?: number
+  /** Whether somebody's word that no fire is possible is owed, whatever the rules ask for. */
+  isStatementAsked?: boolean
+  /** What was put out of service for the work and must come back. */
+  impairments?: readonly Readonly<{ id: string; label: string }>[]
 }>
 
 const HOUR_MS = 3_600_000
 const named = ({ id, name }: BuiltPerson) => ({ id, name })
-const doingAs = (person: BuiltPerson, role: Doing['role']): Doing => ({
+export const doingAs = (person: BuiltPerson, role: Doing['role']): Doing => ({
   atMs: 0,
   personId: person.id,
   role,
@@ -108,8 +112,8 @@ export async function buildPreparedPermit(db: Db, wanted: PermitWanted = {}): Pr
   }
 }
 
-/** A permit whose area is cleared and whose gas test is fresh; nobody has signed. */
-export async function buildClearedPermit(db: Db, wanted: PermitWanted = {}): Promise<BuiltPermit> {
+/** A permit whose walk is all answered and whose gas test is fresh; nobody has called it cleared. */
+export async function buildAnsweredPermit(db: Db, wanted: PermitWanted = {}): Promise<BuiltPermit> {
   const built = await buildPreparedPermit(db, wanted)
   const { sheet, area, site, team } = built
   const today = localDay(site.zone, await databaseNow(db))
@@ -124,14 +128,33 @@ export async function buildClearedPermit(db: Db, wanted: PermitWanted = {}): Pro
       bumpTestedOn: today,
       calibratedUntil: today,
     })
-    writePermitEvent(scribe, sheet, foreman, 'cleared')
+  })
+  return built
+}
+
+/** A permit whose area is cleared and whose gas test is fresh; nobody has signed. */
+export async function buildClearedPermit(db: Db, wanted: PermitWanted = {}): Promise<BuiltPermit> {
+  const built = await buildAnsweredPermit(db, wanted)
+  await playNow(db, (scribe) =>
+    writePermitEvent(scribe, built.sheet, doingAs(built.team.foreman, 'foreman'), 'cleared'),
+  )
+  return built
+}
+
+/** A permit that its operator and its fire watch have signed; only the PAI is awaited. */
+export async function buildSignedPermit(db: Db, wanted: PermitWanted = {}): Promise<BuiltPermit> {
+  const built = await buildClearedPermit(db, wanted)
+  const { sheet, team } = built
+  await playNow(db, (scribe) => {
+    writeSignature(scribe, sheet, doingAs(team.operator, 'operator'), 'agree', 1)
+    writeSignature(scribe, sheet, doingAs(team.fireWatch, 'fire_watch'), 'acknowledge', 1)
   })
   return built
 }
 
 /** A permit with its three signatures, open from now. */
 export async function buildOpenPermit(db: Db, wanted: PermitWanted = {}): Promise<BuiltPermit> {
-  const built = await buildClearedPermit(db, wanted)
+  const built = await buildSignedPermit(db, wanted)
   const { sheet, area, site, team } = built
   const nowMs = await databaseNow(db)
   const judged = judge({
@@ -152,12 +175,19 @@ export async function buildOpenPermit(db: Db, wanted: PermitWanted = {}): Promis
   const finalLookMin = Math.max(judged.duties.finalLookMin, watchMin)
   const validUntilMs = nowMs + (wanted.validForMin ?? 240) * 60_000
   const data = issuedData(
-    { ...judged, duties: { ...judged.duties, watchMin, finalLookMin } },
+    {
+      ...judged,
+      duties: {
+        ...judged.duties,
+        watchMin,
+        finalLookMin,
+        statementRequired: wanted.isStatementAsked ?? judged.duties.statementRequired,
+      },
+      impairments: wanted.impairments ?? judged.impairments,
+    },
     { validUntilMs, lastCutByMs: Math.max(nowMs, validUntilMs - watchMin * 60_000) },
   )
   await playNow(db, (scribe) => {
-    writeSignature(scribe, sheet, doingAs(team.operator, 'operator'), 'agree', 1)
-    writeSignature(scribe, sheet, doingAs(team.fireWatch, 'fire_watch'), 'acknowledge', 1)
     const pai = doingAs(team.pai, 'pai')
     writeSignature(scribe, sheet, pai, 'issue', 1)
     writePermitEvent(scribe, sheet, pai, 'issued', { data })

@@ -1,80 +1,124 @@
-import type { Role } from '../../lib/access/access'
-import { ROLES } from '../../lib/access/access'
-import { buildCylinder } from '../../seed/builders/gear'
+import { ROLES, type Role } from '../../lib/access/access'
+import { localClock, localDay } from '../../lib/format/local-time'
+import { type BuiltCylinder, buildCylinder } from '../../seed/builders/gear'
 import { type BuiltPerson, buildPerson } from '../../seed/builders/people'
-import {
-  type BuiltPermit,
-  buildClearedPermit,
-  buildHeldPermit,
-  buildOpenPermit,
-  buildPreparedPermit,
-  buildWatchPermit,
-  buildWorksite,
-  type Worksite,
-} from '../../seed/builders/permits'
-import { buildSite } from '../../seed/builders/sites'
+import type { BuiltPermit } from '../../seed/builders/permits'
+import { buildWorksite, type Worksite } from '../../seed/builders/permits'
+import { type BuiltSite, buildSite } from '../../seed/builders/sites'
+import { databaseNow } from '../../seed/play'
 import type { TestApp } from '../e2e/app'
+import { buildStages, type PermitStage } from './stages'
 
-type Pool = TestApp['owner']
-export type PermitStage = 'prepared' | 'cleared' | 'open' | 'held' | 'watch'
+type Owner = TestApp['owner']
 
-const BUILD = {
-  prepared: buildPreparedPermit,
-  cleared: buildClearedPermit,
-  open: buildOpenPermit,
-  held: buildHeldPermit,
-  watch: buildWatchPermit,
-} as const
-
-/** What a valid input is made of: a fresh site with everything on it, and a permit at one stage of its life. */
+/** What a valid input is made of: a site with everything on it, and a permit at one stage of its life. */
 export type Scene = Worksite &
   Readonly<{
-    owner: Pool
+    owner: Owner
     permit: BuiltPermit | null
     /** One person of each role at this site and nowhere else. */
     people: Readonly<Record<Role, BuiltPerson>>
-    /** Holds every role, at another site. */
+    /** Holds every role at another site and nothing here. */
     stranger: BuiltPerson
-    spare: Readonly<{ id: string; serial: string }>
+    /** Reads here as an auditor, and holds every role at another site. */
+    guest: BuiltPerson
+    spare: BuiltCylinder
     /** One value of the database. */
     read: <T>(sql: string, values?: readonly unknown[]) => Promise<T>
+    /** The site's day and clock some minutes from the time of the scene, as boxes hold them. */
+    at: (minutes: number) => Readonly<{ day: string; clock: string }>
     today: string
   }>
 
-type Cast = Pick<Scene, 'site' | 'people' | 'stranger'>
-const casts = new Map<Pool, Promise<Cast>>()
+type Cast = Pick<Scene, 'site' | 'people' | 'stranger' | 'guest'>
+const casts = new Map<Owner, Promise<Cast>>()
 
-async function buildCast(owner: Pool): Promise<Cast> {
-  const [site, elsewhere] = [await buildSite(owner), await buildSite(owner)]
+const MORNING = 7
+
+/** A zone of whole hours in which it is between seven and eight now, so that no test meets midnight. */
+function morningZone(nowMs: number): string {
+  const ahead = ((((MORNING - new Date(nowMs).getUTCHours()) % 24) + 36) % 24) - 12
+  return ahead === 0 ? 'Etc/GMT' : `Etc/GMT${ahead > 0 ? '-' : '+'}${Math.abs(ahead)}` // signs run the other way there
+}
+
+const everyRoleAt = (site: BuiltSite) => ROLES.map((role) => ({ siteId: site.id, role }))
+
+async function buildCast(owner: Owner): Promise<Cast> {
+  const zone = morningZone(await databaseNow(owner))
+  const [site, elsewhere] = [await buildSite(owner, { zone }), await buildSite(owner, { zone })]
+  const grantsOf = (role: Role) => [{ siteId: site.id, role }]
+  // Whoever may watch is qualified to, so that a refusal is never for want of a course.
+  const kinds = ['fire_watch']
   const built: [Role, BuiltPerson][] = []
   for (const role of ROLES)
-    built.push([role, await buildPerson(owner, { grants: [{ siteId: site.id, role }] })])
-  const grants = ROLES.map((role) => ({ siteId: elsewhere.id, role }))
+    built.push([role, await buildPerson(owner, { grants: grantsOf(role), kinds })])
   return {
     site,
     people: Object.fromEntries(built) as Record<Role, BuiltPerson>,
-    stranger: await buildPerson(owner, { grants }),
+    stranger: await buildPerson(owner, { grants: everyRoleAt(elsewhere) }),
+    guest: await buildPerson(owner, {
+      grants: [...everyRoleAt(elsewhere), ...grantsOf('auditor')],
+    }),
   }
 }
 
-/** A fresh job, crew and outfit for one test; site, roles and stranger are the worker's. */
-export async function buildScene(owner: Pool, stage: PermitStage | null): Promise<Scene> {
-  const cast = casts.get(owner) ?? buildCast(owner)
-  casts.set(owner, cast)
-  const { site, people, stranger } = await cast
-  const worksite = await buildWorksite(owner, site)
-  const spare = await buildCylinder(owner, { siteId: site.id, keeperId: worksite.team.foreman.id })
-  return {
-    ...worksite,
-    owner,
-    people,
-    stranger,
-    spare,
-    permit: stage ? await BUILD[stage](owner, { worksite }) : null,
-    today: new Intl.DateTimeFormat('en-CA', { timeZone: site.zone }).format(new Date()),
-    async read<T>(sql: string, values: readonly unknown[] = []) {
-      const { rows } = await owner.query(sql, [...values])
-      return Object.values(rows[0] ?? {})[0] as T
-    },
+type ScenesWanted = Readonly<{
+  stage: PermitStage | null
+  /** One scene for each; the permit's fire watch is then that person. */
+  watchers?: readonly Role[]
+  count?: number
+}>
+
+function sceneOf(app: TestApp, cast: Cast, worksite: Worksite, spare: Scene['spare']) {
+  return (permit: BuiltPermit | null, nowMs: number): Scene => {
+    const { zone } = cast.site
+    const at = (minutes: number) => {
+      const when = new Date(nowMs + minutes * 60_000)
+      return { day: localDay(when, zone), clock: localClock(when, zone) }
+    }
+    return {
+      ...worksite,
+      ...cast,
+      owner: app.owner,
+      spare,
+      permit,
+      at,
+      today: at(0).day,
+      async read<T>(sql: string, values: readonly unknown[] = []) {
+        const { rows } = await app.owner.query(sql, [...values])
+        return Object.values(rows[0] ?? {})[0] as T
+      },
+    }
   }
+}
+
+/** Fresh jobs, crews and outfits, built together; site, roles and strangers are the app's. */
+export async function buildScenes(app: TestApp, wanted: ScenesWanted): Promise<Scene[]> {
+  const { owner } = app
+  const casting = casts.get(owner) ?? buildCast(owner)
+  casts.set(owner, casting)
+  const cast = await casting
+  const watchers = wanted.watchers ?? Array.from({ length: wanted.count ?? 1 }, () => null)
+  const grounds: Worksite[] = []
+  const spares: BuiltCylinder[] = []
+  for (const role of watchers) {
+    const built = await buildWorksite(owner, cast.site)
+    const { foreman } = built.team
+    const fireWatch = role ? cast.people[role] : built.team.fireWatch
+    grounds.push({ ...built, team: { ...built.team, fireWatch } })
+    spares.push(await buildCylinder(owner, { siteId: cast.site.id, keeperId: foreman.id }))
+  }
+  const permits = wanted.stage ? await buildStages(app, wanted.stage, grounds) : []
+  const nowMs = await databaseNow(owner)
+  return grounds.map((ground, i) => {
+    const spare = spares[i]
+    if (!spare) throw new Error('a scene has no spare cylinder')
+    return sceneOf(app, cast, ground, spare)(permits[i] ?? null, nowMs)
+  })
+}
+
+export async function buildScene(app: TestApp, stage: PermitStage | null): Promise<Scene> {
+  const [scene] = await buildScenes(app, { stage })
+  if (!scene) throw new Error('no scene was built')
+  return scene
 }

@@ -1,0 +1,227 @@
+import { buildPerson } from '../../seed/builders/people'
+import { type ActionRow, onPermit, PIN, permitId, permitPath } from './row'
+import { IMPAIRMENT } from './stages'
+import type { Scene } from './world'
+
+const signedBy = (who: 'pai' | 'fireWatch') => async (scene: Scene) => ({
+  ...(await onPermit(scene)),
+  ...PIN,
+  personId: scene.team[who].id,
+})
+
+export const PERMIT_ACTIONS = {
+  preparePermitAction: {
+    needs: 'permit:prepare',
+    path: (scene) => `/permits/new?job=${scene.job.id}`,
+    input: (scene) => ({
+      jobId: scene.job.id,
+      areaId: scene.site.area.id,
+      cutListId: scene.job.cutListId,
+      outfitId: scene.outfit.id,
+      process: 'oxyfuel_cutting',
+      coldAnswer: 'neither',
+      coldWhy: 'No saw fits',
+      what: 'Stubs',
+      whereWords: 'Grid C',
+      inside: 'Solid',
+      behind: 'Air',
+      plannedDay: scene.today,
+      plannedFrom: '07:00',
+      plannedUntil: '23:00',
+      operatorId: scene.team.operator.id,
+      fireWatchId: scene.team.fireWatch.id,
+    }),
+  },
+  answerClearanceAction: {
+    needs: 'permit:clear',
+    stage: 'prepared',
+    path: permitPath('/clearance'),
+    input: (scene) => ({ permitId: permitId(scene), item: 'floor', choice: 'swept' }),
+  },
+  clearPermitAction: {
+    needs: 'permit:clear',
+    stage: 'answered',
+    path: permitPath('/clearance'),
+    input: onPermit,
+  },
+  reopenClearanceAction: {
+    needs: 'permit:clear',
+    stage: 'cleared',
+    path: permitPath('/clearance'),
+    input: onPermit,
+  },
+  recordGasTestAction: {
+    needs: 'permit:clear',
+    stage: 'cleared',
+    path: permitPath('/gas-test'),
+    input: async (scene) => ({
+      ...(await onPermit(scene)),
+      oxygenPct: '20.9',
+      lelPct: '0',
+      coPpm: '0',
+      instrument: 'GM-2',
+      bumpTestedOn: scene.today,
+      calibratedUntil: scene.today,
+    }),
+  },
+  signPermitAction: {
+    needs: 'permit:sign',
+    stage: 'cleared',
+    path: permitPath('/sign'),
+    input: async (scene) => ({
+      ...(await onPermit(scene)),
+      ...PIN,
+      act: 'agree',
+      personId: scene.team.operator.id,
+    }),
+  },
+  issuePermitAction: {
+    needs: 'permit:sign',
+    stage: 'signed',
+    path: permitPath('/sign'),
+    input: async (scene) => ({
+      ...(await onPermit(scene)),
+      ...PIN,
+      personId: scene.team.pai.id,
+      arrivedAt: scene.at(-10).clock,
+      validUntilDay: scene.at(240).day,
+      validUntil: scene.at(240).clock,
+    }),
+  },
+  logWorkAction: {
+    needs: 'permit:log',
+    stage: 'worked',
+    path: permitPath('/log'),
+    input: (scene) => ({
+      permitId: permitId(scene),
+      cutId: scene.job.cuts[0]?.id ?? '',
+      pieces: '2',
+      day: scene.today,
+      from: scene.at(-4).clock,
+      to: scene.at(-1).clock,
+      operatorId: scene.team.operator.id,
+      note: '',
+    }),
+  },
+  handOverAction: {
+    needs: 'permit:sign',
+    stage: 'open',
+    path: permitPath('/hand-over'),
+    input: async (scene) => {
+      const grants = [{ siteId: scene.site.id, role: 'fire_watch' as const }]
+      const relief = await buildPerson(scene.owner, { grants })
+      return { ...(await onPermit(scene)), ...PIN, role: 'fire_watch', personId: relief.id }
+    },
+  },
+  withdrawStopAction: {
+    needs: 'permit:sign',
+    stage: 'pressed',
+    path: permitPath(''),
+    input: (scene) => ({
+      permitId: permitId(scene),
+      ...PIN,
+      personId: scene.team.operator.id,
+    }),
+  },
+  resumePermitAction: {
+    needs: 'permit:resume',
+    stage: 'heldAndLooked',
+    path: permitPath('/resume'),
+    input: signedBy('pai'),
+  },
+  reopenPermitAction: {
+    needs: 'permit:resume',
+    stage: 'watchAndLooked',
+    path: permitPath('/watch'),
+    input: signedBy('pai'),
+  },
+  holdPermitAction: {
+    needs: 'permit:hold',
+    stage: 'open',
+    path: permitPath('/hold'),
+    input: async (scene) => ({
+      ...(await onPermit(scene)),
+      torchOut: 'yes',
+      valvesShut: 'yes',
+      reason: 'Lift',
+    }),
+  },
+  endWorkAction: {
+    needs: 'permit:end-work',
+    stage: 'open',
+    path: permitPath('/end'),
+    input: async (scene) => ({ ...(await onPermit(scene)), torchOut: 'yes', valvesShut: 'yes' }),
+  },
+  lookAgainAction: {
+    needs: 'permit:clear',
+    stage: 'held',
+    path: permitPath('/resume'),
+    input: async (scene) => ({
+      ...(await onPermit(scene)),
+      sameAsCleared: 'yes',
+      what: 'All of it',
+    }),
+  },
+  withdrawPermitAction: {
+    needs: 'permit:withdraw',
+    stage: 'prepared',
+    path: permitPath('/withdraw'),
+    input: async (scene) => ({ ...(await onPermit(scene)), reason: 'Not needed' }),
+  },
+  leaveWatchAction: {
+    needs: 'permit:watch',
+    stage: 'watch',
+    path: permitPath('/watch'),
+    input: async (scene) => ({ ...(await onPermit(scene)), personId: scene.team.fireWatch.id }),
+  },
+  recordMonitoringAction: {
+    needs: 'permit:round',
+    stage: 'watched',
+    path: permitPath('/close'),
+    input: async (scene) => ({ ...(await onPermit(scene)), found: 'Nothing warm' }),
+  },
+  recordFinalLookAction: {
+    needs: 'permit:round',
+    stage: 'watched',
+    path: permitPath('/close'),
+    input: async (scene) => ({ ...(await onPermit(scene)), found: 'Nothing warm' }),
+  },
+  recordStatementAction: {
+    needs: 'permit:close',
+    stage: 'watched',
+    path: permitPath('/close'),
+    input: async (scene) => ({ ...(await onPermit(scene)), statement: 'Cold all over' }),
+  },
+  restoreImpairmentAction: {
+    needs: 'permit:close',
+    stage: 'impaired',
+    path: permitPath('/close'),
+    input: async (scene) => ({ ...(await onPermit(scene)), impairmentId: IMPAIRMENT.id }),
+  },
+  signOffWatchAction: {
+    needs: 'permit:close',
+    stage: 'finished',
+    path: permitPath('/close'),
+    input: signedBy('fireWatch'),
+  },
+  closePermitAction: {
+    needs: 'permit:close',
+    stage: 'signedOff',
+    path: permitPath('/close'),
+    input: signedBy('pai'),
+  },
+  recordWorkOutsideAction: {
+    needs: 'work:outside',
+    path: (scene) => `/outside?site=${scene.site.id}`,
+    input: (scene) => ({
+      areaId: scene.site.area.id,
+      permitId: '',
+      operatorId: scene.team.operator.id,
+      day: scene.today,
+      from: '00:01',
+      to: '00:02',
+      what: 'One bolt',
+      why: 'Thought it was open',
+    }),
+  },
+} as const satisfies Record<string, ActionRow>

@@ -1,0 +1,136 @@
+import { randomUUID } from 'node:crypto'
+import type { Action } from '../../lib/access/access'
+import { permitId, permitPath } from './row'
+import type { PermitStage } from './stages'
+import type { Scene } from './world'
+
+/**
+ * One page or route of the build. `signed-in`: anybody with a session, about their own sites;
+ * `open`: without one.
+ */
+export interface RouteRow {
+  needs: Action | 'signed-in' | 'open'
+  stage?: PermitStage
+  path: (scene: Scene) => string
+  /** About whatever sites the viewer has, not about one that the address names. */
+  isOfAllSites?: true
+  /** A route that changes something: what is sent to it. */
+  post?: (scene: Scene) => object
+  /** Each who may is the permit's own fire watch, for nobody else can. */
+  isByWatch?: true
+}
+
+const ofSite = (path: string) => (scene: Scene) => `${path}?site=${scene.site.id}`
+const plain = (path: string) => () => path
+const ofJob = (tail: string) => (scene: Scene) => `/jobs/${scene.job.id}${tail}`
+const withKey = (more: object) => () => ({ key: randomUUID(), ...more })
+
+const permitPage = (tail: string, stage: PermitStage): RouteRow => ({
+  needs: 'permit:read',
+  stage,
+  path: permitPath(tail),
+})
+
+const OPEN: Record<string, RouteRow> = {
+  '/sign-in': { needs: 'open', path: plain('/sign-in') },
+  '/s/[code]': {
+    needs: 'open',
+    stage: 'open',
+    path: (scene) => `/s/${scene.permit?.permit.stopCode}`,
+  },
+  '/api/s/[code]/stop': {
+    needs: 'open',
+    stage: 'open',
+    path: (scene) => `/api/s/${scene.permit?.permit.stopCode}/stop`,
+    post: () => ({ step: 'hold' }),
+  },
+  '/api/auth/[...nextauth]': { needs: 'open', path: plain('/api/auth/session') },
+  '/api/health': { needs: 'open', path: plain('/api/health') },
+  '/api/ready': { needs: 'open', path: plain('/api/ready') },
+  '/icon.svg': { needs: 'open', path: plain('/icon.svg') },
+}
+
+const DESK: Record<string, RouteRow> = {
+  '/': { needs: 'signed-in', isOfAllSites: true, path: plain('/') },
+  '/sign-out': { needs: 'signed-in', isOfAllSites: true, path: plain('/sign-out') },
+  '/me': { needs: 'signed-in', isOfAllSites: true, path: plain('/me') },
+  '/sites': { needs: 'signed-in', isOfAllSites: true, path: plain('/sites') },
+  '/api/live': { needs: 'signed-in', isOfAllSites: true, path: plain('/api/live') },
+  '/api/live/alarms': { needs: 'signed-in', isOfAllSites: true, path: plain('/api/live/alarms') },
+  '/today': { needs: 'site:read', path: ofSite('/today') },
+  '/people': { needs: 'people:read', isOfAllSites: true, path: plain('/people') },
+  '/audit': { needs: 'audit:read', path: ofSite('/audit') },
+  '/audit/[jobId]': { needs: 'audit:read', path: (scene) => `/audit/${scene.job.id}` },
+  '/api/audit/csv': { needs: 'audit:read', path: ofSite('/api/audit/csv') },
+  '/records': { needs: 'record:read', path: ofSite('/records') },
+  '/orders': { needs: 'order:read', path: ofSite('/orders') },
+  '/cylinders': { needs: 'cylinder:read', path: ofSite('/cylinders') },
+  '/cylinders/[cylinderId]': {
+    needs: 'cylinder:read',
+    path: (scene) => `/cylinders/${scene.spare.id}`,
+  },
+  '/deliveries/new': { needs: 'cylinder:receive', path: ofSite('/deliveries/new') },
+  '/cuts': { needs: 'job:read', path: ofSite('/cuts') },
+  '/jobs/new': { needs: 'job:write', isOfAllSites: true, path: plain('/jobs/new') },
+  '/jobs/[jobId]': { needs: 'job:read', path: ofJob('') },
+  '/jobs/[jobId]/cut': { needs: 'job:write', path: ofJob('/cut') },
+  '/jobs/[jobId]/edit': { needs: 'job:write', path: ofJob('/edit') },
+  '/jobs/[jobId]/sheet': { needs: 'job:write', path: ofJob('/sheet') },
+  '/outside': { needs: 'work:outside', path: ofSite('/outside') },
+}
+
+const PERMIT: Record<string, RouteRow> = {
+  '/permits': { needs: 'permit:read', path: ofSite('/permits') },
+  '/permits/new': {
+    needs: 'permit:prepare',
+    path: (scene) => `/permits/new?job=${scene.job.id}`,
+  },
+  '/permits/[permitId]': permitPage('', 'open'),
+  '/permits/[permitId]/clearance': permitPage('/clearance', 'prepared'),
+  '/permits/[permitId]/close': permitPage('/close', 'watch'),
+  '/permits/[permitId]/end': permitPage('/end', 'open'),
+  '/permits/[permitId]/gas-test': permitPage('/gas-test', 'open'),
+  '/permits/[permitId]/hand-over': permitPage('/hand-over', 'open'),
+  '/permits/[permitId]/hold': permitPage('/hold', 'open'),
+  '/permits/[permitId]/log': permitPage('/log', 'open'),
+  '/permits/[permitId]/posted': permitPage('/posted', 'open'),
+  '/permits/[permitId]/record': {
+    needs: 'record:read',
+    stage: 'open',
+    path: permitPath('/record'),
+  },
+  '/permits/[permitId]/resume': permitPage('/resume', 'held'),
+  '/permits/[permitId]/sign': permitPage('/sign', 'cleared'),
+  '/permits/[permitId]/swap': permitPage('/swap', 'open'),
+  '/permits/[permitId]/watch': permitPage('/watch', 'watch'),
+  '/permits/[permitId]/watch/round': permitPage('/watch/round', 'watch'),
+  '/permits/[permitId]/withdraw': permitPage('/withdraw', 'prepared'),
+  '/api/permits/[permitId]/stop': {
+    needs: 'work:stop',
+    stage: 'open',
+    path: (scene) => `/api/permits/${permitId(scene)}/stop`,
+    post: withKey({ step: 'hold', deviceAt: '' }),
+  },
+  '/api/permits/[permitId]/smoke': {
+    needs: 'work:stop',
+    stage: 'watch',
+    path: (scene) => `/api/permits/${permitId(scene)}/smoke`,
+    post: withKey({ deviceAt: '' }),
+  },
+  '/api/permits/[permitId]/round': {
+    needs: 'permit:round',
+    stage: 'roundDue',
+    isByWatch: true,
+    path: (scene) => `/api/permits/${permitId(scene)}/round`,
+    post: (scene) => ({
+      key: randomUUID(),
+      deviceAt: '',
+      posts: scene.site.area.posts.map((post) => ({ post: post.name, answer: 'clear' })),
+    }),
+  },
+}
+
+export const ROUTE_TABLE: Readonly<Record<string, RouteRow>> = { ...OPEN, ...DESK, ...PERMIT }
+
+/** What the framework builds by itself: the pages that say there is none, or that it failed. */
+export const BUILT_IN: readonly string[] = ['/_global-error', '/_not-found']
