@@ -31,6 +31,7 @@ const GRANTED = {
   'job:read': [...READERS, 'yard_hand'],
   'job:write': ['foreman', 'shop_manager'],
   'estimate:keep': ['foreman', 'shop_manager'],
+  'chart:write': ['foreman', 'shop_manager'],
   'permit:read': READERS,
   'permit:prepare': ['foreman', 'operator', 'pai'],
   'permit:clear': ['foreman', 'operator', 'pai'],

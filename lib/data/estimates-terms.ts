@@ -62,7 +62,12 @@ function termsOf(source: Source, multiplier: number): Pick<CutGas, 'terms' | 'po
 /** The doubt about a cut by itself: that of a list that holds nothing else. */
 function doubtOf(cut: CutRow, estimate: CutListEstimate): { oxygenUKg: number; fuelUKg: number } {
   const process = estimate.inputs.cuts[0]?.process ?? 'hand'
-  const alone = estimateCutList({ fuel: estimate.inputs.fuel, cuts: [toCutInput(cut, process)] })
+  const { fuel, tipChart } = estimate.inputs
+  const alone = estimateCutList({
+    fuel,
+    ...(tipChart ? { tipChart } : {}),
+    cuts: [toCutInput(cut, process)],
+  })
   return alone.ok
     ? { oxygenUKg: alone.oxygen.standardUncertainty, fuelUKg: alone.fuelGas.standardUncertainty }
     : { oxygenUKg: 0, fuelUKg: 0 }
@@ -124,7 +129,7 @@ export function openCut(
       ...termsOf(amount.source, multiplier),
     }
   }
-  const { title, source, provenance } = OFC_CARBON_STEEL
+  const { title, source, provenance } = estimate.inputs.tipChart ?? OFC_CARBON_STEEL
   return {
     oxygen: gas(found.oxygenKg, doubt.oxygenUKg),
     fuel: gas(found.fuelKg, doubt.fuelUKg),

@@ -8,6 +8,7 @@ import { JUDGEMENTS } from '@/lib/calc/judgements'
 import { pieceWeightKg } from '@/lib/calc/piece-weight'
 import type { Refusal } from '@/lib/calc/refusal'
 import type { Interval90 } from '@/lib/calc/source'
+import type { TipChart } from '@/lib/calc/tables/tip-chart'
 import { type TimeToChangeInput, timeToChange, timeToChangeAt } from '@/lib/calc/time-to-change'
 import { AppError } from '@/lib/errors'
 import { toCutInput } from '@/lib/schemas/cut-input'
@@ -24,6 +25,7 @@ import {
   supplyChoice,
 } from './estimate-supply'
 import { roleThen } from './role-then'
+import { siteCharts } from './tip-charts'
 import { inTransaction, type Tx } from './tx'
 
 export type CutListRow = Readonly<{
@@ -45,14 +47,20 @@ export type CutListEstimate = Readonly<{
   sizes: Readonly<{ oxygen: SupplyChoice | null; fuel: SupplyChoice | null }>
 }>
 
+type Stock = Readonly<{
+  supply: SiteSupply
+  sizes: CutListEstimate['sizes']
+  chart: TipChart | null
+}>
+
 function inputFor(
   list: CutListRow,
   cuts: readonly CutRow[],
-  supply: SiteSupply,
-  sizes: CutListEstimate['sizes'],
+  { supply, sizes, chart }: Stock,
 ): EstimateInput {
   return {
     fuel: list.fuel,
+    ...(chart ? { tipChart: chart } : {}),
     cuts: cuts.map((cut) => toCutInput(cut, list.process)),
     ...(sizes.oxygen ? { oxygenSize: sizes.oxygen.size } : {}),
     ...(sizes.fuel ? { fuelSize: sizes.fuel.size } : {}),
@@ -87,11 +95,15 @@ function refusalsByCut(
 }
 
 /** Estimates what is left of a list; what can't be flame-cut is set aside, never silently dropped. */
-export function estimateList(list: CutListRow, supply: SiteSupply): CutListEstimate {
+export function estimateList(
+  list: CutListRow,
+  supply: SiteSupply,
+  chart: TipChart | null = null,
+): CutListEstimate {
   const sizes = { oxygen: supplyChoice(supply, 'oxygen'), fuel: supplyChoice(supply, list.fuel) }
   const onHand = { oxygen: supply.onHand('oxygen'), fuel: supply.onHand(list.fuel) }
   const left = list.cuts.filter((cut) => cut.doneCount < cut.count)
-  const inputs = inputFor(list, left, supply, sizes)
+  const inputs = inputFor(list, left, { supply, sizes, chart })
   const first = estimateCutList(inputs)
   const common = { onHand, sizes }
   if (first.ok) return { ...common, inputs, result: first, refusedCuts: {}, refusals: [] }
@@ -100,7 +112,7 @@ export function estimateList(list: CutListRow, supply: SiteSupply): CutListEstim
   const ofTheList = first.refusals.filter((refusal) => refusedCutId(refusal, left) === null)
   if (ofTheList.length > 0 || rest.length === 0)
     return { ...common, inputs, result: null, refusedCuts, refusals: ofTheList }
-  const restInputs = inputFor(list, rest, supply, sizes)
+  const restInputs = inputFor(list, rest, { supply, sizes, chart })
   const second = estimateCutList(restInputs)
   if (second.ok) return { ...common, inputs: restInputs, result: second, refusedCuts, refusals: [] }
   return { ...common, inputs: restInputs, result: null, refusedCuts, refusals: second.refusals }
@@ -163,6 +175,7 @@ const LIST_COLUMNS = {
   jobId: true,
   fuel: true,
   process: true,
+  job: { select: { crewId: true } },
   cuts: { select: CUT_COLUMNS, orderBy: { ordinal: 'asc' }, take: MOST_CUTS },
 } as const
 
@@ -212,7 +225,12 @@ type Snapshot = Readonly<{
  */
 export async function snapshotEstimate(tx: Tx, snapshot: Snapshot): Promise<{ id: string } | null> {
   const list = await findCutList(tx, snapshot.cutListId)
-  const { inputs, result, refusedCuts } = estimateList(list, await readSiteSupply(list.siteId, tx))
+  const charts = await siteCharts(tx, list.siteId)
+  const { inputs, result, refusedCuts } = estimateList(
+    list,
+    await readSiteSupply(list.siteId, tx),
+    charts(list.job.crewId, list.fuel),
+  )
   if (!result) return null
   const id = uuidv7()
   await tx.estimate.create({

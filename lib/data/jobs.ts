@@ -2,6 +2,8 @@ import 'server-only'
 import { v7 as uuidv7 } from 'uuid'
 import { assertCan, can, sitesWhere } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
+import type { TipChart } from '@/lib/calc/tables/tip-chart'
+import { UNITS } from '@/lib/calc/units'
 import { AppError } from '@/lib/errors'
 import type { EditJobInput, NewJobInput } from '@/lib/schemas/job'
 import { MOST_CUTS } from '@/lib/schemas/sheet-save'
@@ -11,6 +13,7 @@ import { CUT_COLUMNS, type CutRow, toCutRow } from './cut-rows'
 import { readSiteSupply } from './estimate-supply'
 import { type CutListEstimate, estimateList, type HeaviestPiece, heaviestPiece } from './estimates'
 import { roleThen } from './role-then'
+import { siteCharts } from './tip-charts'
 import { inTransaction, type Tx } from './tx'
 
 const PAGE = 50
@@ -101,7 +104,7 @@ export async function listJobs(
     day && afterId
       ? { OR: [{ plannedStart: { gt: day } }, { plannedStart: day, id: { gt: afterId } }] }
       : {}
-  const [rows, supply] = await Promise.all([
+  const [rows, supply, charts] = await Promise.all([
     db.job.findMany({
       where: { siteId, state: { in: ['planned', 'running'] }, ...later },
       orderBy: [{ plannedStart: 'asc' }, { id: 'asc' }],
@@ -109,13 +112,15 @@ export async function listJobs(
       select: JOB_COLUMNS,
     }),
     readSiteSupply(siteId),
+    siteCharts(db, siteId),
   ])
   const shown = rows.slice(0, PAGE)
   const last = rows.length > PAGE ? shown.at(-1) : undefined
   return {
     jobs: shown.map((job) => {
       const list = job.cutLists[0] ? toList(job.cutLists[0]) : null
-      return summarise(job, list, list ? estimateList(list, supply) : null)
+      const estimate = list ? estimateList(list, supply, charts(job.crewId, list.fuel)) : null
+      return summarise(job, list, estimate)
     }),
     next: last ? `${last.plannedStart.toISOString().slice(0, 10)}~${last.id}` : null,
   }
@@ -179,7 +184,9 @@ export type JobDetail = Readonly<{
   crewName: string | null
   version: number
   list: (ReturnType<typeof toList> & { estimate: CutListEstimate }) | null
-  /** The shop's own tip numbers, by orifice. */
+  /** The shop's own chart that the crew's outfit is set by; null is the built-in table. */
+  chart: TipChart | null
+  /** The shop's own tip numbers, by orifice: only beside the shop's own chart. */
   tips: readonly Tip[]
   mayWrite: boolean
   mayKeep: boolean
@@ -187,17 +194,12 @@ export type JobDetail = Readonly<{
   mayOrder: boolean
 }>
 
-/** Tips of the outfits at a site, each orifice once. */
-async function readTips(siteId: string): Promise<Tip[]> {
-  const parts = await db.outfitPart.findMany({
-    where: { kind: 'tip', orificeM: { not: null }, shopTip: { not: null }, outfit: { siteId } },
-    distinct: ['orificeM', 'shopTip'],
-    orderBy: { orificeM: 'asc' },
-    take: 50,
-    select: { orificeM: true, shopTip: true },
-  })
-  return parts.flatMap(({ orificeM, shopTip }) =>
-    orificeM === null || shopTip === null ? [] : [{ orificeM, shopTip }],
+/** The tips that a chart names, by the middle of their orifice. */
+function tipsOf(chart: TipChart | null): Tip[] {
+  return (chart?.rows ?? []).flatMap(({ tip, orificeIn }) =>
+    tip && orificeIn
+      ? [{ shopTip: tip, orificeM: ((orificeIn[0] + orificeIn[1]) / 2) * UNITS.in.toBase }]
+      : [],
   )
 }
 
@@ -207,7 +209,9 @@ export async function getJob(viewer: Viewer, jobId: string): Promise<JobDetail> 
   const job = await db.job.findFirst({ where, select: JOB_COLUMNS })
   if (!job) throw new AppError('NOT_FOUND')
   const list = job.cutLists[0] ? toList(job.cutLists[0]) : null
-  const [supply, tips] = await Promise.all([readSiteSupply(job.siteId), readTips(job.siteId)])
+  const { siteId, crewId } = job
+  const [supply, charts] = await Promise.all([readSiteSupply(siteId), siteCharts(db, siteId)])
+  const chart = list ? charts(crewId, list.fuel) : null
   const { crew, site, cutLists: _lists, createdAt: _created, ...rest } = job
   return {
     ...rest,
@@ -215,8 +219,9 @@ export async function getJob(viewer: Viewer, jobId: string): Promise<JobDetail> 
     siteName: site.name,
     zone: site.zone,
     crewName: crew?.name ?? null,
-    list: list ? { ...list, estimate: estimateList(list, supply) } : null,
-    tips,
+    list: list ? { ...list, estimate: estimateList(list, supply, chart) } : null,
+    chart,
+    tips: tipsOf(chart),
     mayWrite: can(viewer, 'job:write', job.siteId),
     mayKeep: can(viewer, 'estimate:keep', job.siteId),
     mayPrepare: can(viewer, 'permit:prepare', job.siteId),

@@ -64,6 +64,9 @@ export type OutfitContents = Readonly<{
 type Logged = Readonly<{ outfit_id: string; side: Side; cut_id: string; pieces: number }>
 type Since = Readonly<{ outfitId: string; side: Side; since: Date | null }>
 
+/** Logs since a cylinder's last reading that count: a shift has a dozen. */
+const MOST_LOGS = 500
+
 /** Pieces cut with each outfit since a moment of each side; none when nothing is on that side. */
 async function readLogged(wanted: readonly Since[]): Promise<Logged[]> {
   const asked = wanted.flatMap(({ outfitId, side, since }) =>
@@ -73,8 +76,9 @@ async function readLogged(wanted: readonly Since[]): Promise<Logged[]> {
   return db.$queryRaw<Logged[]>`
     SELECT w.outfit_id, w.side, l.cut_id, sum(l.pieces)::int AS pieces
     FROM jsonb_to_recordset(${JSON.stringify(asked)}::jsonb) AS w(outfit_id uuid, side text, since timestamptz)
-    JOIN hot_work_logs l ON l.outfit_id = w.outfit_id AND l.to_at > w.since
-    WHERE l.cut_id IS NOT NULL
+    JOIN LATERAL (
+      SELECT cut_id, pieces FROM hot_work_logs
+      WHERE outfit_id = w.outfit_id AND to_at > w.since ORDER BY to_at DESC LIMIT ${MOST_LOGS}) l ON l.cut_id IS NOT NULL
     GROUP BY w.outfit_id, w.side, l.cut_id`
 }
 

@@ -28,6 +28,7 @@ const EXPECTED: Readonly<Record<Action, string>> = {
   'job:read': /*            */ 'x x x x x x x x',
   'job:write': /*           */ 'x - - - x - - -',
   'estimate:keep': /*       */ 'x - - - x - - -',
+  'chart:write': /*         */ 'x - - - x - - -',
   'permit:read': /*         */ 'x x x x x - x x',
   'permit:prepare': /*      */ 'x x - x - - - -',
   'permit:clear': /*        */ 'x x - x - - - -',

@@ -24,7 +24,7 @@ type CutRowProps = Readonly<{
 
 /** One cut still to do: title and number that opens; position, orifice, and what comes down. */
 export function CutRow({ cut, job, list, prefs }: CutRowProps) {
-  const t = useTranslations('jobs')
+  const [t, card] = [useTranslations('jobs'), useTranslations('card')]
   const opened = openCut(cut, list.estimate, job.tips)
   const oxygen = opened ? gasFigure('oxygen', opened.oxygen, prefs) : null
   return (
@@ -60,6 +60,14 @@ export function CutRow({ cut, job, list, prefs }: CutRowProps) {
                 href={`/jobs/${job.id}/cut?cut=${cut.id}`}
               >
                 {t('changeCut')}
+              </Link>
+            ) : null}
+            {opened ? (
+              <Link
+                className="text-link inline-block min-h-6 type-small"
+                href={`/jobs/${job.id}/card?cut=${cut.id}`}
+              >
+                {card('open')}
               </Link>
             ) : null}
             {cut.note ? <p className="type-small text-ink-2">{cut.note}</p> : null}

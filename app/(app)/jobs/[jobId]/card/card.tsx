@@ -1,0 +1,108 @@
+import { useTranslations } from 'next-intl'
+import { Wordmark } from '@/app/_components/wordmark'
+import type { SetUp } from '@/lib/data/set-up'
+import type { FormatPrefs } from '@/lib/format/prefs'
+import { formatQuantity } from '@/lib/format/quantity'
+import { STORE_RULES } from '@/lib/rules/store-catalogue'
+import { withUnit } from '../../figures'
+import { PieceWords } from '../../piece-words'
+import { cutTitle, sectionWords, thicknessWords } from '../cut-title'
+import { RegulatorPart } from './regulator-part'
+import { SetUpOrder } from './set-up-order'
+
+type CardProps = Readonly<{ setUp: SetUp; where: string; prefs: FormatPrefs }>
+
+/** How to set the torch for one cut, on one page that can lie beside it. */
+export function Card({ setUp, where, prefs }: CardProps) {
+  const [t, jobs] = [useTranslations('card'), useTranslations('jobs')]
+  const { job, cut, outfitNumber } = setUp
+  return (
+    <article className="set-up-card">
+      <header className="card-head">
+        <p>
+          <Wordmark />
+        </p>
+        <h1>{t('heading')}</h1>
+        <p className="card-where">
+          {cutTitle(cut, jobs, prefs)}.{' '}
+          {cut.title ? `${sectionWords(cut.dims, jobs, prefs)}. ` : ''}
+          {where}, {job.siteName}.{' '}
+          {outfitNumber ? t('outfit', { number: outfitNumber }) : t('noOutfit')}
+        </p>
+      </header>
+      <p className="card-first">{t('makerFirst')}</p>
+      <Torch setUp={setUp} prefs={prefs} />
+      <div className="card-gases">
+        <RegulatorPart side={setUp.oxygen} prefs={prefs} />
+        <RegulatorPart side={setUp.fuel} prefs={prefs} />
+      </div>
+      <SetUpOrder fuel={setUp.fuel.gas} />
+      <section className="card-backfire">
+        <h2>{t('backfireTitle')}</h2>
+        <p>
+          <b>{t('backfireFirst')}</b> {t('backfireThen')}
+        </p>
+        <p>{t('flashback')}</p>
+      </section>
+      <section>
+        <h2>{t('cautionsTitle')}</h2>
+        <ul className="card-cautions">
+          <li>
+            <PieceWords piece={setUp.piece} prefs={prefs} />
+          </li>
+          {(['permit', 'oil', 'upright', 'acetylene', 'fume'] as const)
+            .filter((code) => code !== 'acetylene' || setUp.fuel.gas === 'acetylene')
+            .map((code) => (
+              <li key={code}>{t(`caution.${code}`)}</li>
+            ))}
+        </ul>
+      </section>
+      <footer className="card-foot">
+        <p>{t('foot')}</p>
+      </footer>
+    </article>
+  )
+}
+
+function Torch({ setUp, prefs }: Readonly<{ setUp: SetUp; prefs: FormatPrefs }>) {
+  const t = useTranslations('card')
+  const { settings, shade, opened } = setUp
+  const { orificeM, tip } = settings
+  return (
+    <dl className="card-torch">
+      <div>
+        <dt>{t('orifice')}</dt>
+        <dd>
+          {orificeM === null
+            ? t('orificeUnknown')
+            : withUnit(formatQuantity('orifice', orificeM, prefs))}
+          {tip ? <small>{t('shopTip', { tip: tip.shopTip })}</small> : null}
+        </dd>
+      </div>
+      <div>
+        <dt>{t('along')}</dt>
+        <dd>{thicknessWords(settings.pathM, prefs)}</dd>
+      </div>
+      <div>
+        <dt>{t('speed')}</dt>
+        <dd>{withUnit(formatQuantity('speed', settings.speedMPerS, prefs))}</dd>
+      </div>
+      <div>
+        <dt>{t('lens')}</dt>
+        <dd>
+          {t('shade', { shade: shade.minimum })}
+          {shade.guide ? (
+            <small>{t('shadeGuide', { least: shade.guide.least, most: shade.guide.most })}</small>
+          ) : null}
+        </dd>
+      </div>
+      <p>
+        {t(opened.table.provenance === 'entered' ? 'ownChart' : 'builtIn', {
+          title: opened.table.title,
+          source: opened.table.source,
+        })}{' '}
+        {t('lensSource', { list: shade.ruleIds.map((id) => STORE_RULES[id].citation).join(', ') })}
+      </p>
+    </dl>
+  )
+}

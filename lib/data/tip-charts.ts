@@ -1,0 +1,251 @@
+import 'server-only'
+import { v7 as uuidv7 } from 'uuid'
+import { can, roleCan, sitesWhere } from '@/lib/access/access'
+import type { Viewer } from '@/lib/access/viewer'
+import type { TipChart } from '@/lib/calc/tables/tip-chart'
+import { AppError } from '@/lib/errors'
+import {
+  type ChooseChartInput,
+  chartMaterialsSchema,
+  chartRowsSchema,
+  type RetireChartInput,
+  type SaveChartInput,
+} from '@/lib/schemas/tip-chart'
+import { db } from './client'
+import { once } from './client-keys'
+import { roleThen } from './role-then'
+import { inTransaction, type Tx } from './tx'
+
+const MOST_CHARTS = 100
+const MOST_OUTFITS = 100
+
+export type OwnChart = Readonly<{
+  id: string
+  title: string
+  fuelGasId: string
+  chart: TipChart
+  createdAt: Date
+  createdByName: string
+  retiredAt: Date | null
+  replacesId: string | null
+}>
+
+const CHART_COLUMNS = {
+  id: true,
+  title: true,
+  source: true,
+  fuelGasId: true,
+  materials: true,
+  rows: true,
+  replacesId: true,
+  createdBy: true,
+  createdAt: true,
+  retiredAt: true,
+} as const
+
+type Stored = Readonly<{
+  id: string
+  title: string
+  source: string
+  materials: unknown
+  rows: unknown
+}>
+
+/** As lib/calc takes it. Stored JSON is checked again: an older shape must fail here, not in a calculation. */
+function toTipChart({ id, title, source, materials, rows }: Stored): TipChart {
+  return {
+    id,
+    title,
+    source,
+    provenance: 'entered',
+    materials: chartMaterialsSchema.parse(materials),
+    rows: chartRowsSchema.parse(rows),
+  }
+}
+
+/** Charts are the company's: whoever reads jobs at any site may read them. */
+function assertReader(viewer: Viewer): void {
+  if (sitesWhere(viewer, 'job:read').length === 0)
+    throw new AppError('FORBIDDEN', { action: 'job:read' })
+}
+
+const mayWrite = (viewer: Viewer) => viewer.grants.some(({ role }) => roleCan(role, 'chart:write'))
+
+function assertWriter(viewer: Viewer): void {
+  if (!mayWrite(viewer)) throw new AppError('FORBIDDEN', { action: 'chart:write' })
+}
+
+async function withNames(
+  rows: readonly (Stored & Omit<OwnChart, 'chart' | 'createdByName'> & { createdBy: string })[],
+) {
+  const people = await db.person.findMany({
+    where: { id: { in: rows.map((row) => row.createdBy) } },
+    select: { id: true, name: true },
+  })
+  const names = new Map(people.map((person) => [person.id, person.name]))
+  return rows.map(
+    ({ id, title, fuelGasId, replacesId, createdAt, retiredAt, ...row }): OwnChart => ({
+      id,
+      title,
+      fuelGasId,
+      replacesId,
+      createdAt,
+      retiredAt,
+      createdByName: names.get(row.createdBy) ?? '',
+      chart: toTipChart({ id, title, ...row }),
+    }),
+  )
+}
+
+export type OutfitChart = Readonly<{
+  id: string
+  number: string
+  siteName: string
+  fuelGasId: string
+  chartId: string | null
+  mayChoose: boolean
+}>
+
+export type ChartList = Readonly<{
+  charts: readonly OwnChart[]
+  outfits: readonly OutfitChart[]
+  mayWrite: boolean
+}>
+
+/** The shop's charts, the newest first, and which outfit is set by which. */
+export async function listCharts(viewer: Viewer): Promise<ChartList> {
+  assertReader(viewer)
+  const [rows, outfits] = await Promise.all([
+    db.tipChart.findMany({
+      orderBy: [{ createdAt: 'desc' }, { id: 'desc' }],
+      take: MOST_CHARTS,
+      select: CHART_COLUMNS,
+    }),
+    db.outfit.findMany({
+      where: { siteId: { in: sitesWhere(viewer, 'job:read') } },
+      take: MOST_OUTFITS,
+      select: { id: true, number: true, siteId: true, fuelGasId: true, tipChartId: true },
+    }),
+  ])
+  const sites = await db.site.findMany({
+    where: { id: { in: outfits.map((outfit) => outfit.siteId) } },
+    select: { id: true, shortName: true },
+  })
+  const names = new Map(sites.map((site) => [site.id, site.shortName]))
+  return {
+    charts: await withNames(rows),
+    outfits: outfits
+      .map(({ siteId, tipChartId, ...outfit }) => ({
+        ...outfit,
+        siteName: names.get(siteId) ?? '',
+        chartId: tipChartId,
+        mayChoose: can(viewer, 'chart:write', siteId),
+      }))
+      .sort((a, b) => a.number.localeCompare(b.number, 'en', { numeric: true })),
+    mayWrite: mayWrite(viewer),
+  }
+}
+
+export async function getChart(
+  viewer: Viewer,
+  chartId: string,
+): Promise<OwnChart & { mayWrite: boolean }> {
+  assertReader(viewer)
+  const row = await db.tipChart.findUnique({ where: { id: chartId }, select: CHART_COLUMNS })
+  const [chart] = row ? await withNames([row]) : []
+  if (!chart) throw new AppError('NOT_FOUND')
+  return { ...chart, mayWrite: mayWrite(viewer) }
+}
+
+/** Takes a chart out of use; outfits that were set by it fall back to the built-in table. */
+async function retire(tx: Tx, chartId: string): Promise<void> {
+  const chart = await tx.tipChart.findUnique({ where: { id: chartId }, select: { id: true } })
+  if (!chart) throw new AppError('NOT_FOUND')
+  // The trigger writes the time, and refuses a chart that is out of use already.
+  await tx.$executeRaw`UPDATE tip_charts SET retired_at = kerf_now() WHERE id = ${chartId}::uuid`
+}
+
+/** Keeps a shop's own chart. One that takes over from another takes its outfits over too. */
+export async function saveChart(viewer: Viewer, input: SaveChartInput): Promise<{ id: string }> {
+  assertWriter(viewer)
+  const { key, fuel, materials, rows, replacesId, title, source } = input
+  return inTransaction(viewer, 'chart:save', (tx) =>
+    once(tx, viewer, { key, action: 'chart:save', input }, async () => {
+      const id = uuidv7()
+      const before = replacesId
+        ? await tx.outfit.findMany({ where: { tipChartId: replacesId }, select: { id: true } })
+        : []
+      if (replacesId) await retire(tx, replacesId)
+      await tx.tipChart.create({
+        data: {
+          id,
+          title,
+          source,
+          fuelGasId: fuel,
+          materials,
+          rows: JSON.parse(JSON.stringify(rows)),
+          replacesId,
+          createdBy: viewer.personId,
+        },
+        select: { id: true },
+      })
+      await tx.outfit.updateMany({
+        where: { id: { in: before.map((outfit) => outfit.id) }, fuelGasId: fuel },
+        data: { tipChartId: id },
+      })
+      return { id }
+    }),
+  )
+}
+
+export async function retireChart(
+  viewer: Viewer,
+  input: RetireChartInput,
+): Promise<{ id: string }> {
+  assertWriter(viewer)
+  return inTransaction(viewer, 'chart:retire', (tx) =>
+    once(tx, viewer, { key: input.key, action: 'chart:retire', input }, async () => {
+      await retire(tx, input.chartId)
+      return { id: input.chartId }
+    }),
+  )
+}
+
+/** Says which chart an outfit's tips are set by. */
+export async function chooseChart(
+  viewer: Viewer,
+  input: ChooseChartInput,
+): Promise<{ outfitId: string }> {
+  const outfit = await db.outfit.findUnique({
+    where: { id: input.outfitId },
+    select: { siteId: true },
+  })
+  if (!outfit) throw new AppError('NOT_FOUND')
+  roleThen(viewer, 'chart:write', outfit.siteId)
+  return inTransaction(viewer, 'chart:choose', (tx) =>
+    once(tx, viewer, { key: input.key, action: 'chart:choose', input }, async () => {
+      await tx.outfit.update({
+        where: { id: input.outfitId },
+        data: { tipChartId: input.chartId },
+        select: { id: true },
+      })
+      return { outfitId: input.outfitId }
+    }),
+  )
+}
+
+export type ChartOf = (crewId: string | null, fuel: string) => TipChart | null
+
+/** The charts that crews' outfits at a site are set by; null is the built-in table. The caller has checked the site. */
+export async function siteCharts(client: Tx, siteId: string): Promise<ChartOf> {
+  const outfits = await client.outfit.findMany({
+    where: { siteId, crewId: { not: null }, tipChartId: { not: null } },
+    orderBy: { number: 'asc' },
+    take: MOST_OUTFITS,
+    select: { crewId: true, fuelGasId: true, tipChart: { select: CHART_COLUMNS } },
+  })
+  return (crewId, fuel) => {
+    const found = outfits.find((one) => one.crewId === crewId && one.fuelGasId === fuel)
+    return crewId !== null && found?.tipChart ? toTipChart(found.tipChart) : null
+  }
+}
