@@ -1,19 +1,9 @@
 import { auditJob } from '../../lib/calc/audit'
-import { estimateCutList } from '../../lib/calc/estimate'
 import { forecastSite } from '../../lib/calc/forecast'
-import {
-  auditInputSchema,
-  estimateInputSchema,
-  forecastInputSchema,
-} from '../../lib/schemas/calc-input'
+import { auditInputSchema, forecastInputSchema } from '../../lib/schemas/calc-input'
 import { type CalcFunctions, calcFunction } from './calc-function'
 
 export const PLANNING_FUNCTIONS: CalcFunctions = {
-  estimate: calcFunction(
-    'Gas, time, weight, cylinders and cost of a list of cuts',
-    estimateInputSchema,
-    estimateCutList,
-  ),
   audit: calcFunction(
     'What a job used by its cylinder readings, beside its estimate',
     auditInputSchema,

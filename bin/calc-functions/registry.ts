@@ -1,5 +1,6 @@
 import type { CalcFunctions } from './calc-function'
 import { CONTENTS_FUNCTIONS } from './contents'
+import { CUTTING_FUNCTIONS } from './cutting'
 import { DRAW_FUNCTIONS } from './draw'
 import { GAS_PHYSICS_FUNCTIONS } from './gas-physics'
 import { GAS_WORK_FUNCTIONS } from './gas-work'
@@ -10,6 +11,7 @@ import { UNIT_FUNCTIONS } from './units'
 
 /** Every calculation by name: add a group's file here. A test fails when two groups share a name. */
 export const CALC_FUNCTION_GROUPS: readonly CalcFunctions[] = [
+  CUTTING_FUNCTIONS,
   PLANNING_FUNCTIONS,
   CONTENTS_FUNCTIONS,
   DRAW_FUNCTIONS,

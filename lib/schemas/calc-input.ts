@@ -1,9 +1,8 @@
 import { z } from 'zod'
 import type { AuditInput } from '../calc/audit-types'
 import type { CylinderReading, CylinderSize } from '../calc/contents-types'
-import type { EstimateInput } from '../calc/estimate-types'
 import type { ForecastInput } from '../calc/forecast-types'
-import { CYLINDER_GAS_CODES, FUEL_CODES, GAS_CODES } from '../calc/gas-data'
+import { CYLINDER_GAS_CODES, GAS_CODES } from '../calc/gas-data'
 import { GAUGE_CLASS_CODES } from '../calc/gauge-class'
 import type { WithdrawalInput } from '../calc/withdrawal-types'
 
@@ -12,7 +11,6 @@ import type { WithdrawalInput } from '../calc/withdrawal-types'
 
 const number = z.number()
 const maybe = number.exactOptional()
-const range = z.tuple([number, number]).readonly()
 
 const sizeShape = {
   gas: z.enum(CYLINDER_GAS_CODES),
@@ -21,7 +19,7 @@ const sizeShape = {
   waterVolumeL: maybe,
 }
 export const sizeSchema = z.strictObject(sizeShape)
-const supplySizeSchema = z.strictObject({
+export const supplySizeSchema = z.strictObject({
   ...sizeShape,
   sizeCode: z.string().exactOptional(),
   changeAtGaugePressureKpa: maybe,
@@ -57,83 +55,12 @@ export const readingSchema = z.discriminatedUnion('kind', [
 export const contentsInputSchema: z.ZodType<{ reading: CylinderReading; size: CylinderSize }> =
   z.strictObject({ reading: readingSchema, size: sizeSchema })
 
-const shapeSchema = z.discriminatedUnion('kind', [
-  z.strictObject({ kind: z.literal('plate'), thicknessM: number, lengthM: number }),
-  z.strictObject({ kind: z.literal('flatBar'), thicknessM: number, widthM: number }),
-  z.strictObject({ kind: z.literal('squareBar'), sideM: number }),
-  z.strictObject({ kind: z.literal('roundBar'), diameterM: number }),
-  z.strictObject({ kind: z.literal('pipe'), outsideDiameterM: number, wallM: number }),
-  z.strictObject({ kind: z.literal('wShape'), designation: z.string() }),
-])
-
-const cutSchema = z.strictObject({
-  id: z.string(),
-  material: z.string(),
-  shape: shapeSchema,
-  count: number,
-  doneCount: maybe,
-  bevelDeg: maybe,
-  position: z.enum(['flat', 'horizontal', 'vertical', 'overhead']).exactOptional(),
-  conditions: z.array(z.enum(['dirty', 'awkward'])).exactOptional(),
-  process: z.enum(['hand', 'machine']).exactOptional(),
-  pierced: z.boolean().exactOptional(),
-  piece: z
-    .union([z.strictObject({ lengthM: number }), z.strictObject({ areaM2: number })])
-    .exactOptional(),
-})
-
-const tipChartSchema = z.strictObject({
-  id: z.string(),
-  title: z.string(),
-  source: z.string(),
-  provenance: z.enum(['read', 'from memory', 'derived', 'common practice', 'entered']),
-  materials: z.array(z.string()),
-  rows: z.array(
-    z.strictObject({
-      thicknessIn: number,
-      orificeIn: range.nullable(),
-      speedInPerMin: range,
-      cuttingOxygenFt3PerH: range,
-      fuelFt3PerH: z.strictObject(
-        Object.fromEntries(FUEL_CODES.map((fuel) => [fuel, range.exactOptional()])),
-      ),
-    }),
-  ),
-})
-
 export const drawOption = z.enum([
   'tenthIntermittentFifteenthContinuous',
   'seventh1916',
   'fiftyCubicFeetPerHour',
 ])
 export const drawBasis = z.enum(['capacity', 'remaining'])
-
-export const estimateInputSchema: z.ZodType<EstimateInput> = z.strictObject({
-  fuel: z.string(),
-  cuts: z.array(cutSchema).max(2000),
-  tipChart: tipChartSchema.exactOptional(),
-  oxygenPurityPct: maybe,
-  torches: maybe,
-  lightUps: maybe,
-  idleFlameFraction: maybe,
-  operatingFactor: maybe,
-  crewFactor: z.strictObject({ mean: number, standardUncertainty: number }).exactOptional(),
-  airTemperatureK: maybe,
-  acetyleneDraw: z
-    .strictObject({ option: drawOption.exactOptional(), basis: drawBasis.exactOptional() })
-    .exactOptional(),
-  oxygenSize: supplySizeSchema.exactOptional(),
-  fuelSize: supplySizeSchema.exactOptional(),
-  onHand: z.strictObject({ oxygenKg: maybe, fuelKg: maybe }).exactOptional(),
-  prices: z
-    .strictObject({
-      currency: z.string().length(3),
-      oxygenCylinderMinor: maybe,
-      fuelCylinderMinor: maybe,
-      crewHourMinor: maybe,
-    })
-    .exactOptional(),
-})
 
 export const withdrawalInputSchema: z.ZodType<WithdrawalInput> = z.discriminatedUnion('gas', [
   z.strictObject({
