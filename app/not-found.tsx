@@ -12,6 +12,7 @@ export default function NotFound() {
         <Wordmark />
       </p>
       <EmptyState
+        isPage
         title={t('notFound')}
         next={t('notFoundNext')}
         action={<ButtonLink href="/">{t('toStart')}</ButtonLink>}

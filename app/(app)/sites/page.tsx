@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
 import { getTranslations } from 'next-intl/server'
+import { DayClock } from '@/app/_components/day-clock'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { PrefsProvider } from '@/app/_components/live/prefs'
 import { PhoneHead } from '@/app/_components/phone-head'
@@ -7,7 +8,6 @@ import { EmptyState } from '@/app/_components/states/empty-state'
 import { frameFor } from '@/lib/auth/frame'
 import { requireViewer } from '@/lib/auth/viewer'
 import { getFleet } from '@/lib/data/fleet'
-import { formatDayClock } from '@/lib/format/clock'
 import { BarsKey } from './bars-key'
 import { GasSheet } from './gas-sheet'
 import { PermitSheet } from './permit-sheet'
@@ -27,15 +27,15 @@ export default async function SitesPage() {
   ])
   const prefs = { units: viewer.units, clock: viewer.clock, timeZone: company.timeZone }
   const words = <TroubleWords troubles={troubles} now={now} prefs={prefs} />
-  if (sites.length === 0) return <EmptyState title={t('none')} next={t('noneNext')} />
+  if (sites.length === 0) return <EmptyState isPage title={t('none')} next={t('noneNext')} />
   return (
     <PrefsProvider prefs={prefs}>
-      <PhoneHead title={t('title')} where={formatDayClock(now, prefs)} />
+      <PhoneHead title={t('title')} aside={<DayClock now={now} prefs={prefs} />} />
       <p className="border-b-2 border-ink px-4 pb-3 desk:hidden">{words}</p>
       <DeskPageHead
         title={t('title')}
         sentence={words}
-        actions={<span className="text-ink-2">{formatDayClock(now, prefs)}</span>}
+        actions={<DayClock now={now} prefs={prefs} />}
       />
       <div className="desk:hidden">
         <PhoneSites sites={sites} now={now} prefs={prefs} />

@@ -38,13 +38,13 @@ export function PermitSheet({ sites, now, prefs }: SheetProps) {
         head={
           <>
             <Column>{t('permitAndPlace')}</Column>
-            <th scope="col" className="w-[126px]">
+            <th scope="col" className="w-[116px]">
               {t('onIt')}
             </th>
-            <th scope="col" className="is-figure w-[76px]">
+            <th scope="col" className="is-figure w-[70px]">
               {t('left')}
             </th>
-            <th scope="col" className="axis-cell w-[38%]" aria-label={t('day')}>
+            <th scope="col" className="axis-cell w-[42%]" aria-label={t('day')}>
               <DeskAxisHead step={2} />
             </th>
           </>
@@ -98,7 +98,7 @@ function PermitLine({ row, now, prefs }: RowProps) {
     <>
       <tr className={owed ? 'no-line' : undefined}>
         <td className="truncate">
-          <span className="inline-block w-[100px] align-middle">
+          <span className="inline-block w-[96px] align-middle">
             <Status status={statusOf(row)} size="desk" />
           </span>
           <Link
@@ -132,7 +132,7 @@ function PermitLine({ row, now, prefs }: RowProps) {
       </tr>
       {owed && row.watch ? (
         <tr>
-          <td className="truncate pl-[100px]">
+          <td className="truncate pl-[96px]">
             <b>{t('owed', { time: formatClock(row.torchOutAt ?? now, prefs) })}</b>
           </td>
           <td className="truncate">{row.watcherName}</td>

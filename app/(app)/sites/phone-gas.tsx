@@ -41,9 +41,10 @@ export function PhoneGas({ gases, now, prefs }: GasProps) {
                   {t('outBy', { words: isPast ? 'past' : words })}
                 </span>
               </p>
-              <div className="relative pt-2">
+              <div className="relative mt-1 pt-3">
                 <LiveBar bar={gasBar(gas, todayMs)} size="small" />
                 <TruckWedges
+                  topPx={1}
                   atMs={gas.arrivals.map((arrival) => endOfDay(todayMs, arrival.day - 0.5))}
                 />
               </div>

@@ -24,7 +24,7 @@ export function PhoneSites({ sites, now, prefs }: PhoneProps) {
         {permits.map((row) => (
           <li
             key={row.id}
-            className="flex items-center justify-between gap-3 border-b border-rule py-1"
+            className="flex flex-wrap items-center justify-between gap-x-3 border-b border-rule py-1 [&_.past-end]:mb-2"
           >
             <Link href={`/permits/${row.id}`} className="flex min-h-12 items-center gap-2">
               <Status status={statusOf(row)} size="desk" />

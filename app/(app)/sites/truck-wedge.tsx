@@ -4,7 +4,10 @@ import { xOf } from '@/app/_components/bar/scale'
 import { useAxis } from '@/app/_components/live/axis'
 
 /** Open wedges above a bar where ordered cylinders are due. */
-export function TruckWedges({ atMs }: Readonly<{ atMs: readonly number[] }>) {
+export function TruckWedges({
+  atMs,
+  topPx = -9,
+}: Readonly<{ atMs: readonly number[]; topPx?: number }>) {
   const { scale } = useAxis()
   return atMs
     .map((ms) => xOf(scale, ms))
@@ -12,8 +15,8 @@ export function TruckWedges({ atMs }: Readonly<{ atMs: readonly number[] }>) {
     .map((x) => (
       <svg
         key={x}
-        className="absolute -top-[9px]"
-        style={{ left: x - 6 }}
+        className="absolute"
+        style={{ left: x - 6, top: topPx }}
         width="12"
         height="8"
         viewBox="0 0 12 8"

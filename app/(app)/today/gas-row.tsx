@@ -71,7 +71,12 @@ export function GasRow({ gas, now, prefs }: RowProps) {
       bar={<LiveBar bar={gasBar(gas, ms(now))} size="row" />}
       note={<ChangeWords gas={gas} now={now} prefs={prefs} />}
       aside={<ShortOrDraw gas={gas} prefs={prefs} />}
-      second={<Interval gas={gas} now={now} prefs={prefs} />}
+      second={
+        <>
+          <Interval gas={gas} now={now} prefs={prefs} />
+          <OfTheCuts gas={gas} />
+        </>
+      }
     />
   )
 }
@@ -101,6 +106,14 @@ export function Interval({ gas, now, prefs }: RowProps) {
   if (!change.high || !isToday(change.high, now, prefs))
     return <span>{t('notBefore', { time: formatClock(change.low, prefs) })}</span>
   return <span>{t('nineInTen', { range: formatClockRange(change.low, change.high, prefs) })}</span>
+}
+
+const isShort = ({ change }: OutfitSide) => change !== null && change.shortKg.mean > 0
+
+/** The rest of "83 ft³ short": a phone has no room for it on one line. */
+export function OfTheCuts({ gas }: Readonly<{ gas: GasToday }>) {
+  const t = useTranslations('today')
+  return isShort(gas.side) ? <span className="trouble">{t('ofTheCuts')}</span> : null
 }
 
 export function ShortOrDraw({ gas, prefs }: Omit<RowProps, 'now'>) {

@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import { getTranslations } from 'next-intl/server'
 import { ButtonLink } from '@/app/_components/controls/button'
+import { DayClock } from '@/app/_components/day-clock'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
 import { ClockAxis } from '@/app/_components/live/axis'
@@ -12,7 +13,6 @@ import { EmptyState } from '@/app/_components/states/empty-state'
 import { requireViewer } from '@/lib/auth/viewer'
 import { resolveSite } from '@/lib/data/sites'
 import { getToday, type Today } from '@/lib/data/today/today'
-import { formatClock, formatDay } from '@/lib/format/clock'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { GasRow } from './gas-row'
 import { TodayPermitRow } from './permit-row'
@@ -35,11 +35,7 @@ export default async function TodayPage({ searchParams }: TodayPageProps) {
   const { now, waiting, notices } = today
   const rows = rowsOf(today, site.id)
   const place = <SiteSwitch site={site} others={site.others} path="/today" />
-  const clock = (
-    <span className="type-note text-ink-2">
-      {formatDay(now, prefs)} <b className="font-[650] text-ink">{formatClock(now, prefs)}</b>
-    </span>
-  )
+  const clock = <DayClock now={now} prefs={prefs} />
   return (
     <PrefsProvider prefs={prefs}>
       <PhoneHead title={place} aside={clock} />
@@ -66,7 +62,9 @@ export default async function TodayPage({ searchParams }: TodayPageProps) {
       ) : null}
       <div className="desk:px-8">
         {waiting.length + notices.length > 0 ? (
-          <h2 className="sr-only desk:not-sr-only desk:type-section">{t('waitsOnYou')}</h2>
+          <h2 className="sr-only desk:not-sr-only desk:border-b-2 desk:border-ink desk:pb-1.5 desk:text-[17px] desk:font-[650]">
+            {t('waitsOnYou')}
+          </h2>
         ) : null}
         <WaitingRows waiting={waiting} notices={notices} now={now} prefs={prefs} />
       </div>

@@ -11,7 +11,7 @@ import type { TodayPermit } from '@/lib/data/today/today'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { atHourOfDay, startOfHour } from '@/lib/format/zone'
 import { statusOf } from '../permits/permit-status'
-import { ChangeWords, gasBar, gasEndsMs, Interval, ShortOrDraw } from './gas-row'
+import { ChangeWords, gasBar, gasEndsMs, Interval, OfTheCuts, ShortOrDraw } from './gas-row'
 import { Aside, barOf, Left, Note, Second } from './permit-row'
 import type { rowsOf, TodayRow } from './rows-of'
 
@@ -150,11 +150,13 @@ function GasCells({
         )}
       </td>
       <td>
-        <ChangeWords gas={gas} now={now} prefs={prefs} />{' '}
-        <Interval gas={gas} now={now} prefs={prefs} />
+        <ChangeWords gas={gas} now={now} prefs={prefs} />
+        <span className="block text-ink-2">
+          <Interval gas={gas} now={now} prefs={prefs} />
+        </span>
       </td>
       <td>
-        <ShortOrDraw gas={gas} prefs={prefs} />
+        <ShortOrDraw gas={gas} prefs={prefs} /> <OfTheCuts gas={gas} />
       </td>
       <td className="axis-cell">
         <div>

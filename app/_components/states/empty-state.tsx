@@ -5,12 +5,18 @@ export function EmptyState({
   title,
   next,
   action,
-}: Readonly<{ title: string; next: ReactNode; action?: ReactNode }>) {
+  isPage = false,
+}: Readonly<{
+  title: string
+  next: ReactNode
+  action?: ReactNode
+  /** Nothing else is on the page: the sentence is its heading. */
+  isPage?: boolean
+}>) {
+  const Title = isPage ? 'h1' : 'p'
   return (
     <div className="state">
-      <p>
-        <b>{title}</b>
-      </p>
+      <Title className="font-[650]">{title}</Title>
       <p className="text-ink-2">{next}</p>
       {action ? <div className="state-action">{action}</div> : null}
     </div>

@@ -46,6 +46,7 @@ export default async function PostedCodePage({ params }: PostedCodePageProps) {
           <Wordmark />
         </p>
         <EmptyState
+          isPage
           title={waitMin === null ? t('unknown') : t('tooMany', { minutes: waitMin })}
           next={t('unknownNext')}
         />
@@ -81,7 +82,9 @@ export default async function PostedCodePage({ params }: PostedCodePageProps) {
             <h1 className="type-phone-title">{t('title')}</h1>
             <Status status={posted.stoppedAt ? 'stopped' : posted.state} />
           </div>
-          <FactList facts={facts} />
+          <div className="[&_.facts_dt]:w-[88px]">
+            <FactList facts={facts} />
+          </div>
           <section className="border-y-2 border-ink px-4 py-3">
             <h2 className="type-section">{t('callFirst')}</h2>
             <p className="text-[20px] leading-[26px] font-[650]">

@@ -74,7 +74,7 @@ async function LastLine({ view, prefs }: Readonly<{ view: PermitView; prefs: For
   if (!lastLog) return <p className="px-4 pt-3 type-row-title desk:px-0">{t('nothingLogged')}</p>
   const { cut, at, pieces } = lastLog
   return (
-    <div className="flex items-baseline justify-between gap-3 px-4 pt-3 desk:px-0">
+    <div className="flex items-baseline justify-between gap-3 px-4 pt-2 desk:px-0 desk:pt-3">
       <p className="type-row-title">
         {cut
           ? t('lastCutLogged', {
@@ -107,7 +107,7 @@ async function Actions({ view }: Readonly<{ view: PermitView }>) {
   const base = `/permits/${head.id}`
   const isHeld = head.state === 'held'
   return (
-    <div className="thumb border-t-0! desk:px-0!">
+    <div className="thumb gap-2! border-t-0! pt-2! desk:px-0!">
       {!isHeld && can.log ? (
         <ButtonLink kind="main" isWide href={`${base}/log`}>
           {t('log')}

@@ -54,7 +54,7 @@ export function Vessel({ side, isRunning, now, prefs, swapHref }: VesselProps) {
   const { contents } = side
   return (
     <Opening>
-      <div className="flex h-full flex-col px-4 py-3 desk:px-6">
+      <div className="flex h-full flex-col px-4 py-2 desk:px-6 desk:py-3">
         <div className="-mr-3 flex flex-1 gap-2 desk:mr-0 desk:gap-3">
           <StandingVessel
             {...(contents ? { contents: quantiles(contents) } : {})}

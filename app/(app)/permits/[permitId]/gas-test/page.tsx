@@ -4,6 +4,7 @@ import { found } from '@/app/_components/found'
 import { requireViewer } from '@/lib/auth/viewer'
 import { getPermit } from '@/lib/data/permits/get'
 import { listPermitHands } from '@/lib/data/permits/people'
+import { formatDay } from '@/lib/format/clock'
 import { PermitFacts } from '../facts'
 import { PermitFrame } from '../frame'
 import { PermitSlab } from '../permit-slab'
@@ -43,7 +44,7 @@ export default async function GasTestPage({ params }: GasTestPageProps) {
             <GasTestForm
               permitId={head.id}
               version={head.version}
-              today={view.day}
+              today={formatDay(view.now, prefs)}
               instrument={view.gasTest?.instrument ?? ''}
               backHref={backHref}
             />
