@@ -67,18 +67,20 @@ type ScenesWanted = Readonly<{
   /** One scene for each; the permit's fire watch is then that person. */
   watchers?: readonly Role[]
   count?: number
+  /** Another site with people of its own, where the app's other people are nobody. */
+  site?: BuiltSite
 }>
 
 function sceneOf(app: TestApp, cast: Cast, worksite: Worksite, spare: Scene['spare']) {
   return (permit: BuiltPermit | null, nowMs: number): Scene => {
-    const { zone } = cast.site
+    const { zone } = worksite.site
     const at = (minutes: number) => {
       const when = new Date(nowMs + minutes * 60_000)
       return { day: localDay(when, zone), clock: localClock(when, zone) }
     }
     return {
-      ...worksite,
       ...cast,
+      ...worksite,
       owner: app.owner,
       spare,
       permit,
@@ -102,11 +104,11 @@ export async function buildScenes(app: TestApp, wanted: ScenesWanted): Promise<S
   const grounds: Worksite[] = []
   const spares: BuiltCylinder[] = []
   for (const role of watchers) {
-    const built = await buildWorksite(owner, cast.site)
+    const built = await buildWorksite(owner, wanted.site ?? cast.site)
     const { foreman } = built.team
     const fireWatch = role ? cast.people[role] : built.team.fireWatch
     grounds.push({ ...built, team: { ...built.team, fireWatch } })
-    spares.push(await buildCylinder(owner, { siteId: cast.site.id, keeperId: foreman.id }))
+    spares.push(await buildCylinder(owner, { siteId: built.site.id, keeperId: foreman.id }))
   }
   const permits = wanted.stage ? await buildStages(app, wanted.stage, grounds) : []
   const nowMs = await databaseNow(owner)

@@ -1,8 +1,10 @@
 import { type Action, ROLES, type Role, roleCan } from '../../lib/access/access'
+import { buildSite } from '../../seed/builders/sites'
+import { OTHERS_THINGS } from '../access/others-things'
 import type { ActionRow, Fields } from '../access/row'
 import { actionIds, type Call, call } from '../access/send'
 import { ACTION_TABLE } from '../access/table'
-import { buildScenes, type Scene } from '../access/world'
+import { buildScene, buildScenes, type Scene } from '../access/world'
 import type { TestApp } from './app'
 import { appOfItsOwn as test } from './app-of-its-own'
 import { expect } from './fixtures'
@@ -83,5 +85,23 @@ for (const [name, row] of Object.entries(ACTION_TABLE)) {
     const fields = await row.input(first, first.people[firstRole])
     await walkRefused({ app, name, row }, first, fields)
     await walkEntitled({ app, name, row }, scenes, fields)
+  })
+}
+
+for (const [name, field, value] of OTHERS_THINGS) {
+  test(`${name} refuses another site’s ${field}`, async ({ app }) => {
+    const row = ACTION_TABLE[name]
+    const [role] = row ? rolesThat(row.needs, true) : []
+    if (!row || !role) throw new Error(`nobody may do ${name}`)
+    const scene = await buildScene(app, row.stage ?? null)
+    const [other] = await buildScenes(app, { stage: null, site: await buildSite(app.owner) })
+    if (!other) throw new Error('no other site was built')
+    const person = scene.people[role]
+    const fields = { ...(await row.input(scene, person)), [field]: await value(other) }
+    const before = await changesBy(scene, [person.id])
+    const answer = await call(app, { email: person.email, name, row, scene, fields })
+    expect(answer).toMatchObject({ isDone: false })
+    expect(answer.code).not.toMatch(/HTTP|INVALID_INPUT/)
+    expect(await changesBy(scene, [person.id])).toBe(before)
   })
 }
