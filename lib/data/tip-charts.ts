@@ -1,6 +1,6 @@
 import 'server-only'
 import { v7 as uuidv7 } from 'uuid'
-import { can, roleCan, sitesWhere } from '@/lib/access/access'
+import { can, sitesWhere } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import type { TipChart } from '@/lib/calc/tables/tip-chart'
 import { AppError } from '@/lib/errors'
@@ -21,6 +21,7 @@ const MOST_OUTFITS = 100
 
 export type OwnChart = Readonly<{
   id: string
+  siteId: string
   title: string
   fuelGasId: string
   chart: TipChart
@@ -32,6 +33,7 @@ export type OwnChart = Readonly<{
 
 const CHART_COLUMNS = {
   id: true,
+  siteId: true,
   title: true,
   source: true,
   fuelGasId: true,
@@ -69,12 +71,6 @@ function assertReader(viewer: Viewer): void {
     throw new AppError('FORBIDDEN', { action: 'job:read' })
 }
 
-const mayWrite = (viewer: Viewer) => viewer.grants.some(({ role }) => roleCan(role, 'chart:write'))
-
-function assertWriter(viewer: Viewer): void {
-  if (!mayWrite(viewer)) throw new AppError('FORBIDDEN', { action: 'chart:write' })
-}
-
 async function withNames(
   rows: readonly (Stored & Omit<OwnChart, 'chart' | 'createdByName'> & { createdBy: string })[],
 ) {
@@ -84,8 +80,9 @@ async function withNames(
   })
   const names = new Map(people.map((person) => [person.id, person.name]))
   return rows.map(
-    ({ id, title, fuelGasId, replacesId, createdAt, retiredAt, ...row }): OwnChart => ({
+    ({ id, siteId, title, fuelGasId, replacesId, createdAt, retiredAt, ...row }): OwnChart => ({
       id,
+      siteId,
       title,
       fuelGasId,
       replacesId,
@@ -109,7 +106,8 @@ export type OutfitChart = Readonly<{
 export type ChartList = Readonly<{
   charts: readonly OwnChart[]
   outfits: readonly OutfitChart[]
-  mayWrite: boolean
+  /** Where the viewer may enter one. */
+  sites: readonly Readonly<{ id: string; name: string }>[]
 }>
 
 /** The shop's charts, the newest first, and which outfit is set by which. */
@@ -127,11 +125,18 @@ export async function listCharts(viewer: Viewer): Promise<ChartList> {
       select: { id: true, number: true, siteId: true, fuelGasId: true, tipChartId: true },
     }),
   ])
-  const sites = await db.site.findMany({
-    where: { id: { in: outfits.map((outfit) => outfit.siteId) } },
-    select: { id: true, shortName: true },
-  })
-  const names = new Map(sites.map((site) => [site.id, site.shortName]))
+  const [siteNames, sites] = await Promise.all([
+    db.site.findMany({
+      where: { id: { in: outfits.map((outfit) => outfit.siteId) } },
+      select: { id: true, shortName: true },
+    }),
+    db.site.findMany({
+      where: { id: { in: sitesWhere(viewer, 'chart:write') } },
+      orderBy: { name: 'asc' },
+      select: { id: true, name: true },
+    }),
+  ])
+  const names = new Map(siteNames.map((site) => [site.id, site.shortName]))
   return {
     charts: await withNames(rows),
     outfits: outfits
@@ -142,7 +147,7 @@ export async function listCharts(viewer: Viewer): Promise<ChartList> {
         mayChoose: can(viewer, 'chart:write', siteId),
       }))
       .sort((a, b) => a.number.localeCompare(b.number, 'en', { numeric: true })),
-    mayWrite: mayWrite(viewer),
+    sites,
   }
 }
 
@@ -154,21 +159,27 @@ export async function getChart(
   const row = await db.tipChart.findUnique({ where: { id: chartId }, select: CHART_COLUMNS })
   const [chart] = row ? await withNames([row]) : []
   if (!chart) throw new AppError('NOT_FOUND')
-  return { ...chart, mayWrite: mayWrite(viewer) }
+  return { ...chart, mayWrite: can(viewer, 'chart:write', chart.siteId) }
+}
+
+/** Which site a chart is of, where the viewer may write there. */
+async function writableChart(viewer: Viewer, chartId: string): Promise<void> {
+  const chart = await db.tipChart.findUnique({ where: { id: chartId }, select: { siteId: true } })
+  if (!chart) throw new AppError('NOT_FOUND')
+  roleThen(viewer, 'chart:write', chart.siteId)
 }
 
 /** Takes a chart out of use; outfits that were set by it fall back to the built-in table. */
 async function retire(tx: Tx, chartId: string): Promise<void> {
-  const chart = await tx.tipChart.findUnique({ where: { id: chartId }, select: { id: true } })
-  if (!chart) throw new AppError('NOT_FOUND')
   // The trigger writes the time, and refuses a chart that is out of use already.
   await tx.$executeRaw`UPDATE tip_charts SET retired_at = kerf_now() WHERE id = ${chartId}::uuid`
 }
 
 /** Keeps a shop's own chart. One that takes over from another takes its outfits over too. */
 export async function saveChart(viewer: Viewer, input: SaveChartInput): Promise<{ id: string }> {
-  assertWriter(viewer)
-  const { key, fuel, materials, rows, replacesId, title, source } = input
+  const { key, siteId, fuel, materials, rows, replacesId, title, source } = input
+  roleThen(viewer, 'chart:write', siteId)
+  if (replacesId) await writableChart(viewer, replacesId)
   return inTransaction(viewer, 'chart:save', (tx) =>
     once(tx, viewer, { key, action: 'chart:save', input }, async () => {
       const id = uuidv7()
@@ -179,6 +190,7 @@ export async function saveChart(viewer: Viewer, input: SaveChartInput): Promise<
       await tx.tipChart.create({
         data: {
           id,
+          siteId,
           title,
           source,
           fuelGasId: fuel,
@@ -202,7 +214,7 @@ export async function retireChart(
   viewer: Viewer,
   input: RetireChartInput,
 ): Promise<{ id: string }> {
-  assertWriter(viewer)
+  await writableChart(viewer, input.chartId)
   return inTransaction(viewer, 'chart:retire', (tx) =>
     once(tx, viewer, { key: input.key, action: 'chart:retire', input }, async () => {
       await retire(tx, input.chartId)

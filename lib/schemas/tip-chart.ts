@@ -3,7 +3,7 @@ import { MATERIAL_CODES } from '../calc/materials'
 import type { TipChartRow } from '../calc/tables/tip-chart'
 import { convert, type Unit } from '../calc/units'
 import { CUT_FUELS } from './cut'
-import { clientKey, requiredText } from './fields'
+import { clientKey, idField, requiredText } from './fields'
 import { splitPasted } from './sheet-paste'
 
 /** Columns of a chart, in the order in which rows without a head are read. */
@@ -247,6 +247,7 @@ export const chartMaterialsSchema = z.array(z.enum(MATERIAL_CODES)).min(1)
 export const saveChartSchema = z
   .object({
     key: clientKey,
+    siteId: idField,
     title: requiredText(80),
     source: requiredText(300),
     fuel: z.enum(CUT_FUELS, 'CHOOSE_ONE'),

@@ -27,6 +27,39 @@ async function tell({ owner, site }: Scene, person: BuiltPerson): Promise<string
   return id
 }
 
+const CHART = {
+  title: 'Card on the wall',
+  source: 'Typed from the card',
+  fuel: 'acetylene',
+  material: 'carbon_steel',
+  rows: '1/2\t1\t.046\t18-22\t70-90\t8-12\n1\t2\t.06\t12-16\t120-150\t9-14',
+}
+
+/** A chart of this site, in use, that this person may take out of it. */
+async function chartOf({ owner, site }: Scene, person: BuiltPerson): Promise<string> {
+  const id = uuidv7()
+  const row = (thicknessIn: number) => ({
+    thicknessIn,
+    orificeIn: null,
+    speedInPerMin: [10, 20],
+    cuttingOxygenFt3PerH: [100, 150],
+    fuelFt3PerH: { acetylene: [7, 14] },
+  })
+  await playNow(owner, (scribe) =>
+    writeSetUp(scribe, 0, 'tip_charts', {
+      id,
+      site_id: site.id,
+      title: 'Card',
+      source: 'Typed',
+      fuel_gas_id: 'acetylene',
+      materials: { json: ['carbon_steel'] },
+      rows: { json: [row(0.5), row(1)] },
+      created_by: person.id,
+    }),
+  )
+  return id
+}
+
 const JOB = { plannedStart: '2026-11-25', plannedEnd: '2026-11-30', chancePercent: '100' }
 const CUT = {
   shape: 'plate',
@@ -78,6 +111,24 @@ const JOBS = {
     input: (scene) => ({
       cutListId: scene.job.cutListId,
       changes: JSON.stringify({ units: 'us', rows: [{ cells: SHEET_ROW }], removed: [] }),
+    }),
+  },
+  saveChartAction: {
+    needs: 'chart:write',
+    path: () => '/charts/new',
+    input: (scene) => ({ ...site(scene), ...CHART }),
+  },
+  retireChartAction: {
+    needs: 'chart:write',
+    path: () => '/charts/built-in',
+    input: async (scene, person) => ({ chartId: await chartOf(scene, person) }),
+  },
+  chooseChartAction: {
+    needs: 'chart:write',
+    path: () => '/charts',
+    input: async (scene, person) => ({
+      outfitId: scene.outfit.id,
+      chartId: await chartOf(scene, person),
     }),
   },
   updateCutListAction: {

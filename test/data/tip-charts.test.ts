@@ -16,6 +16,7 @@ const ROWS =
 const chart = (over: Record<string, string> = {}) =>
   saveChartSchema.parse({
     key: uuidv7(),
+    siteId,
     title: 'Card on the shop wall',
     source: 'Typed from the card of 2021',
     fuel: 'acetylene',
@@ -63,8 +64,8 @@ describe('a shop’s own chart', () => {
       oxygenPsig: [35, 40],
     })
     const entries = await rowsOf(
-      "SELECT act FROM audit_entries WHERE chain = 'company' AND table_name = 'tip_charts' AND subject_id = $1",
-      [id],
+      "SELECT act FROM audit_entries WHERE chain = $2 AND table_name = 'tip_charts' AND subject_id = $1",
+      [id, siteId],
     )
     expect(entries).toEqual([{ act: 'chart:save' }])
   })
@@ -118,6 +119,10 @@ describe('a shop’s own chart', () => {
     await expect(saveChart(watch, chart())).rejects.toEqual(refusal('FORBIDDEN'))
     await expect(retireChart(watch, { key: uuidv7(), chartId: id })).rejects.toEqual(
       refusal('FORBIDDEN'),
+    )
+    await expect(saveChart(stranger, chart())).rejects.toEqual(refusal('NOT_FOUND'))
+    await expect(retireChart(stranger, { key: uuidv7(), chartId: id })).rejects.toEqual(
+      refusal('NOT_FOUND'),
     )
   })
 })

@@ -71,6 +71,10 @@ async function findSubjects(owner: pg.Pool) {
       `SELECT c.id AS found FROM cuts c JOIN cut_lists l ON l.id = c.cut_list_id JOIN jobs j ON j.id = l.job_id
        WHERE j.number = '0417' ORDER BY c.ordinal LIMIT 1`,
     ),
+    cutToDo: await first(
+      `SELECT c.id AS found FROM cuts c JOIN cut_lists l ON l.id = c.cut_list_id JOIN jobs j ON j.id = l.job_id
+       WHERE j.number = '0417' AND c.done_count < c.count AND c.shape = 'w_shape' ORDER BY c.ordinal LIMIT 1`,
+    ),
     audited: await first(
       `SELECT j.id AS found FROM jobs j JOIN sites s ON s.id = j.site_id
        WHERE j.state = 'done' AND s.name = $1 ORDER BY j.planned_start DESC LIMIT 1`,
@@ -92,12 +96,22 @@ const outside = ({ code }: Subjects): Screen[] => [
   { name: 'not-found', email: DANA, address: `/permits/${NOBODYS_ID}` },
 ]
 
-const plan = ({ job, cut, cylinder }: Subjects): Screen[] => [
+const plan = ({ job, cut, cutToDo, cylinder }: Subjects): Screen[] => [
   { name: 'today', email: DANA, address: '/today', ...phone('phone-today') },
   { name: 'cuts', email: DANA, address: '/cuts' },
   { name: 'job', email: DANA, address: `/jobs/${job}`, ...phone('phone-cuts') },
   { name: 'job-new', email: DANA, address: '/jobs/new' },
   { name: 'job-edit', email: DANA, address: `/jobs/${job}/edit` },
+  { name: 'job-sheet', email: DANA, address: `/jobs/${job}/sheet` },
+  {
+    name: 'set-up-card',
+    email: DANA,
+    address: `/jobs/${job}/card?cut=${cutToDo}`,
+    isPrinted: true,
+  },
+  { name: 'charts', email: DANA, address: '/charts' },
+  { name: 'chart-built-in', email: DANA, address: '/charts/built-in' },
+  { name: 'chart-new', email: DANA, address: '/charts/new' },
   { name: 'cut-new', email: DANA, address: `/jobs/${job}/cut` },
   { name: 'cut-edit', email: DANA, address: `/jobs/${job}/cut?cut=${cut}` },
   { name: 'cylinders', email: DANA, address: '/cylinders' },

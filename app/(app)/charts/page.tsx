@@ -22,11 +22,12 @@ export default async function ChartsPage() {
   const [list, company] = [await found(listCharts(viewer)), await frameFor(viewer)]
   const t = await getTranslations('charts')
   const prefs = { units: viewer.units, clock: viewer.clock, timeZone: company.timeZone }
-  const add = list.mayWrite ? (
-    <ButtonLink kind="main" href="/charts/new" isWide>
-      {t('enter')}
-    </ButtonLink>
-  ) : null
+  const add =
+    list.sites.length > 0 ? (
+      <ButtonLink kind="main" href="/charts/new" isWide>
+        {t('enter')}
+      </ButtonLink>
+    ) : null
   return (
     <>
       <PhoneHead title={t('title')} where={t('sentence')} backHref="/cuts" />

@@ -1,7 +1,8 @@
--- A shop's own tip charts. A chart is a fact: another edition is a new chart that names the one it
+-- A shop's own tip charts, kept at the site that entered them; every site may use them. A chart is a fact: another edition is a new chart that names the one it
 -- takes over from, so that an estimate kept under the old one still says what it rested on.
 CREATE TABLE "tip_charts" (
     "id" UUID NOT NULL,
+    "site_id" UUID NOT NULL,
     "title" TEXT NOT NULL,
     "source" TEXT NOT NULL,
     "fuel_gas_id" TEXT NOT NULL,
@@ -18,6 +19,7 @@ CREATE TABLE "tip_charts" (
     CONSTRAINT tip_charts_materials CHECK (jsonb_typeof(materials) = 'array' AND jsonb_array_length(materials) > 0),
     CONSTRAINT tip_charts_rows CHECK (jsonb_typeof(rows) = 'array' AND jsonb_array_length(rows) BETWEEN 2 AND 60)
 );
+ALTER TABLE "tip_charts" ADD CONSTRAINT "tip_charts_site_id_fkey" FOREIGN KEY ("site_id") REFERENCES "sites"("id") ON DELETE RESTRICT ON UPDATE CASCADE;
 ALTER TABLE "tip_charts" ADD CONSTRAINT "tip_charts_fuel_gas_id_fkey" FOREIGN KEY ("fuel_gas_id") REFERENCES "gases"("id") ON DELETE RESTRICT ON UPDATE CASCADE;
 ALTER TABLE "tip_charts" ADD CONSTRAINT "tip_charts_replaces_id_fkey" FOREIGN KEY ("replaces_id") REFERENCES "tip_charts"("id") ON DELETE RESTRICT ON UPDATE CASCADE;
 CREATE UNIQUE INDEX "tip_charts_replaces_id_key" ON "tip_charts"("replaces_id");
@@ -71,6 +73,6 @@ BEGIN
     GRANT UPDATE (tip_chart_id) ON outfits TO kerfwatch_runtime;
   END IF;
 END $$;
-CREATE CONSTRAINT TRIGGER audit AFTER INSERT ON tip_charts DEFERRABLE INITIALLY DEFERRED FOR EACH ROW EXECUTE FUNCTION kerf_audit('company', 'id');
-CREATE CONSTRAINT TRIGGER audit_change AFTER UPDATE OF retired_at ON tip_charts DEFERRABLE INITIALLY DEFERRED FOR EACH ROW EXECUTE FUNCTION kerf_audit('company', 'id');
+CREATE CONSTRAINT TRIGGER audit AFTER INSERT ON tip_charts DEFERRABLE INITIALLY DEFERRED FOR EACH ROW EXECUTE FUNCTION kerf_audit('site_id', 'id');
+CREATE CONSTRAINT TRIGGER audit_change AFTER UPDATE OF retired_at ON tip_charts DEFERRABLE INITIALLY DEFERRED FOR EACH ROW EXECUTE FUNCTION kerf_audit('site_id', 'id');
 CREATE CONSTRAINT TRIGGER audit_chart AFTER UPDATE OF tip_chart_id ON outfits DEFERRABLE INITIALLY DEFERRED FOR EACH ROW EXECUTE FUNCTION kerf_audit('site_id', 'id');

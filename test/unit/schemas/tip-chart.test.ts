@@ -52,6 +52,7 @@ describe('a chart as typed', () => {
   test('of one thickness is no chart', () => {
     const saved = saveChartSchema.safeParse({
       key: '0190b0a0-0000-7000-8000-000000000001',
+      siteId: '0190b0a0-0000-7000-8000-000000000001',
       title: 'One',
       source: 'Card',
       fuel: 'acetylene',

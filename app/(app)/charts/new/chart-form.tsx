@@ -14,6 +14,8 @@ import { saveChartAction } from '../actions'
 import { ChartPlot } from '../chart-plot'
 
 type ChartFormProps = Readonly<{
+  sites: readonly Readonly<{ id: string; name: string }>[]
+  siteId: string
   replacesId: string
   title: string
   source: string
@@ -23,7 +25,16 @@ type ChartFormProps = Readonly<{
 }>
 
 /** A shop's own chart: typed or pasted, read line by line as it is typed, and drawn beside the built-in table. */
-export function ChartForm({ replacesId, title, source, fuel, material, rows }: ChartFormProps) {
+export function ChartForm({
+  sites,
+  siteId,
+  replacesId,
+  title,
+  source,
+  fuel,
+  material,
+  rows,
+}: ChartFormProps) {
   const [t, jobs] = [useTranslations('charts'), useTranslations('jobs')]
   const id = useId()
   const [gas, setGas] = useState(fuel as (typeof CUT_FUELS)[number])
@@ -54,6 +65,12 @@ export function ChartForm({ replacesId, title, source, fuel, material, rows }: C
           note={t('sourceNote')}
           defaultValue={source}
           maxLength={300}
+        />
+        <SelectField
+          name="siteId"
+          label={jobs('site')}
+          defaultValue={siteId}
+          options={sites.map((site) => ({ value: site.id, label: site.name }))}
         />
         <SelectField
           name="fuel"

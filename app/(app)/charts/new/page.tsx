@@ -18,8 +18,8 @@ export async function generateMetadata(): Promise<Metadata> {
 export default async function NewChartPage({ searchParams }: NewChartProps) {
   const viewer = await requireViewer()
   const { from } = await searchParams
-  const { mayWrite } = await found(listCharts(viewer))
-  if (!mayWrite) notFound()
+  const { sites } = await found(listCharts(viewer))
+  if (sites.length === 0) notFound()
   const before = from ? await found(getChart(viewer, from)) : null
   const t = await getTranslations('charts')
   const title = before ? t('editionOf', { title: before.title }) : t('enter')
@@ -29,6 +29,8 @@ export default async function NewChartPage({ searchParams }: NewChartProps) {
       <DeskPageHead title={title} sentence={t('enterSentence')} />
       <div className="px-4 py-2 desk:px-8">
         <ChartForm
+          sites={sites}
+          siteId={before?.siteId ?? sites[0]?.id ?? ''}
           replacesId={before?.id ?? ''}
           title={before?.title ?? ''}
           source={before?.chart.source ?? ''}
