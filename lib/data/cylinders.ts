@@ -161,16 +161,13 @@ export type CylinderCount = Readonly<{ gasId: string; status: CylinderStatus; co
 /** How many of each gas and status a site has: what the filters offer. */
 export async function countCylinders(viewer: Viewer, siteId: string): Promise<CylinderCount[]> {
   assertCan(viewer, 'cylinder:read', siteId)
-  const groups = await db.cylinder.groupBy({
-    by: ['gasId', 'status'],
-    where: { siteId },
-    _count: { _all: true },
-    orderBy: [{ gasId: 'asc' }, { status: 'asc' }],
-  })
+  const groups = await db.$queryRaw<{ gas_id: string; status: string; count: number }[]>`
+    SELECT gas_id, status, sum(cylinders)::int AS count FROM site_stock
+    WHERE site_id = ${siteId}::uuid AND cylinders > 0 GROUP BY gas_id, status ORDER BY gas_id, status`
   return groups.map((group) => ({
-    gasId: group.gasId,
+    gasId: group.gas_id,
     status: toStatus(group.status),
-    count: group._count._all,
+    count: group.count,
   }))
 }
 

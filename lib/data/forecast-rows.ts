@@ -16,21 +16,28 @@ export type StockRow = Readonly<{
   usable_kg: number
 }>
 
-/** What is on each site by gas and size, above what is left in at change. */
+/**
+ * What is on each site by gas and size, above what is left in at change. Full and partial ones are
+ * counted together: one that holds less than its size leaves in at change takes from the rest, so
+ * that a size whose heel is lower errs to the short side.
+ */
 async function readStock(
   siteIds: readonly string[],
   sizes: readonly SizeRow[],
 ): Promise<StockRow[]> {
   const reserves = sizes.map((size) => ({ size_id: size.id, kg: reserveOf(size).reserveKg }))
   return db.$queryRaw<StockRow[]>`
-    SELECT c.site_id, c.gas_id, c.size_id,
-           count(*) FILTER (WHERE c.status = 'full')::int AS full,
-           count(*) FILTER (WHERE c.status IN ('partial', 'in_use'))::int AS part,
-           coalesce(sum(greatest(0, c.contents_kg - r.kg)) FILTER (WHERE c.status IN ('full', 'partial', 'in_use')), 0)::float8 AS usable_kg
-    FROM cylinders c
-    JOIN jsonb_to_recordset(${JSON.stringify(reserves)}::jsonb) AS r(size_id text, kg float8) ON r.size_id = c.size_id
-    WHERE c.site_id = ANY(${siteIds}::uuid[])
-    GROUP BY c.site_id, c.gas_id, c.size_id`
+    WITH r AS (SELECT * FROM jsonb_to_recordset(${JSON.stringify(reserves)}::jsonb) AS r(size_id text, kg float8)),
+    hung AS (
+      SELECT c.site_id, c.size_id, sum(greatest(0, c.contents_kg - r.kg)) AS kg FROM cylinders c JOIN r ON r.size_id = c.size_id
+      WHERE c.site_id = ANY(${siteIds}::uuid[]) AND c.outfit_id IS NOT NULL GROUP BY c.site_id, c.size_id)
+    SELECT s.site_id, s.gas_id, s.size_id,
+           coalesce(sum(s.cylinders) FILTER (WHERE s.status = 'full'), 0)::int AS full,
+           coalesce(sum(s.cylinders) FILTER (WHERE s.status IN ('partial', 'in_use')), 0)::int AS part,
+           (greatest(0, coalesce(sum(s.contents_kg::float8 - s.cylinders * r.kg) FILTER (WHERE s.status IN ('full', 'partial')), 0)) + coalesce(max(h.kg), 0))::float8 AS usable_kg
+    FROM site_stock s JOIN r ON r.size_id = s.size_id LEFT JOIN hung h ON h.site_id = s.site_id AND h.size_id = s.size_id
+    WHERE s.site_id = ANY(${siteIds}::uuid[]) AND s.cylinders > 0
+    GROUP BY s.site_id, s.gas_id, s.size_id`
 }
 
 export type EmptiedRow = Readonly<{
@@ -41,15 +48,17 @@ export type EmptiedRow = Readonly<{
 }>
 
 /** Cylinders taken off an outfit per site, gas and day of the site's own calendar. */
-function readEmptied(siteIds: readonly string[]): Promise<EmptiedRow[]> {
-  return db.$queryRaw<EmptiedRow[]>`
-    SELECT e.site_id, c.gas_id,
-           ((kerf_now() AT TIME ZONE s.zone)::date - (e.at AT TIME ZONE s.zone)::date)::int AS days_ago,
-           count(*)::int AS cylinders
-    FROM cylinder_events e JOIN cylinders c ON c.id = e.cylinder_id JOIN sites s ON s.id = e.site_id
-    WHERE e.site_id = ANY(${siteIds}::uuid[]) AND e.kind = 'taken_off'
-      AND e.at >= kerf_now() - make_interval(days => ${HISTORY_DAYS + 1})
-    GROUP BY 1, 2, 3`
+async function readEmptied(siteIds: readonly string[]): Promise<EmptiedRow[]> {
+  const rows = await db.$queryRaw<
+    { site_id: string; gas_id: string; days: { days_ago: number; cylinders: number }[] }[]
+  >`
+    SELECT d.site_id, d.gas_id, jsonb_agg(jsonb_build_object('days_ago', s.today - d.day, 'cylinders', d.cylinders)) AS days
+    FROM (SELECT id, (kerf_now() AT TIME ZONE zone)::date AS today FROM sites WHERE id = ANY(${siteIds}::uuid[])) s
+    JOIN emptied_days d ON d.site_id = s.id AND d.day >= s.today - ${HISTORY_DAYS}::int AND d.day <= s.today
+    GROUP BY d.site_id, d.gas_id`
+  return rows.flatMap(({ site_id, gas_id, days }) =>
+    days.map((day) => ({ site_id, gas_id, ...day })),
+  )
 }
 
 export type PlannedRow = Readonly<{
@@ -96,11 +105,11 @@ function readPlanned(siteIds: readonly string[]): Promise<PlannedRow[]> {
       SELECT sum(kg * greatest(0, coalesce(u.count - u.done_count, 0)) / nullif(x.was, 0)) / nullif(sum(kg), 0) AS left
       FROM (SELECT c ->> 'cutId' AS cut_id, (c ->> 'remainingCount')::float8 AS was,
                    (c #>> '{oxygenKg,value}')::float8 AS kg
-            FROM jsonb_array_elements(l.result -> 'cuts') c) x
+            FROM jsonb_array_elements(l.result -> 'cuts') c WHERE j.is_open) x
       LEFT JOIN cuts u ON u.id::text = x.cut_id AND u.cut_list_id = l.cut_list_id) by_cut ON j.is_open
     LEFT JOIN LATERAL (
       SELECT 1 - sum(least(u.done_count, u.count))::float8 / nullif(sum(u.count), 0) AS left
-      FROM cuts u WHERE u.cut_list_id = l.cut_list_id) by_piece ON j.is_open`
+      FROM cuts u WHERE u.cut_list_id = l.cut_list_id AND j.is_open) by_piece ON j.is_open`
 }
 
 export type ArrivalRow = Readonly<{
