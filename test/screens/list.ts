@@ -109,6 +109,41 @@ const plan = ({ job, cut, cutToDo, cylinder }: Subjects): Screen[] => [
     address: `/jobs/${job}/card?cut=${cutToDo}`,
     isPrinted: true,
   },
+  { name: 'reckon', email: DANA, address: '/reckon' },
+  {
+    name: 'reckon-contents',
+    email: DANA,
+    address: '/reckon/contents?units=us&gas=oxygen&nominal=244&full=2200&gauge=790&temperature=61',
+  },
+  {
+    name: 'reckon-run-time',
+    email: DANA,
+    address:
+      '/reckon/run-time?units=us&gas=oxygen&nominal=244&full=2200&gauge=1800&temperature=70&changeAt=150&cylinders=2&draw=140',
+  },
+  {
+    name: 'reckon-manifold',
+    email: DANA,
+    address:
+      '/reckon/manifold?units=us&gas=acetylene&contents=15.4&draw=40&burn=4&air=70&place=indoors',
+  },
+  {
+    name: 'reckon-hose',
+    email: DANA,
+    address: '/reckon/hose?units=us&gas=oxygen&flow=140&bore=quarter&length=50&tip=30',
+  },
+  {
+    name: 'reckon-leak',
+    email: DANA,
+    address:
+      '/reckon/leak?units=us&gas=oxygen&bore=quarter&length=50&start=60&end=52&elapsed=10&resolution=2',
+  },
+  {
+    name: 'reckon-load',
+    email: DANA,
+    address:
+      '/reckon/load?units=us&weights=160,160,90&other=20&purpose=supports_principal_business&carrier=private',
+  },
   { name: 'charts', email: DANA, address: '/charts' },
   { name: 'chart-built-in', email: DANA, address: '/charts/built-in' },
   { name: 'chart-new', email: DANA, address: '/charts/new' },

@@ -24,7 +24,7 @@ export async function generateMetadata(): Promise<Metadata> {
 export default async function CutsPage({ searchParams }: CutsPageProps) {
   const viewer = await requireViewer()
   const { site: wanted, after } = await searchParams
-  const t = await getTranslations('jobs')
+  const [t, reckon] = [await getTranslations('jobs'), await getTranslations('reckon')]
   const site = await found(resolveSite(viewer, wanted))
   const { jobs, next } = await found(listJobs(viewer, site.id, after ?? null))
   const prefs = { units: viewer.units, clock: viewer.clock, timeZone: site.zone }
@@ -41,11 +41,14 @@ export default async function CutsPage({ searchParams }: CutsPageProps) {
           </>
         }
         actions={
-          newJob ? (
-            <ButtonLink kind="main" href={newJob}>
-              {t('newJob')}
-            </ButtonLink>
-          ) : null
+          <>
+            <ButtonLink href="/reckon">{reckon('title')}</ButtonLink>
+            {newJob ? (
+              <ButtonLink kind="main" href={newJob}>
+                {t('newJob')}
+              </ButtonLink>
+            ) : null}
+          </>
         }
       />
       {jobs.length === 0 ? (
@@ -65,13 +68,18 @@ export default async function CutsPage({ searchParams }: CutsPageProps) {
           <ButtonLink href={`/cuts?site=${site.id}&after=${next}`}>{t('nextPage')}</ButtonLink>
         </p>
       ) : null}
-      {newJob ? (
-        <div className="thumb desk:hidden!">
-          <ButtonLink kind="main" isWide href={newJob}>
-            {t('newJob')}
+      <div className="thumb desk:hidden!">
+        <div className="thumb-row">
+          {newJob ? (
+            <ButtonLink kind="main" isWide href={newJob}>
+              {t('newJob')}
+            </ButtonLink>
+          ) : null}
+          <ButtonLink isWide href="/reckon">
+            {reckon('title')}
           </ButtonLink>
         </div>
-      ) : null}
+      </div>
     </PrefsProvider>
   )
 }
