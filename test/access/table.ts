@@ -88,7 +88,7 @@ const JOBS = {
     input: (scene) => ({
       ...site(scene),
       ...JOB,
-      number: `A${Date.now().toString(36).slice(-8)}`,
+      number: `A${scene.job.number.slice(1)}`,
       title: 'Beams',
       crewId: '',
       fuel: 'acetylene',
@@ -169,7 +169,7 @@ const GAS = {
       orderId: '',
       supplierId: await scene.read('SELECT id FROM suppliers LIMIT 1'),
       note: '',
-      serial: [`OX-A${Date.now().toString(36).toUpperCase()}`],
+      serial: [`${scene.spare.serial}-2`],
       sizeId: ['oxygen-244'],
       filledOn: [scene.today],
       dueMonth: ['2031-01'],
