@@ -17,6 +17,8 @@ const SECURITY_HEADERS = [
 /** @type {import('next').NextConfig} */
 const nextConfig = {
   poweredByHeader: false,
+  // Titles stand in the head before the page does, on the first answer and on every later one.
+  htmlLimitedBots: /.*/,
   reactStrictMode: true,
   serverExternalPackages: ['@node-rs/argon2', '@prisma/adapter-pg', 'pg', 'pino'],
   headers: async () => [{ source: '/:path*', headers: SECURITY_HEADERS }],

@@ -16,7 +16,7 @@ import { TruckWedges } from './truck-wedge'
 type SheetProps = Readonly<{ sites: readonly FleetSite[]; now: Date; prefs: FormatPrefs }>
 
 const SHOWN_DAYS = 8
-const AXIS_PX = 220
+const AXIS_PX = 206
 const SOON_DAYS = 8
 
 /** When a gas is out at the chance that counts, in words; with "about", for it is a guess. */

@@ -21,7 +21,7 @@ import { BlankRows, isOwing, permitLines, sheetLines } from './sheet-lines'
 type SheetProps = Readonly<{ sites: readonly FleetSite[]; now: Date; prefs: FormatPrefs }>
 type RowProps = Readonly<{ row: PermitListRow; now: Date; prefs: FormatPrefs }>
 
-const AXIS_PX = 372
+const AXIS_PX = 327
 
 /** Left: the permits of every site on the day's one axis; their flames line up. */
 export function PermitSheet({ sites, now, prefs }: SheetProps) {

@@ -39,7 +39,16 @@ export function isTopScreen(pathname: string): boolean {
   return TOP_SCREENS.has(pathname)
 }
 
+/** Pages whose address lies elsewhere than the place that leads to them. */
+const BELONGS: readonly (readonly [RegExp, string])[] = [
+  [/^\/permits\/[^/]+\/record$/, '/records'],
+  [/^\/jobs(\/|$)/, '/cuts'],
+  [/^\/deliveries(\/|$)/, '/cylinders'],
+  [/^\/orders(\/|$)/, '/sites'],
+]
+
 /** A page below a destination belongs to it. */
 export function isCurrent(href: string, pathname: string): boolean {
-  return pathname === href || pathname.startsWith(`${href}/`)
+  const place = BELONGS.find(([pattern]) => pattern.test(pathname))?.[1] ?? pathname
+  return place === href || place.startsWith(`${href}/`)
 }

@@ -16,6 +16,14 @@ describe('the two navigations', () => {
     },
   )
 
+  test('a page belongs to the place that leads to it, whatever its address', () => {
+    expect(isCurrent('/records', '/permits/0417-3/record')).toBe(true)
+    expect(isCurrent('/permits', '/permits/0417-3/record')).toBe(false)
+    expect(isCurrent('/cuts', '/jobs/0417/edit')).toBe(true)
+    expect(isCurrent('/sites', '/orders')).toBe(true)
+    expect(isCurrent('/cylinders', '/deliveries/new')).toBe(true)
+  })
+
   test('a page below a destination belongs to it, a longer name does not', () => {
     expect(isCurrent('/permits', '/permits')).toBe(true)
     expect(isCurrent('/permits', '/permits/0417-3')).toBe(true)

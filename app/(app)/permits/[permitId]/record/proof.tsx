@@ -46,7 +46,7 @@ function Verdict({ record, prefs }: ProofProps) {
   if (!verdict.ok)
     return (
       <p className="py-3 text-heat">
-        <b className="inline-flex items-center gap-2">
+        <b className="inline-flex items-center gap-2 align-bottom">
           <AnswerMark name="refused" />
           {t('altered', { seq: verdict.firstBadSeq ?? 0 })}
         </b>{' '}
@@ -56,7 +56,7 @@ function Verdict({ record, prefs }: ProofProps) {
   const { lastHash } = verdict
   return (
     <p className="py-3">
-      <b className="inline-flex items-center gap-2 font-[650]">
+      <b className="inline-flex items-center gap-2 align-bottom font-[650]">
         <AnswerMark name="done" />
         {t('unaltered')}
       </b>{' '}

@@ -27,7 +27,7 @@ export function WatchLadder({ watch, posts, stepMin }: LadderProps) {
   const lastY = slots.length > 0 ? y(slots.at(-1)?.dueMs ?? anchorMs) : 0
   return (
     <div
-      className="relative mx-4 mt-3 mb-9 desk:mx-8 desk:max-w-[420px]"
+      className="relative mx-4 mt-2 mb-9 desk:mx-8 desk:max-w-[420px]"
       style={{ height: heightPx + 4 }}
     >
       <div className="absolute top-0 left-[62px]">

@@ -57,7 +57,7 @@ export function WatchHead({ watch, watchMin, torchOutMs, watchers, rule }: HeadP
               ? t('nobodySince', { time: formatClock(progress.pausedSince, prefs) })
               : who}
           </p>
-          <p className="text-[16px] leading-5 text-ink-2">
+          <p className="text-[16px] leading-5 text-ink-2 [font-stretch:93%]">
             <OpeningNumber
               spoken={t('spoken', {
                 minutes: watchMin,
