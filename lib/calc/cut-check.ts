@@ -17,12 +17,14 @@ export type CutCheck = {
   minPathM: number
   maxPathM: number
   refusals: Refusal[]
+  /** Place in the list of the cut that is being checked. */
+  index: number
 }
 
-type At = { check: CutCheck; index: number }
+type At = CutCheck
 
 function refuseAt(at: At, name: string, refusal: Omit<Refusal, 'field'>): false {
-  at.check.refusals.push({ ...refusal, field: `cuts.${at.index}.${name}` })
+  at.refusals.push({ ...refusal, field: `cuts.${at.index}.${name}` })
   return false
 }
 
@@ -67,7 +69,8 @@ const measure = (at: At, name: string, value: number | undefined) =>
  * @returns true when the cut can be estimated; false when at least one refusal was added
  */
 export function prepareCut(cut: CutInput, index: number, check: CutCheck, runs: CutRuns): boolean {
-  const at = { check, index }
+  const at = check
+  at.index = index
   const before = check.refusals.length
   checkMetal(cut, at)
   whole(at, 'count', cut.count, 1, MOST_CUTS_ALIKE)
@@ -79,7 +82,7 @@ export function prepareCut(cut: CutInput, index: number, check: CutCheck, runs: 
   const hasShape = checkShape(cut.shape, at) && fillShape(cut.shape, runs)
   if (hasShape) {
     checkFit(cut, at)
-    if (cut.task) checkTask(cut.task, cut.shape, runs, at)
+    if (cut.task && check.refusals.length === before) checkTask(cut.task, cut.shape, runs, at)
   }
   checkOwn(cut.own, hasShape && runs.isArea, at)
   if (check.refusals.length > before) return false
@@ -88,7 +91,7 @@ export function prepareCut(cut: CutInput, index: number, check: CutCheck, runs: 
 }
 
 function checkMetal(cut: CutInput, at: At): void {
-  const { chartMaterials, refusals } = at.check
+  const { chartMaterials, refusals } = at
   if (!chartMaterials.includes(cut.material)) {
     const refusal = materialRefusal({
       material: cut.material,
@@ -167,23 +170,29 @@ const FLANGED = ['wShape', 'sShape', 'channel']
 const WITH_FACES = ['plate', 'flatBar', 'pipe', ...FLANGED, 'angle', 'hss', 'pipeSize']
 const SEVERED = [...WITH_FACES.slice(1), 'squareBar', 'roundBar', 'rebar']
 
+function notFor(at: At, name: string, value: string | number, allowed: readonly string[]): void {
+  refuseAt(at, name, { code: 'NOT_FOR_SHAPE', value, limit: { allowed } })
+}
+
 /** What goes with which shape. */
 function checkFit(cut: CutInput, at: At): void {
   const { kind } = cut.shape
-  const notFor = (name: string, value: string | number, allowed: readonly string[]) =>
-    refuseAt(at, name, { code: 'NOT_FOR_SHAPE', value, limit: { allowed } })
   if (cut.stackPlates !== undefined && cut.stackPlates !== 1) {
     if (STACKED.includes(kind)) whole(at, 'stackPlates', cut.stackPlates, 1, MOST_PLATES)
-    else notFor('stackPlates', cut.stackPlates, STACKED)
+    else notFor(at, 'stackPlates', cut.stackPlates, STACKED)
   }
   if (cut.miterDeg && (cut.task !== undefined || !SEVERED.includes(kind)))
-    notFor('miterDeg', cut.miterDeg, SEVERED)
-  if (!cut.task) return
-  const allowed = cut.task.kind === 'cope' ? FLANGED : WITH_FACES
-  if (!allowed.includes(kind)) notFor('task.kind', cut.task.kind, allowed)
-  if (cut.task.kind === 'bevel' && cut.bevelDeg) notFor('bevelDeg', cut.bevelDeg, [])
-  const isPart = (cut.task.kind === 'hole' || cut.task.kind === 'notch') && cut.task.part
-  if (isPart && !FLANGED.includes(kind)) notFor('task.part', isPart, FLANGED)
+    notFor(at, 'miterDeg', cut.miterDeg, SEVERED)
+  if (cut.task) checkTaskFits(cut.task, cut, at)
+}
+
+function checkTaskFits(task: CutTask, cut: CutInput, at: At): void {
+  const { kind } = cut.shape
+  const allowed = task.kind === 'cope' ? FLANGED : WITH_FACES
+  if (!allowed.includes(kind)) notFor(at, 'task.kind', task.kind, allowed)
+  if (task.kind === 'bevel' && cut.bevelDeg) notFor(at, 'bevelDeg', cut.bevelDeg, [])
+  const part = task.kind === 'hole' || task.kind === 'notch' ? task.part : undefined
+  if (part && !FLANGED.includes(kind)) notFor(at, 'task.part', part, FLANGED)
 }
 
 /** Measures of a task; what is cut out of a run is no larger than the run, but for plate and pipe. */
@@ -235,7 +244,7 @@ function thicknessField(shape: CutShape): string {
 }
 
 function checkPaths(cut: CutInput, runs: CutRuns, at: At): boolean {
-  const { minPathM, maxPathM } = at.check
+  const { minPathM, maxPathM } = at
   let isInside = true
   for (let i = 0; i < runs.n; i += 1) {
     const pathM = runs.pathM[i] as number
