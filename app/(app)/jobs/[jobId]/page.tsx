@@ -18,16 +18,19 @@ import { KeptEstimates } from './kept-estimates'
 import { SetUpCard } from './set-up-card'
 import { SupplyFacts } from './supply-facts'
 
-type JobPageProps = Readonly<{ params: Promise<{ jobId: string }> }>
+type JobPageProps = Readonly<{
+  params: Promise<{ jobId: string }>
+  searchParams: Promise<{ from?: string }>
+}>
 
 export async function generateMetadata(): Promise<Metadata> {
   const t = await getTranslations('jobs')
   return { title: t('cutList') }
 }
 
-export default async function JobPage({ params }: JobPageProps) {
+export default async function JobPage({ params, searchParams }: JobPageProps) {
   const viewer = await requireViewer()
-  const { jobId } = await params
+  const [{ jobId }, { from = '0' }] = [await params, await searchParams]
   const job = await found(getJob(viewer, jobId))
   const kept = await listKeptEstimates(viewer, job)
   const [t, sheetWords] = [await getTranslations('jobs'), await getTranslations('sheet')]
@@ -49,7 +52,12 @@ export default async function JobPage({ params }: JobPageProps) {
             <EstimateTotals estimate={estimate} fuel={job.list.fuel} prefs={prefs} />
           ) : null}
           {job.list && job.list.cuts.length > 0 && estimate ? (
-            <CutRows job={job} list={job.list} prefs={prefs} />
+            <CutRows
+              job={job}
+              list={job.list}
+              prefs={prefs}
+              from={/^\d{1,5}$/.test(from) ? Number(from) : 0}
+            />
           ) : (
             <EmptyState title={t('noCuts')} next={t(job.mayWrite ? 'noCutsNext' : 'noCutsWait')} />
           )}
