@@ -2,6 +2,7 @@ import { useTranslations } from 'next-intl'
 import { rangeScale } from '@/app/_components/bar/scale'
 import { EstimateBar } from '@/app/_components/charts/estimate-bar'
 import { ValueAxisHead } from '@/app/_components/charts/value-axis-head'
+import { ButtonLink } from '@/app/_components/controls/button'
 import { Column, DataTable, FigureCells } from '@/app/_components/data-table'
 import { Opening, OpeningNumber, OpeningTableRow } from '@/app/_components/opening'
 import type { JobAudit } from '@/lib/calc/audit-types'
@@ -16,14 +17,29 @@ import { IntervalTerms } from './interval-terms'
 
 const BAR_PX = 160
 
-type Props = Readonly<{ job: JobAuditDetail; audit: JobAudit; prefs: FormatPrefs }>
+/** Rows that one page shows of a gas; a long job has hundreds. */
+const PAGE = 25
+
+type Props = Readonly<{
+  job: JobAuditDetail
+  audit: JobAudit
+  prefs: FormatPrefs
+  /** Key of the last row of the page before; one that nobody gave out reads from the top. */
+  after: string | undefined
+}>
+
+const keyOf = (row: AuditInterval) => `${row.fromMs}~${row.cylinderId}`
 type Scale = ReturnType<typeof rangeScale>
 
 /** What was used between each two readings beside the work logged then, and the readings that say so. */
-export function IntervalsTable({ job, audit, prefs }: Props) {
+export function IntervalsTable({ job, audit, prefs, after }: Props) {
   const t = useTranslations('audit')
   const unit = volumeUnit(prefs.units)
-  const rows = job.intervals[audit.gas === 'oxygen' ? 'oxygen' : 'fuel']
+  const side = audit.gas === 'oxygen' ? 'oxygen' : 'fuel'
+  const rows = job.intervals[side]
+  const from = rows.findIndex((row) => keyOf(row) === after) + 1
+  const shown = rows.slice(from, from + PAGE)
+  const last = rows.length > from + PAGE ? shown.at(-1) : undefined
   const top =
     1.04 *
     Math.max(
@@ -36,38 +52,47 @@ export function IntervalsTable({ job, audit, prefs }: Props) {
     )
   const scale = rangeScale({ from: 0, to: top, widthPx: BAR_PX })
   return (
-    <DataTable
-      caption={t('intervalCaption')}
-      head={
-        <>
-          <Column>{t('between')}</Column>
-          <th scope="col" className="hidden desk:table-cell">
-            {t('cylinder')}
-          </th>
-          <th scope="col" className="hidden desk:table-cell">
-            {t('logged')}
-          </th>
-          <th scope="col" className="hidden wide:table-cell" aria-label={t('bars')}>
-            <ValueAxisHead scale={scale} step={niceStep(top)} unit={unit} />
-          </th>
-          <Column isFigure colSpan={2}>
-            {t('used', { unit })}
-          </Column>
-          <Column isFigure>{t('balance')}</Column>
-        </>
-      }
-    >
-      <tbody>
-        {rows.map((row) => (
-          <Opening key={`${row.cylinderId}-${row.fromMs}`}>
-            <IntervalRow row={row} gas={audit.gas} scale={scale} prefs={prefs} />
-            <OpeningTableRow columns={7}>
-              <IntervalTerms job={job} row={row} gas={audit.gas} prefs={prefs} />
-            </OpeningTableRow>
-          </Opening>
-        ))}
-      </tbody>
-    </DataTable>
+    <>
+      <DataTable
+        caption={t('intervalCaption')}
+        head={
+          <>
+            <Column>{t('between')}</Column>
+            <th scope="col" className="hidden desk:table-cell">
+              {t('cylinder')}
+            </th>
+            <th scope="col" className="hidden desk:table-cell">
+              {t('logged')}
+            </th>
+            <th scope="col" className="hidden wide:table-cell" aria-label={t('bars')}>
+              <ValueAxisHead scale={scale} step={niceStep(top)} unit={unit} />
+            </th>
+            <Column isFigure colSpan={2}>
+              {t('used', { unit })}
+            </Column>
+            <Column isFigure>{t('balance')}</Column>
+          </>
+        }
+      >
+        <tbody>
+          {shown.map((row) => (
+            <Opening key={`${row.cylinderId}-${row.fromMs}`}>
+              <IntervalRow row={row} gas={audit.gas} scale={scale} prefs={prefs} />
+              <OpeningTableRow columns={7}>
+                <IntervalTerms job={job} row={row} gas={audit.gas} prefs={prefs} />
+              </OpeningTableRow>
+            </Opening>
+          ))}
+        </tbody>
+      </DataTable>
+      {last ? (
+        <p className="py-2">
+          <ButtonLink href={`/audit/${job.id}?${side}=${encodeURIComponent(keyOf(last))}`}>
+            {t('laterIntervals', { count: PAGE })}
+          </ButtonLink>
+        </p>
+      ) : null}
+    </>
   )
 }
 

@@ -15,7 +15,10 @@ import { niceStep, percentDone, volumeOf, volumesOf, volumeUnit, whyNothing } fr
 import { IntervalsTable } from './intervals-table'
 import { type ChartRow, UsageChart } from './usage-chart'
 
-type JobAuditPageProps = Readonly<{ params: Promise<{ jobId: string }> }>
+type JobAuditPageProps = Readonly<{
+  params: Promise<{ jobId: string }>
+  searchParams: Promise<Partial<Record<GasSide, string | string[]>>>
+}>
 
 const SIDES: readonly GasSide[] = ['oxygen', 'fuel']
 
@@ -23,10 +26,11 @@ export async function generateMetadata(): Promise<Metadata> {
   return { title: (await getTranslations('audit'))('jobTitle') }
 }
 
-export default async function JobAuditPage({ params }: JobAuditPageProps) {
+export default async function JobAuditPage({ params, searchParams }: JobAuditPageProps) {
   const viewer = await requireViewer()
   const job = await found(getJobAudit(viewer, (await params).jobId))
   const { nowMs } = await frameFor(viewer)
+  const pages = await searchParams
   const t = await getTranslations('audit')
   const prefs = { units: viewer.units, clock: viewer.clock, timeZone: job.zone }
   const title = t('ofJob', { number: job.number })
@@ -54,7 +58,12 @@ export default async function JobAuditPage({ params }: JobAuditPageProps) {
               {audits.map((audit) => (
                 <section key={audit.gas} className="min-w-0 overflow-x-auto">
                   <h2 className="type-section mb-1">{t('byInterval', { gas: audit.gas })}</h2>
-                  <IntervalsTable job={job} audit={audit} prefs={prefs} />
+                  <IntervalsTable
+                    job={job}
+                    audit={audit}
+                    prefs={prefs}
+                    after={pages[audit.gas === 'oxygen' ? 'oxygen' : 'fuel']?.toString()}
+                  />
                   {audit.incompleteCylinderIds.length > 0 ? (
                     <p className="trouble mt-2">
                       {t('incomplete', { count: audit.incompleteCylinderIds.length })}
