@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto'
 import type { Action } from '../../lib/access/access'
 import { permitId, permitPath } from './row'
 import type { PermitStage } from './stages'
+import { chartOf } from './table'
 import type { Scene } from './world'
 
 /**
@@ -11,7 +12,7 @@ import type { Scene } from './world'
 export interface RouteRow {
   needs: Action | 'signed-in' | 'open'
   stage?: PermitStage
-  path: (scene: Scene) => string
+  path: (scene: Scene) => string | Promise<string>
   /** About whatever sites the viewer has, not about one that the address names. */
   isOfAllSites?: true
   /** A route that changes something: what is sent to it. */
@@ -73,9 +74,21 @@ const DESK: Record<string, RouteRow> = {
   '/cuts': { needs: 'job:read', path: ofSite('/cuts') },
   '/jobs/new': { needs: 'job:write', isOfAllSites: true, path: plain('/jobs/new') },
   '/jobs/[jobId]': { needs: 'job:read', path: ofJob('') },
+  '/jobs/[jobId]/card': {
+    needs: 'job:read',
+    path: (scene) => `/jobs/${scene.job.id}/card?cut=${scene.job.cuts[0]?.id}`,
+  },
   '/jobs/[jobId]/cut': { needs: 'job:write', path: ofJob('/cut') },
   '/jobs/[jobId]/edit': { needs: 'job:write', path: ofJob('/edit') },
   '/jobs/[jobId]/sheet': { needs: 'job:write', path: ofJob('/sheet') },
+  '/charts': { needs: 'job:read', isOfAllSites: true, path: plain('/charts') },
+  '/charts/new': { needs: 'chart:write', isOfAllSites: true, path: plain('/charts/new') },
+  // Charts are the company's: whoever reads jobs at any site may read them.
+  '/charts/[chartId]': {
+    needs: 'job:read',
+    isOfAllSites: true,
+    path: async (scene) => `/charts/${await chartOf(scene, scene.people.foreman)}`,
+  },
   '/outside': { needs: 'work:outside', path: ofSite('/outside') },
 }
 

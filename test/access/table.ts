@@ -36,7 +36,7 @@ const CHART = {
 }
 
 /** A chart of this site, in use, that this person may take out of it. */
-async function chartOf({ owner, site }: Scene, person: BuiltPerson): Promise<string> {
+export async function chartOf({ owner, site }: Scene, person: BuiltPerson): Promise<string> {
   const id = uuidv7()
   const row = (thicknessIn: number) => ({
     thicknessIn,

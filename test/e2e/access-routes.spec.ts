@@ -57,7 +57,10 @@ test('what is open without a session answers, and the posted code stops the work
   if (!scene) throw new Error('no scene was built')
   for (const [route, row] of Object.entries(ROUTE_TABLE)) {
     if (row.needs !== 'open') continue
-    const { outcome } = await see(app, row.path(scene), { email: null, post: row.post?.(scene) })
+    const { outcome } = await see(app, await row.path(scene), {
+      email: null,
+      post: row.post?.(scene),
+    })
     expect({ route, outcome }).toEqual({ route, outcome: 'shown' })
   }
   const { permit, read } = scene
@@ -71,7 +74,7 @@ for (const [route, row] of Object.entries(ROUTE_TABLE).filter(isPage)) {
     app,
   }) => {
     const scene = await sceneAt(app, row.stage ?? null)
-    const path = row.path(scene)
+    const path = await row.path(scene)
     const ask = (email: string | null, at = path) => see(app, at, { email })
     expect((await ask(null)).outcome).toBe('signed out')
 
@@ -108,8 +111,8 @@ for (const [route, row] of Object.entries(ROUTE_TABLE).filter(isChange)) {
     })
     const [first] = scenes
     if (!first) throw new Error('nobody may do it')
-    const send = (scene: Scene, email: string | null) =>
-      see(app, row.path(scene), { email, post: row.post?.(scene) })
+    const send = async (scene: Scene, email: string | null) =>
+      see(app, await row.path(scene), { email, post: row.post?.(scene) })
 
     const stateOf = () =>
       first.read('SELECT last_event_seq FROM permits WHERE id = $1', [first.permit?.permit.id])
