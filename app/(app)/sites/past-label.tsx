@@ -6,7 +6,7 @@ import { useAxis } from '@/app/_components/live/axis'
 import { PastEnd } from '@/app/_components/row'
 
 /** What the longest of these words takes, set narrow. */
-const WORDS_PX = 216
+const WORDS_PX = 230
 /** The empty "left" cell before the axis. */
 const BEFORE_AXIS_PX = 92
 const GAP_PX = 8
