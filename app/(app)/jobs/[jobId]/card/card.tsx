@@ -69,40 +69,42 @@ function Torch({ setUp, prefs }: Readonly<{ setUp: SetUp; prefs: FormatPrefs }>)
   const { settings, shade, opened } = setUp
   const { orificeM, tip } = settings
   return (
-    <dl className="card-torch">
-      <div>
-        <dt>{t('orifice')}</dt>
-        <dd>
-          {orificeM === null
-            ? t('orificeUnknown')
-            : withUnit(formatQuantity('orifice', orificeM, prefs))}
-          {tip ? <small>{t('shopTip', { tip: tip.shopTip })}</small> : null}
-        </dd>
-      </div>
-      <div>
-        <dt>{t('along')}</dt>
-        <dd>{thicknessWords(settings.pathM, prefs)}</dd>
-      </div>
-      <div>
-        <dt>{t('speed')}</dt>
-        <dd>{withUnit(formatQuantity('speed', settings.speedMPerS, prefs))}</dd>
-      </div>
-      <div>
-        <dt>{t('lens')}</dt>
-        <dd>
-          {t('shade', { shade: shade.minimum })}
-          {shade.guide ? (
-            <small>{t('shadeGuide', { least: shade.guide.least, most: shade.guide.most })}</small>
-          ) : null}
-        </dd>
-      </div>
-      <p>
+    <>
+      <dl className="card-torch">
+        <div>
+          <dt>{t('orifice')}</dt>
+          <dd>
+            {orificeM === null
+              ? t('orificeUnknown')
+              : withUnit(formatQuantity('orifice', orificeM, prefs))}
+            {tip ? <small>{t('shopTip', { tip: tip.shopTip })}</small> : null}
+          </dd>
+        </div>
+        <div>
+          <dt>{t('along')}</dt>
+          <dd>{thicknessWords(settings.pathM, prefs)}</dd>
+        </div>
+        <div>
+          <dt>{t('speed')}</dt>
+          <dd>{withUnit(formatQuantity('speed', settings.speedMPerS, prefs))}</dd>
+        </div>
+        <div>
+          <dt>{t('lens')}</dt>
+          <dd>
+            {t('shade', { shade: shade.minimum })}
+            {shade.guide ? (
+              <small>{t('shadeGuide', { least: shade.guide.least, most: shade.guide.most })}</small>
+            ) : null}
+          </dd>
+        </div>
+      </dl>
+      <p className="card-source">
         {t(opened.table.provenance === 'entered' ? 'ownChart' : 'builtIn', {
           title: opened.table.title,
           source: opened.table.source,
         })}{' '}
         {t('lensSource', { list: shade.ruleIds.map((id) => STORE_RULES[id].citation).join(', ') })}
       </p>
-    </dl>
+    </>
   )
 }

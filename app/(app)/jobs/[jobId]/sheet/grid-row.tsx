@@ -8,7 +8,7 @@ import { SHEET_COLUMNS, type SheetColumn } from '@/lib/schemas/sheet-columns'
 import { gasAmount, withUnit } from '../../figures'
 import { Cell } from './cell'
 import { columnName, problemWords } from './column-words'
-import { isEmptyRow, type SheetRow } from './sheet-state'
+import type { SheetRow } from './sheet-state'
 import { type ListInput, rowNumbers } from './sheet-totals'
 
 type GridRowProps = Readonly<{
@@ -22,7 +22,7 @@ type GridRowProps = Readonly<{
 /** One row of the grid; only the row that changed is drawn anew. */
 export const GridRow = memo(function GridRow({ row, index, list, onEdit, onRemove }: GridRowProps) {
   const t = useTranslations('sheet')
-  const problems = row.read.ok || isEmptyRow(row) ? [] : row.read.problems
+  const problems = row.read.ok || row.isEmpty ? [] : row.read.problems
   const problemsId = `sheet-${row.key}-problems`
   return (
     <tr aria-rowindex={index + 2} className={problems.length > 0 ? 'is-wrong' : undefined}>

@@ -9,7 +9,7 @@ import { columnUnit } from './column-words'
 import type { RowsProps } from './desk-grid'
 import { RowFigure } from './grid-row'
 import { RowEditor } from './row-editor'
-import { isEmptyRow, type SheetRow } from './sheet-state'
+import type { SheetRow } from './sheet-state'
 import { useWindow } from './use-window'
 
 const ROW_PX = 66
@@ -40,7 +40,7 @@ export function PhoneSheet(props: RowsProps) {
           onClick={() => {
             addRow()
             // An empty last row is filled, not followed by another.
-            const filled = sheet.rows.filter((row) => row.original || !isEmptyRow(row)).length
+            const filled = sheet.rows.filter((row) => row.original || !row.isEmpty).length
             setOpen(filled)
           }}
         >
@@ -97,7 +97,7 @@ function RowWords({ row }: Readonly<{ row: SheetRow }>) {
   return (
     <>
       <b>{cells.title?.trim() ? name : `${name} ${measures}`.trim()}</b>
-      {wrong > 0 && !isEmptyRow(row) ? (
+      {wrong > 0 && !row.isEmpty ? (
         <span className="trouble">
           <AnswerMark name="to-answer" />
           {t('cellsToPutRight', { count: wrong })}

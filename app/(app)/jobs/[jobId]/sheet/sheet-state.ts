@@ -25,22 +25,30 @@ export type SheetRow = Readonly<{
   read: ReadRow
   /** As lib/calc takes it; null while something is to put right. */
   input: CutInput | null
+  /** Nothing in it; and differs from the list. Kept with the row, so that a key costs no look at the others' cells. */
+  isEmpty: boolean
+  isChanged: boolean
 }>
 
 export type SheetContext = Readonly<{ units: SheetUnits; process: 'hand' | 'machine' }>
 
-export const isEmptyRow = ({ cells }: Pick<SheetRow, 'cells'>): boolean =>
+const isEmptyCells = (cells: SheetCells): boolean =>
   SHEET_COLUMNS.every((column) => !cells[column]?.trim())
 
+const isSame = (a: SheetCells, b: SheetCells) =>
+  SHEET_COLUMNS.every((column) => (a[column] ?? '') === (b[column] ?? ''))
+
 function withCells(
-  row: Omit<SheetRow, 'cells' | 'read' | 'input'>,
+  row: Omit<SheetRow, 'cells' | 'read' | 'input' | 'isEmpty' | 'isChanged'>,
   cells: SheetCells,
   { units, process }: SheetContext,
 ): SheetRow {
   const read = readSheetRow(cells, units)
   const { key: id, doneCount } = row
   const input = read.ok ? toCutInput({ id, doneCount, ...read.cut }, process) : null
-  return { ...row, cells, read, input }
+  const isEmpty = isEmptyCells(cells)
+  const isChanged = row.original ? !isSame(cells, row.original) : !isEmpty
+  return { ...row, cells, read, input, isEmpty, isChanged }
 }
 
 export const rowOf = (start: StartRow, context: SheetContext): SheetRow => {
@@ -61,12 +69,9 @@ export function setCell(
   return rows.with(at.index, withCells(row, { ...row.cells, [at.column]: at.text }, context))
 }
 
-const isSame = (a: SheetCells, b: SheetCells) =>
-  SHEET_COLUMNS.every((column) => (a[column] ?? '') === (b[column] ?? ''))
-
 /** New rows with something in them, and rows of the list that differ from it. */
 export const changedRows = (rows: readonly SheetRow[]): SheetRow[] =>
-  rows.filter((row) => (row.original ? !isSame(row.cells, row.original) : !isEmptyRow(row)))
+  rows.filter((row) => row.isChanged)
 
 /** What goes to the server: changed rows alone, and what was taken off. */
 export function changesOf(

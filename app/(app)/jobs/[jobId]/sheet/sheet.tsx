@@ -41,7 +41,7 @@ export function EstimateSheet({ cutListId, start, fuel, process, list, designati
   const sheet = useSheet(start, context)
   const [pasted, setPasted] = useState<string | null>(null)
   const inputs = useMemo(
-    () => sheet.rows.flatMap((row) => (row.input ? [row.input] : [])),
+    () => sheet.rows.map((row) => row.input).filter((input) => input !== null),
     [sheet.rows],
   )
   const sum = useMemo(() => totalsOf(list), [list])

@@ -7,7 +7,6 @@ import type { SheetChanges } from '@/lib/schemas/sheet-save'
 import {
   changedRows,
   changesOf,
-  isEmptyRow,
   newRow,
   rowOf,
   type SheetContext,
@@ -40,7 +39,7 @@ export function useSheet(start: readonly StartRow[], context: SheetContext) {
       setState((was) => ({
         ...was,
         rows: [
-          ...was.rows.filter((row) => row.original || !isEmptyRow(row)),
+          ...was.rows.filter((row) => row.original || !row.isEmpty),
           ...added.map((cells) => newRow(newKey(), cells, context)),
         ],
       })),
@@ -88,7 +87,7 @@ export function useSheet(start: readonly StartRow[], context: SheetContext) {
     restore,
     changedCount: changed.length + removed.length,
     /** Changed rows that can't be saved yet. */
-    wrong: useMemo(() => rows.filter((row) => !row.read.ok && !isEmptyRow(row)), [rows]),
+    wrong: useMemo(() => rows.filter((row) => !row.read.ok && !row.isEmpty), [rows]),
     changes: () => changesOf(rows, removed, context.units),
   }
 }
