@@ -2,7 +2,7 @@ import { applyExtras, type CutRuns, fillShape, runOfPart } from './cut-runs'
 import type { CutInput, CutShape, CutTask, OwnSettings } from './estimate-types'
 import { coatingRefusal, materialRefusal } from './materials'
 import type { Refusal } from './refusal'
-import { isSectionFamily, sectionNames } from './sections/named-section'
+import { isSectionFamily, namedSection, sectionNames } from './sections/named-section'
 
 export const MAX_BEVEL_DEG = 60
 const MOST_CUTS_ALIKE = 100_000
@@ -145,23 +145,16 @@ function checkShape(shape: CutShape, at: At): boolean {
   }
 }
 
-const NAMES = new Map<string, ReadonlySet<string>>()
-
 function checkName(shape: { kind: string; designation: string }, at: At): boolean {
   const { kind, designation } = shape
   if (!isSectionFamily(kind)) {
     return refuseAt(at, 'shape.kind', { code: 'UNKNOWN_SECTION', value: kind, limit: null })
   }
-  let names = NAMES.get(kind)
-  if (!names) {
-    names = new Set(sectionNames(kind))
-    NAMES.set(kind, names)
-  }
-  if (names.has(designation)) return true
+  if (namedSection(kind, designation)) return true
   return refuseAt(at, 'shape.designation', {
     code: 'UNKNOWN_SECTION',
     value: designation,
-    limit: { allowed: [...names] },
+    limit: { allowed: sectionNames(kind) },
   })
 }
 

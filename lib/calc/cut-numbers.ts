@@ -1,12 +1,11 @@
 import { type ChartCurves, emptySettings, lookUp, type Settings } from './chart-curves'
-import { type CutRuns, pieceKgOf } from './cut-runs'
+import { type CutRuns, pieceKgOf, STEEL_KG_PER_M3 } from './cut-runs'
 import { pierceSeconds, preheatSeconds, startMultiplier, timeMultiplier } from './cut-times'
 import type { EstimateContext } from './estimate-context'
 import type { CutInput, OwnSettings } from './estimate-types'
 import { OWN_SETTINGS_RELATIVE_U, START_RELATIVE_U } from './judgements'
-import { isMaterialCode, MATERIALS } from './materials'
-import { oxygenFloorKg } from './oxygen-floor'
-import { densityOfMaterial } from './piece-weight'
+import { type Material, materialOf } from './materials'
+import { checkedFloorKg } from './oxygen-floor'
 
 /*
  * The numbers of one cut, and nothing but numbers: what the totals of a long list add up and what a traced
@@ -122,9 +121,12 @@ export function cutNumbers(
   clear(into)
   const restartsPerM = restartsPerMetre(cut, runs, context)
   const curves = cut.process === 'machine' ? context.curves.machine : context.curves.hand
-  for (let i = 0; i < runs.n; i += 1) addRun(cut, runs, i, curves, restartsPerM, context, into)
+  const metal = materialOf(cut.material)
+  const isFloored = burnsThrough(metal, cut, runs, context)
+  for (let i = 0; i < runs.n; i += 1)
+    addRun(cut, runs, i, curves, restartsPerM, isFloored, context, into)
   finish(context, into)
-  into.pieceKg = pieceKgOf(cut, runs, densityOfMaterial(cut.material))
+  into.pieceKg = pieceKgOf(cut, runs, metal?.densityKgPerM3 ?? STEEL_KG_PER_M3)
 }
 
 function clear(into: CutNumbers): void {
@@ -162,6 +164,7 @@ function addRun(
   i: number,
   curves: ChartCurves,
   restartsPerM: number,
+  isFloored: boolean,
   context: EstimateContext,
   into: CutNumbers,
 ): void {
@@ -201,16 +204,20 @@ function addRun(
   into.fuelStartKg += fuelKgPerS * startS
   into.fuelIdleKg += fuelKgPerS * idleS
   into.fuelCommonKg += SETTINGS.fuelU * fuelKgPerS * (cuttingS + startS + idleS)
-  if (burnsThrough(cut, runs, context)) into.floorKg += oxygenFloorKg({ lengthM, pathM })
+  if (isFloored) into.floorKg += checkedFloorKg(lengthM, pathM)
   if (into.remaining > 0 && SETTINGS.richFuelM3PerS > into.richFuelM3PerS)
     into.richFuelM3PerS = SETTINGS.richFuelM3PerS
 }
 
 /** Iron cut by its own burning: a lance melts the other metals out, and a gouge washes much away unburnt. */
-function burnsThrough(cut: CutInput, runs: CutRuns, context: EstimateContext): boolean {
-  if (runs.isArea || !isMaterialCode(cut.material)) return false
-  const { isIron, cuttable } = MATERIALS[cut.material]
-  return isIron && (cuttable || context.chart.materials.includes(cut.material))
+function burnsThrough(
+  metal: Material | undefined,
+  cut: CutInput,
+  runs: CutRuns,
+  context: EstimateContext,
+): boolean {
+  if (runs.isArea || metal === undefined) return false
+  return metal.isIron && (metal.cuttable || context.chart.materials.includes(cut.material))
 }
 
 function finish({ factor, judged }: EstimateContext, into: CutNumbers): void {

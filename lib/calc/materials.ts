@@ -30,7 +30,7 @@ export type CutInstead =
   | 'ownTipChart'
   | 'ownSettings'
 
-type Material = {
+export type Material = {
   cuttable: boolean
   because?: NotCutBecause
   instead: readonly CutInstead[]
@@ -97,6 +97,13 @@ export const MATERIALS: Readonly<Record<MaterialCode, Material>> = {
     isIron: false,
     densityKgPerM3: 8900,
   },
+}
+
+const BY_CODE: ReadonlyMap<string, Material> = new Map(Object.entries(MATERIALS))
+
+/** What is known of a metal; undefined for a code that is none. */
+export function materialOf(code: string): Material | undefined {
+  return BY_CODE.get(code)
 }
 
 /** True for a metal that this library knows. */

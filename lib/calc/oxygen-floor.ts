@@ -23,8 +23,13 @@ export const BURNT_SHARE = 0.6
 export function oxygenFloorKg(cut: { lengthM: number; pathM: number }): number {
   requireNumber('lengthM', cut.lengthM, { min: 0 })
   requireNumber('pathM', cut.pathM, { above: 0 })
-  const pathMm = cut.pathM * 1000
-  const kerfMm = valueOn(KERF_LOW, pathMm)
-  const litres = LITRES_PER_M_MM2_FEO * BURNT_SHARE * cut.lengthM * pathMm * kerfMm
-  return gasKgFromM3('oxygen', litres / 1000)
+  return checkedFloorKg(cut.lengthM, cut.pathM)
+}
+
+const FLOOR_KG_PER_M_MM2 = gasKgFromM3('oxygen', (LITRES_PER_M_MM2_FEO * BURNT_SHARE) / 1000)
+
+/** The same for numbers that were checked before: the inside of a long loop. */
+export function checkedFloorKg(lengthM: number, pathM: number): number {
+  const pathMm = pathM * 1000
+  return FLOOR_KG_PER_M_MM2 * lengthM * pathMm * valueOn(KERF_LOW, pathMm)
 }

@@ -1,10 +1,10 @@
 import { emptyRuns, fillRuns, pieceKgOf, STEEL_KG_PER_M3 } from './cut-runs'
 import type { CutInput } from './estimate-types'
-import { isMaterialCode, MATERIALS } from './materials'
+import { materialOf } from './materials'
 
 /** kg/m³ of a metal by its code; steel for a code that is not known. */
-export function densityOfMaterial(material: string): number {
-  return isMaterialCode(material) ? MATERIALS[material].densityKgPerM3 : STEEL_KG_PER_M3
+function densityOfMaterial(material: string): number {
+  return materialOf(material)?.densityKgPerM3 ?? STEEL_KG_PER_M3
 }
 
 /**

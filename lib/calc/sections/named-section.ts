@@ -206,9 +206,11 @@ export function sectionNames(family: SectionFamily): readonly string[] {
   return [...SECTIONS[family].keys()]
 }
 
+const FAMILIES: ReadonlySet<string> = new Set(SECTION_FAMILIES)
+
 /** True for a family whose sections are known by name. */
 export function isSectionFamily(kind: string): kind is SectionFamily {
-  return (SECTION_FAMILIES as readonly string[]).includes(kind)
+  return FAMILIES.has(kind)
 }
 
 const LETTERS: Readonly<Record<SectionFamily, string>> = {
