@@ -13,7 +13,7 @@ import { type HeaviestPiece, pieceOf } from './estimates'
 import { type CutOpened, openCut } from './estimates-terms'
 import { getJob, type JobDetail } from './jobs'
 
-export type HoseOnOutfit = Readonly<{
+type HoseOnOutfit = Readonly<{
   bore: HoseBore | null
   boreM: number | null
   lengthM: number | null

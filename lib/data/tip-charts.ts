@@ -94,7 +94,7 @@ async function withNames(
   )
 }
 
-export type OutfitChart = Readonly<{
+type OutfitChart = Readonly<{
   id: string
   number: string
   siteName: string
@@ -246,7 +246,7 @@ export async function chooseChart(
   )
 }
 
-export type ChartOf = (crewId: string | null, fuel: string) => TipChart | null
+type ChartOf = (crewId: string | null, fuel: string) => TipChart | null
 
 /** The charts that crews' outfits at a site are set by; null is the built-in table. The caller has checked the site. */
 export async function siteCharts(client: Tx, siteId: string): Promise<ChartOf> {

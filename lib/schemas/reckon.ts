@@ -4,7 +4,7 @@ import { convert } from '../calc/units'
 import { gaugeKpa, kelvin, typedNumber } from './measure'
 
 /** What a box of a calculator holds. A number is typed in the units that the address names. */
-export type ReckonKind =
+type ReckonKind =
   | 'volume'
   | 'pressure'
   | 'temperature'

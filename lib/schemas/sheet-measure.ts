@@ -7,7 +7,7 @@ const DEFAULT_UNITS = {
   us: { small: 'in', long: 'ft', area: 'ft2', mass: 'lb' },
   si: { small: 'mm', long: 'm', area: 'm2', mass: 'kg' },
 } as const
-export type MeasureKind = keyof (typeof DEFAULT_UNITS)['us']
+type MeasureKind = keyof (typeof DEFAULT_UNITS)['us']
 
 /** Signs that people write after a number. */
 const UNIT_OF_SIGN: Readonly<Record<string, string>> = {

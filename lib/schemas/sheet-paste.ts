@@ -3,7 +3,7 @@ import { unitOfSign } from './sheet-measure'
 import { codeOfWord, isChosen } from './sheet-words'
 
 /** What was pasted, row by row. Nothing is dropped: what has no column of ours goes into the note. */
-export type Pasted = Readonly<{
+type Pasted = Readonly<{
   rows: readonly SheetCells[]
   hasHead: boolean
   /** Heads that are no column of ours. */

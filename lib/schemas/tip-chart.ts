@@ -17,11 +17,11 @@ export const CHART_COLUMNS = [
   'oxygenPressure',
   'fuelPressure',
 ] as const
-export type ChartColumn = (typeof CHART_COLUMNS)[number]
+type ChartColumn = (typeof CHART_COLUMNS)[number]
 /** A column that holds a number or a range of them. */
 type Figure = Exclude<ChartColumn, 'tip'>
 
-export const MOST_CHART_ROWS = 60
+const MOST_CHART_ROWS = 60
 
 /** What people write over a column. Common practice, no source. */
 const HEADS: Readonly<Record<ChartColumn, readonly string[]>> = {
@@ -83,7 +83,7 @@ export type ChartProblem = Readonly<{
   value: string
 }>
 
-export type ReadChart = Readonly<{
+type ReadChart = Readonly<{
   rows: readonly TipChartRow[]
   problems: readonly ChartProblem[]
   unknownHeads: readonly string[]

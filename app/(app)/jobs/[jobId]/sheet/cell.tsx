@@ -5,7 +5,7 @@ import { memo } from 'react'
 import type { SheetColumn } from '@/lib/schemas/sheet-columns'
 import { choicesOf, isChosen } from '@/lib/schemas/sheet-words'
 
-export type CellProps = Readonly<{
+type CellProps = Readonly<{
   index: number
   column: SheetColumn
   text: string

@@ -10,7 +10,7 @@ import type { ShownTotals } from '../totals-grid'
 export type ListInput = Omit<EstimateInput, 'cuts'>
 
 /** What one row takes by itself, or why it has no number. */
-export type RowNumbers =
+type RowNumbers =
   | Readonly<{ ok: true; oxygenKg: number }>
   | Readonly<{ ok: false; refusals: readonly Refusal[] }>
 

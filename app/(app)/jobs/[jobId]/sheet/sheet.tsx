@@ -15,7 +15,7 @@ import { TotalsStrip } from './totals-strip'
 import { useIsDesk } from './use-is-desk'
 import { useSheet } from './use-sheet'
 
-export type SheetProps = Readonly<{
+type SheetProps = Readonly<{
   cutListId: string
   start: readonly StartRow[]
   fuel: string

@@ -5,7 +5,7 @@ import { type RefObject, useCallback, useLayoutEffect, useState } from 'react'
 /** Rows drawn beyond each edge, so that a quick scroll shows no gap. */
 const SPARE = 8
 
-export interface RowWindow {
+interface RowWindow {
   readonly from: number
   readonly to: number
   readonly topPx: number
