@@ -1,15 +1,25 @@
 import { describe, expect, test } from 'vitest'
+import { solveByGradients } from '@/lib/calc/reconcile-gradients'
 import { openLedger } from '@/lib/calc/reconcile-ledger'
+import { residualsOf, transfersOf } from '@/lib/calc/reconcile-transfers'
 import { jobUsage } from '@/lib/calc/reconcile-usage'
 import { denseOf, distanceFromDense, emptyColumns, randomRecord } from './gas-record'
 
 const SHAPES = [
   ['forest', { jobs: 40, cylinders: 90, move: 'path' }],
   ['dense', { jobs: 30, cylinders: 60, move: 'anywhere' }],
-  ['gradients', { jobs: 230, cylinders: 560, move: 'near' }],
   ['dense', { jobs: 30, cylinders: 60, move: 'near', gauges: 4 }],
   ['forest', { jobs: 30, cylinders: 60, move: 'path', gauges: 3, unmeasured: 0.2 }],
 ] as const
+
+test('conjugate gradients give the multipliers of the dense factor to 1e-9', () => {
+  const { record } = randomRecord({ seed: 'steps', jobs: 120, cylinders: 300, move: 'anywhere' })
+  const { problem, solution } = openLedger(record).components()[0]!
+  expect(solution.method).toBe('dense')
+  const stepped = solveByGradients(transfersOf(problem), residualsOf(problem))
+  for (const [j, value] of stepped.entries())
+    expect(Math.abs(value - (solution.system.multipliers[j] ?? Number.NaN))).toBeLessThan(1e-9)
+})
 
 describe.each(SHAPES)('%s %j', (method, shape) => {
   const ledger = openLedger(randomRecord({ seed: 'shapes', ...shape }).record)
