@@ -66,7 +66,8 @@ type BoxProps = Readonly<{
 function Box({ field, units, text, isWrong, onText }: BoxProps) {
   const t = useTranslations('reckon')
   const id = `reckon-${field.name}`
-  const unit = t(`unit.${units}.${field.kind}` as 'unit.us.pressure')
+  const isBare = field.kind === 'choice' || field.kind === 'count'
+  const unit = isBare ? '' : t(`unit.${units}.${field.kind}` as 'unit.us.pressure')
   return (
     <div className={`field ${isWrong ? 'field-wrong' : ''}`}>
       <label className="field-label" htmlFor={id}>
