@@ -25,22 +25,22 @@ export function FigureTerms({ figure }: Readonly<{ figure: Figure }>) {
   }
   const formula = `formula.${source.formulaCode}` as 'formula.leakRate'
   const own = `formula.${source.formulaCode}` as 'formula.timeToChange'
-  const rows =
-    chain.length > 0
-      ? chain.map((term) => ({
-          key: term.code,
-          name: nameOf(term.code),
-          value: amount(term.value, term.unit),
-          doubt: amount(term.contribution, ''),
-          how: words(`provenance.${PROVENANCE[term.provenance]}`),
-        }))
-      : source.inputs.map((one) => ({
-          key: one.name,
-          name: nameOf(one.name),
-          value: typeof one.value === 'number' ? amount(one.value, one.unit) : one.value,
-          doubt: '',
-          how: '',
-        }))
+  const rows = [
+    ...source.inputs.map((one) => ({
+      key: one.name,
+      name: nameOf(one.name),
+      value: typeof one.value === 'number' ? amount(one.value, one.unit) : one.value,
+      doubt: '',
+      how: '',
+    })),
+    ...chain.map((term) => ({
+      key: `doubt ${term.code}`,
+      name: t('doubtOf', { name: nameOf(term.code) }),
+      value: amount(term.value, term.unit),
+      doubt: amount(term.contribution, ''),
+      how: words(`provenance.${PROVENANCE[term.provenance]}`),
+    })),
+  ]
   return (
     <div className="terms">
       {rows.length > 0 ? (
