@@ -1,14 +1,6 @@
-/** Any array of numbers that may be written. */
-type Numbers = { [index: number]: number; readonly length: number }
-
 /** The element at a place that the caller knows to be there. */
 export function at(array: ArrayLike<number>, index: number): number {
   return array[index] as number
-}
-
-/** Adds to the element at a place that the caller knows to be there. */
-export function addTo(array: Numbers, index: number, amount: number): void {
-  array[index] = (array[index] as number) + amount
 }
 
 /** Sum of products, in the order of the places: the same numbers give the same bits. */

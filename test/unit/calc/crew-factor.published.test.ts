@@ -3,6 +3,7 @@ import {
   crewFactors,
   groupSums,
   shrink,
+  standardisedDifference,
   varianceBetween,
   varianceWithin,
 } from '@/lib/calc/crew-factor'
@@ -115,4 +116,15 @@ test('shrunk batting averages come 3.5 times as near as the raw ones', () => {
     values.reduce((sum, value, i) => sum + (value - (BATTING[i]?.later ?? 0)) ** 2, 0)
   expect(squaredError(raw)).toBeCloseTo(expected.sseRaw, 5)
   expect(squaredError(groups.map((one) => one.factor))).toBeCloseTo(expected.sseShrunk, 5)
+})
+
+// By hand: sqrt(0.5 / 50 + 0.07²) = sqrt(0.0149), and 1.4 lies 0.22 above 1.18.
+test('a job is compared with its crew’s factor by the doubt of both', () => {
+  const known = { factor: 1.18, standardUncertainty: 0.07, withinVariance: 0.5 }
+  expect(standardisedDifference({ ratio: 1.4, weight: 50 }, known)).toBeCloseTo(
+    0.22 / Math.sqrt(0.0149),
+    12,
+  )
+  expect(standardisedDifference({ ratio: 1.18, weight: 50 }, known)).toBe(0)
+  expect(() => standardisedDifference({ ratio: 1, weight: 0 }, known)).toThrow('weight')
 })
