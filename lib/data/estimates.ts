@@ -16,7 +16,7 @@ import type { KeepEstimateInput } from '@/lib/schemas/job'
 import { MOST_CUTS } from '@/lib/schemas/sheet-save'
 import { db } from './client'
 import { once } from './client-keys'
-import { CUT_COLUMNS, type CutRow, toCutRow } from './cut-rows'
+import { type CutRow, toCutRow } from './cut-rows'
 import {
   type OnHand,
   readSiteSupply,
@@ -169,22 +169,28 @@ export function heaviestPiece(cuts: readonly CutRow[]): HeaviestPiece | null {
   )
 }
 
-const LIST_COLUMNS = {
-  id: true,
-  siteId: true,
-  jobId: true,
-  fuel: true,
-  process: true,
-  job: { select: { crewId: true } },
-  cuts: { select: CUT_COLUMNS, orderBy: { ordinal: 'asc' }, take: MOST_CUTS },
-} as const
+type ListRow = Readonly<{
+  id: string
+  siteId: string
+  jobId: string
+  fuel: string
+  process: string
+  crewId: string | null
+  cuts: Parameters<typeof toCutRow>[0][]
+}>
 
-/** Lists with their cuts, in two queries however many they are. */
+/** Lists with their cuts and the crew of their job, in one statement however many they are. */
 export async function findCutLists(client: Tx, cutListIds: readonly string[]) {
-  const lists = await client.cutList.findMany({
-    where: { id: { in: [...cutListIds] } },
-    select: LIST_COLUMNS,
-  })
+  const lists = await client.$queryRaw<ListRow[]>`
+    SELECT l.id, l.site_id AS "siteId", l.job_id AS "jobId", l.fuel, l.process, j.crew_id AS "crewId",
+      coalesce((
+        SELECT jsonb_agg(jsonb_build_object(
+          'id', c.id, 'ordinal', c.ordinal, 'title', c.title, 'material', c.material, 'coating', c.coating, 'dims', c.dims,
+          'position', c.position, 'count', c.count, 'doneCount', c.done_count, 'pieceKg', c.piece_kg, 'note', c.note,
+          'version', c.version) ORDER BY c.ordinal)
+        FROM (SELECT * FROM cuts WHERE cut_list_id = l.id ORDER BY ordinal LIMIT ${MOST_CUTS}) c), '[]') AS cuts
+    FROM cut_lists l JOIN jobs j ON j.id = l.job_id
+    WHERE l.id = ANY(${[...cutListIds]}::uuid[])`
   return lists.map((list) => {
     const process: CutListRow['process'] = list.process === 'machine' ? 'machine' : 'hand'
     return { ...list, process, cuts: list.cuts.map(toCutRow) }
@@ -229,7 +235,7 @@ export async function snapshotEstimate(tx: Tx, snapshot: Snapshot): Promise<{ id
   const { inputs, result, refusedCuts } = estimateList(
     list,
     await readSiteSupply(list.siteId, tx),
-    charts(list.job.crewId, list.fuel),
+    charts(list.crewId, list.fuel),
   )
   if (!result) return null
   const id = uuidv7()

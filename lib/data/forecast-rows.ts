@@ -100,12 +100,14 @@ function readPlanned(siteIds: readonly string[]): Promise<PlannedRow[]> {
             AND (j.state IN ('planned', 'running') OR j.planned_end >= (kerf_now() - make_interval(days => ${HISTORY_DAYS + 1}))::date)
           ORDER BY is_open DESC, j.planned_start DESC, j.id DESC LIMIT ${MOST_JOBS}) j
     JOIN LATERAL (SELECT oxygen_kg, fuel_kg FROM estimates e WHERE e.job_id = j.id ORDER BY e.kept_at, e.id LIMIT 1) f ON true
-    JOIN LATERAL (SELECT e.* FROM estimates e WHERE e.job_id = j.id ORDER BY e.kept_at DESC, e.id DESC LIMIT 1) l ON true
+    JOIN LATERAL (
+      SELECT e.cut_list_id, e.fuel, e.oxygen_kg, e.oxygen_u_kg, e.fuel_kg, e.fuel_u_kg, e.cut_ids, e.cut_counts, e.cut_oxygen_kg
+      FROM estimates e WHERE e.job_id = j.id ORDER BY e.kept_at DESC, e.id DESC LIMIT 1) l ON true
     LEFT JOIN LATERAL (
       SELECT sum(kg * greatest(0, coalesce(u.count - u.done_count, 0)) / nullif(x.was, 0)) / nullif(sum(kg), 0) AS left
-      FROM (SELECT c ->> 'cutId' AS cut_id, (c ->> 'remainingCount')::float8 AS was,
-                   (c #>> '{oxygenKg,value}')::float8 AS kg
-            FROM jsonb_array_elements(l.result -> 'cuts') c WHERE j.is_open) x
+      FROM (SELECT c.id AS cut_id, (l.cut_counts ->> (c.place - 1)::int)::float8 AS was,
+                   (l.cut_oxygen_kg ->> (c.place - 1)::int)::float8 AS kg
+            FROM jsonb_array_elements_text(l.cut_ids) WITH ORDINALITY AS c(id, place) WHERE j.is_open) x
       LEFT JOIN cuts u ON u.id::text = x.cut_id AND u.cut_list_id = l.cut_list_id) by_cut ON j.is_open
     LEFT JOIN LATERAL (
       SELECT 1 - sum(least(u.done_count, u.count))::float8 / nullif(sum(u.count), 0) AS left

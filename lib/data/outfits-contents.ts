@@ -224,7 +224,7 @@ export async function outfitsContents(
   return outfits.map((outfit) => {
     const { cutListId } = outfit
     const list = lists.find((one) => one.id === cutListId) ?? null
-    const chart = list ? charts(list.job.crewId, list.fuel) : null
+    const chart = list ? charts(list.crewId, list.fuel) : null
     const since = (side: Side) =>
       logged.filter((row) => row.outfit_id === outfit.id && row.side === side)
     const estimates = {

@@ -250,14 +250,15 @@ type ChartOf = (crewId: string | null, fuel: string) => TipChart | null
 
 /** The charts that crews' outfits at a site are set by; null is the built-in table. The caller has checked the site. */
 export async function siteCharts(client: Tx, siteId: string): Promise<ChartOf> {
-  const outfits = await client.outfit.findMany({
-    where: { siteId, crewId: { not: null }, tipChartId: { not: null } },
-    orderBy: { number: 'asc' },
-    take: MOST_OUTFITS,
-    select: { crewId: true, fuelGasId: true, tipChart: { select: CHART_COLUMNS } },
-  })
+  const outfits = await client.$queryRaw<
+    (Stored & Readonly<{ crewId: string; fuelGasId: string }>)[]
+  >`
+    SELECT o.crew_id AS "crewId", o.fuel_gas_id AS "fuelGasId", t.id, t.title, t.source, t.materials, t.rows
+    FROM outfits o JOIN tip_charts t ON t.id = o.tip_chart_id
+    WHERE o.site_id = ${siteId}::uuid AND o.crew_id IS NOT NULL
+    ORDER BY o.number LIMIT ${MOST_OUTFITS}`
   return (crewId, fuel) => {
     const found = outfits.find((one) => one.crewId === crewId && one.fuelGasId === fuel)
-    return crewId !== null && found?.tipChart ? toTipChart(found.tipChart) : null
+    return found ? toTipChart(found) : null
   }
 }
