@@ -48,7 +48,7 @@ export default async function SheetPage({ params }: SheetPageProps) {
           start={list.cuts.map((cut) => rowFrom(cut, viewer))}
           fuel={list.fuel}
           process={list.process}
-          list={{ fuel: list.fuel }}
+          list={{ fuel: list.fuel, ...(job.chart ? { tipChart: job.chart } : {}) }}
           designations={sectionNames('wShape')}
         />
       </div>
