@@ -81,6 +81,8 @@ const DESK: Record<string, RouteRow> = {
   '/jobs/[jobId]/cut': { needs: 'job:write', path: ofJob('/cut') },
   '/jobs/[jobId]/edit': { needs: 'job:write', path: ofJob('/edit') },
   '/jobs/[jobId]/sheet': { needs: 'job:write', path: ofJob('/sheet') },
+  '/reckon': { needs: 'signed-in', isOfAllSites: true, path: plain('/reckon') },
+  '/reckon/[tool]': { needs: 'signed-in', isOfAllSites: true, path: plain('/reckon/hose') },
   '/charts': { needs: 'job:read', isOfAllSites: true, path: plain('/charts') },
   '/charts/new': { needs: 'chart:write', isOfAllSites: true, path: plain('/charts/new') },
   // Charts are the company's: whoever reads jobs at any site may read them.
