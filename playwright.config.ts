@@ -5,6 +5,8 @@ const browser = process.env.KERFWATCH_CHROMIUM
 // Started by bin/test.mjs, which has built the app, filled a database and found the browser.
 export default defineConfig({
   testDir: 'test/e2e',
+  // Some 60 screens at two sizes take longer than all the rest: run when asked for.
+  testIgnore: process.env.EVERY_SCREEN ? [] : ['**/screens.spec.ts'],
   outputDir: 'test-results',
   fullyParallel: false,
   forbidOnly: true,
