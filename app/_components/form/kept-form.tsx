@@ -51,10 +51,9 @@ function useIsLive(): boolean {
 /** Every form of the app: what was typed stays, what was refused is said, a lost sending can be tried again. */
 export function KeptForm<T>({ children, refusedTitle, className, ...options }: KeptFormProps<T>) {
   const t = useTranslations('kit.form')
-  const { formRef, onSubmit, onInput, onChange, isSending, failure, trouble, filling } =
-    useKeptForm(options)
-
   const isLive = useIsLive()
+  const { formRef, onSubmit, onInput, onChange, isSending, failure, trouble, filling } =
+    useKeptForm(options, isLive)
 
   useEffect(() => {
     if (!failure) return

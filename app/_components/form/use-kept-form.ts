@@ -55,7 +55,7 @@ function troubleOf(error: unknown): 'lost' | 'broken' {
  * The one form hook. It keeps what was typed through refusals, lost signal and reloads, sends the
  * same key until the server has said yes, and lets a double press count once.
  */
-export function useKeptForm<T>({ id, action, onDone }: KeptFormOptions<T>) {
+export function useKeptForm<T>({ id, action, onDone }: KeptFormOptions<T>, isLive: boolean) {
   const formRef = useRef<HTMLFormElement>(null)
   const clientKey = useRef('')
   const sentAt = useRef<string | null>(null)
@@ -69,11 +69,12 @@ export function useKeptForm<T>({ id, action, onDone }: KeptFormOptions<T>) {
   })
 
   useEffect(() => {
+    if (!isLive) return // a box in a shut form can't be ticked
     const kept = readKept(id)
     clientKey.current = kept?.clientKey ?? newKey()
     sentAt.current = kept?.sentAt ?? null
     if (kept && formRef.current) restoreInto(formRef.current, kept.values)
-  }, [id])
+  }, [id, isLive])
 
   const keep = useCallback(() => {
     if (!formRef.current) return
