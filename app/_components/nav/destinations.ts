@@ -42,7 +42,7 @@ export function isTopScreen(pathname: string): boolean {
 /** Pages whose address lies elsewhere than the place that leads to them. */
 const BELONGS: readonly (readonly [RegExp, string])[] = [
   [/^\/permits\/[^/]+\/record$/, '/records'],
-  [/^\/jobs(\/|$)/, '/cuts'],
+  [/^\/(jobs|reckon|charts)(\/|$)/, '/cuts'],
   [/^\/deliveries(\/|$)/, '/cylinders'],
   [/^\/orders(\/|$)/, '/sites'],
 ]

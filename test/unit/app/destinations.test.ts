@@ -20,6 +20,8 @@ describe('the two navigations', () => {
     expect(isCurrent('/records', '/permits/0417-3/record')).toBe(true)
     expect(isCurrent('/permits', '/permits/0417-3/record')).toBe(false)
     expect(isCurrent('/cuts', '/jobs/0417/edit')).toBe(true)
+    expect(isCurrent('/cuts', '/reckon/hose')).toBe(true)
+    expect(isCurrent('/cuts', '/charts')).toBe(true)
     expect(isCurrent('/sites', '/orders')).toBe(true)
     expect(isCurrent('/cylinders', '/deliveries/new')).toBe(true)
   })

@@ -32,6 +32,7 @@ export default async function ToolPage({ params, searchParams }: ToolPageProps) 
         units={units === 'si' ? 'si' : 'us'}
         start={Object.fromEntries(RECKON_FIELDS[tool].map(({ name }) => [name, text(name)]))}
       />
+      <p className="max-w-[68ch] px-4 py-4 type-small text-ink-2 desk:px-8">{t('caution')}</p>
     </>
   )
 }

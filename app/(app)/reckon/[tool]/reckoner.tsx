@@ -30,7 +30,7 @@ export function Reckoner({ tool, units, start }: ReckonerProps) {
   }, [tool, units, values])
   const wrong = read && !read.ok ? read.wrong : []
   return (
-    <div className="grid gap-x-12 gap-y-4 px-4 pb-8 desk:grid-cols-2 desk:px-8">
+    <div className="grid gap-x-12 gap-y-4 px-4 pt-3 pb-4 desk:pt-0 desk:grid-cols-2 desk:px-8">
       <div className="flex flex-col gap-4">
         {RECKON_FIELDS[tool].map((field) => (
           <Box
