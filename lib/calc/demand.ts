@@ -8,19 +8,15 @@ export type Demand = { mean: number; variance: number; kind: 'count' | 'amount' 
 /** Below this ratio of variance to mean a count is Poisson. */
 const POISSON_RATIO = 1.0001
 
-type Walk = { logFirst: number; logStep: (k: number) => number }
+/** p(k + 1) = p(k) (start + slope k) / (k + 1), from p(0) = exp(logFirst). */
+type Walk = { logFirst: number; start: number; slope: number }
 
-/**
- * Poisson or negative binomial with the given moments, walked from nought up. Logarithms, because the first
- * term of a large mean is smaller than the smallest double.
- */
+/** Poisson or negative binomial with the given moments, as a recursion from nought up. */
 function walkOf({ mean, variance }: Demand): Walk {
-  if (variance <= POISSON_RATIO * mean)
-    return { logFirst: -mean, logStep: (k) => Math.log(mean / (k + 1)) }
+  if (variance <= POISSON_RATIO * mean) return { logFirst: -mean, start: mean, slope: 0 }
   const p = mean / variance
   const r = mean ** 2 / (variance - mean)
-  const logQ = Math.log1p(-p)
-  return { logFirst: r * Math.log(p), logStep: (k) => Math.log((k + r) / (k + 1)) + logQ }
+  return { logFirst: r * Math.log(p), start: (1 - p) * r, slope: 1 - p }
 }
 
 function checkDemand(demand: Demand): void {
@@ -28,21 +24,31 @@ function checkDemand(demand: Demand): void {
   requireNumber('variance', demand.variance, { min: 0, max: 1e10 })
 }
 
+/** Below this the first terms are smaller than the smallest double, and only their logarithm is kept. */
+const LEAST_LOG = -700
+
 /** Walks the counts, giving each k with its cumulative probability, until `stop` says so. */
 function walk(
   demand: Demand,
   stop: (k: number, cumulative: number) => boolean,
 ): { k: number; cumulative: number } {
-  const { logFirst, logStep } = walkOf(demand)
+  const { logFirst, start, slope } = walkOf(demand)
   const limit = demand.mean + 60 * Math.sqrt(demand.variance + demand.mean) + 1000
-  const at = { k: 0, log: logFirst, cumulative: Math.exp(logFirst) }
-  while (!stop(at.k, at.cumulative)) {
-    if (at.k > limit) throw new CalcError('OUT_OF_RANGE', 'count', at.k, { max: limit })
-    at.log += logStep(at.k)
-    at.k += 1
-    at.cumulative = Math.min(1, at.cumulative + Math.exp(at.log))
+  let k = 0
+  let log = logFirst
+  let term = Math.exp(log)
+  let cumulative = term
+  while (!stop(k, cumulative)) {
+    if (k > limit) throw new CalcError('OUT_OF_RANGE', 'count', k, { max: limit })
+    const ratio = (start + slope * k) / (k + 1)
+    if (log < LEAST_LOG) {
+      log += Math.log(ratio)
+      term = Math.exp(log)
+    } else term *= ratio
+    k += 1
+    cumulative = Math.min(1, cumulative + term)
   }
-  return { k: at.k, cumulative: at.cumulative }
+  return { k, cumulative }
 }
 
 /**

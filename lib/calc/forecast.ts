@@ -65,7 +65,8 @@ export function forecastSite(input: ForecastInput): ForecastOutcome {
 }
 
 function demandBy(input: ForecastInput, baseline: BaselineState, day: number): Demand {
-  const tasks = input.planned.map((task) => ({
+  const begun = input.planned.filter((task) => task.fromDay <= day)
+  const tasks = begun.map((task) => ({
     ...task,
     cylinders: task.cylinders * shareDoneBy(task, day),
   }))

@@ -43,22 +43,16 @@ async function readStock(
 export type EmptiedRow = Readonly<{
   site_id: string
   gas_id: string
-  days_ago: number
-  cylinders: number
+  days: readonly Readonly<{ days_ago: number; cylinders: number }>[]
 }>
 
 /** Cylinders taken off an outfit per site, gas and day of the site's own calendar. */
-async function readEmptied(siteIds: readonly string[]): Promise<EmptiedRow[]> {
-  const rows = await db.$queryRaw<
-    { site_id: string; gas_id: string; days: { days_ago: number; cylinders: number }[] }[]
-  >`
+function readEmptied(siteIds: readonly string[]): Promise<EmptiedRow[]> {
+  return db.$queryRaw<EmptiedRow[]>`
     SELECT d.site_id, d.gas_id, jsonb_agg(jsonb_build_object('days_ago', s.today - d.day, 'cylinders', d.cylinders)) AS days
     FROM (SELECT id, (kerf_now() AT TIME ZONE zone)::date AS today FROM sites WHERE id = ANY(${siteIds}::uuid[])) s
     JOIN emptied_days d ON d.site_id = s.id AND d.day >= s.today - ${HISTORY_DAYS}::int AND d.day <= s.today
     GROUP BY d.site_id, d.gas_id`
-  return rows.flatMap(({ site_id, gas_id, days }) =>
-    days.map((day) => ({ site_id, gas_id, ...day })),
-  )
 }
 
 export type PlannedRow = Readonly<{
