@@ -5,7 +5,8 @@ export async function register() {
   if (process.env.NEXT_RUNTIME !== 'nodejs') return
   const { env } = await import('@/lib/env')
   if (env.NEXT_PHASE === 'phase-production-build') return
-  const { startTicking } = await import('@/lib/data/tick')
+  const { beforeServing, startTicking } = await import('@/lib/data/tick')
+  await beforeServing()
   startTicking()
 }
 

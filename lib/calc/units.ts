@@ -11,6 +11,7 @@ type Dimension =
   | 'power'
   | 'time'
   | 'area'
+  | 'areaRate'
 type UnitRow = { dimension: Dimension; toBase: number; source: string }
 
 const FOOT_M = 0.3048
@@ -21,7 +22,7 @@ const EXACT = 'exact: international yard and pound agreement of 1959'
 const SI = 'exact: SI'
 
 /**
- * The one table of units. Bases inside calc: m, kg, kPa, m³, m/s, m³/s, W, s.
+ * The one table of units. Bases inside calc: m, kg, kPa, m³, m/s, m³/s, W, s, m², m²/s.
  *
  * @source inch, foot, pound: exact since 1959; standard gravity 9.80665 m/s² exact (CGPM 1901);
  *   standard atmosphere 101.325 kPa exact (CGPM 1954); Btu (International Table) 1055.05585262 J exact.
@@ -43,6 +44,9 @@ export const UNITS = {
   ft3: { dimension: 'volume', toBase: FOOT_M ** 3, source: EXACT },
   m2: { dimension: 'area', toBase: 1, source: SI },
   ft2: { dimension: 'area', toBase: FOOT_M ** 2, source: EXACT },
+  'm2/s': { dimension: 'areaRate', toBase: 1, source: SI },
+  'm2/h': { dimension: 'areaRate', toBase: 1 / 3600, source: SI },
+  'ft2/h': { dimension: 'areaRate', toBase: FOOT_M ** 2 / 3600, source: EXACT },
   'm/s': { dimension: 'speed', toBase: 1, source: SI },
   'mm/min': { dimension: 'speed', toBase: 0.001 / 60, source: SI },
   'in/min': { dimension: 'speed', toBase: 0.0254 / 60, source: EXACT },

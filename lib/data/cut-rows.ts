@@ -1,5 +1,5 @@
 import 'server-only'
-import { type CutDims, cutDimsSchema } from '@/lib/schemas/cut'
+import { type CutDims, cutDimsSchema } from '@/lib/schemas/cut-dims'
 
 export const CUT_COLUMNS = {
   id: true,

@@ -1,7 +1,14 @@
 import 'server-only'
 import { estimateCutList } from '@/lib/calc/estimate'
-import type { CutEstimate } from '@/lib/calc/estimate-types'
-import type { Source } from '@/lib/calc/source'
+import type {
+  CutCondition,
+  CutEstimate,
+  CutInput,
+  GasAmount,
+  Position,
+} from '@/lib/calc/estimate-types'
+import { JUDGEMENTS, SLOWS_STARTS } from '@/lib/calc/judgements'
+import type { Source, Traced } from '@/lib/calc/source'
 import { lognormalInterval } from '@/lib/calc/stats'
 import { OFC_CARBON_STEEL } from '@/lib/calc/tables/ofc-carbon-steel'
 import { toCutInput } from '@/lib/schemas/cut-input'
@@ -11,14 +18,24 @@ import type { Tip } from './jobs'
 
 type TermCode = 'cutting' | 'preheat' | 'start' | 'idle'
 
+/** A multiplier and what it adds: judgement, or the crew's own record. */
+type CutStep = Readonly<{
+  code: Exclude<Position, 'flat'> | CutCondition | 'crew'
+  multiplier: number
+  /** Not the cutting alone. */
+  slowsStarts: boolean
+  kg: number
+}>
+
 /** One gas of one cut, term by term; they add up to the mean. */
 export type CutGas = Readonly<{
   meanKg: number
   low90Kg: number
   high90Kg: number
+  /** Of the cut lying flat and clean, by the table. */
   terms: readonly { code: TermCode; kg: number }[]
-  /** What position and surface add, out of the terms above it; null when they add nothing. */
-  position: { multiplier: number; kg: number } | null
+  /** What position, each condition and the crew add, one after another. */
+  steps: readonly CutStep[]
   source: Source
 }>
 
@@ -27,6 +44,8 @@ export type CutOpened = Readonly<{
   fuel: CutGas
   /** Of the run that is longest: what the torch is set to. */
   settings: {
+    /** By area and not by length: gouged or washed off. */
+    isArea: boolean
     lengthM: number
     runs: number
     pathM: number
@@ -40,37 +59,83 @@ export type CutOpened = Readonly<{
   } | null
   time: CutEstimate['time']
   floorKg: number
+  /** Judged multipliers are held at this together; null while they stay below it. */
+  boundedAt: number | null
   table: { title: string; source: string; provenance: string }
 }>
 
 const TERM_CODES = ['cutting', 'preheat', 'start', 'idle'] as const
-/** Position and surface lengthen the cutting, and with it the preheat and the idle flame; not the starts. */
-const LENGTHENED: readonly TermCode[] = ['cutting', 'preheat', 'idle']
 
-function termsOf(source: Source, multiplier: number): Pick<CutGas, 'terms' | 'position'> {
-  const kgOf = (code: TermCode) =>
-    Number(source.inputs.find((input) => input.name === code)?.value ?? 0)
-  const base = (code: TermCode) =>
-    LENGTHENED.includes(code) ? kgOf(code) / multiplier : kgOf(code)
-  const added = LENGTHENED.reduce((sum, code) => sum + kgOf(code) - kgOf(code) / multiplier, 0)
-  return {
-    terms: TERM_CODES.map((code) => ({ code, kg: base(code) })).filter((term) => term.kg > 0),
-    position: multiplier > 1 ? { multiplier, kg: added } : null,
-  }
-}
+/** One cut by itself: without what slows it and without the crew, then with one more of these at a time. */
+type Stage = Readonly<{ step: Omit<CutStep, 'kg'> | null; cut: CutEstimate }>
 
-/** The doubt about a cut by itself: that of a list that holds nothing else. */
-function doubtOf(cut: CutRow, estimate: CutListEstimate): { oxygenUKg: number; fuelUKg: number } {
-  const process = estimate.inputs.cuts[0]?.process ?? 'hand'
-  const { fuel, tipChart } = estimate.inputs
-  const alone = estimateCutList({
+/** Estimates a cut alone by the list's own norms; null where it gives no number. */
+function alone(cut: CutInput, { inputs }: CutListEstimate, hasCrew: boolean) {
+  const { fuel, tipChart, crewFactor } = inputs
+  const outcome = estimateCutList({
     fuel,
     ...(tipChart ? { tipChart } : {}),
-    cuts: [toCutInput(cut, process)],
+    ...(hasCrew && crewFactor ? { crewFactor } : {}),
+    cuts: [cut],
   })
-  return alone.ok
-    ? { oxygenUKg: alone.oxygen.standardUncertainty, fuelUKg: alone.fuelGas.standardUncertainty }
-    : { oxygenUKg: 0, fuelUKg: 0 }
+  return outcome.ok ? outcome : null
+}
+
+/** The judged steps of a cut in the order in which they are multiplied. */
+function judgedSteps({ position = 'flat', conditions = [] }: CutInput): Omit<CutStep, 'kg'>[] {
+  const of = (code: Exclude<Position, 'flat'> | CutCondition, slowsStarts: boolean) => ({
+    code,
+    multiplier: JUDGEMENTS[code].usual,
+    slowsStarts,
+  })
+  return [
+    ...(position === 'flat' ? [] : [of(position, false)]),
+    ...conditions.map((code) => of(code, SLOWS_STARTS[code])),
+  ]
+}
+
+function stagesOf(cut: CutInput, estimate: CutListEstimate): Stage[] {
+  const { position: _position, conditions: _conditions, ...plain } = cut
+  const steps = judgedSteps(cut)
+  const withSteps = (count: number): CutInput => {
+    const codes = steps.slice(0, count).map((step) => step.code)
+    const conditions = (cut.conditions ?? []).filter((code) => codes.includes(code))
+    const position = codes.find((code) => code === cut.position) ? cut.position : undefined
+    return { ...plain, conditions, ...(position ? { position } : {}) }
+  }
+  const stage = (count: number, hasCrew: boolean, step: Stage['step']): Stage[] => {
+    const found = alone(withSteps(count), estimate, hasCrew)?.cuts[0]
+    return found ? [{ step, cut: found }] : []
+  }
+  const crew = estimate.inputs.crewFactor
+  return [
+    ...stage(0, false, null),
+    ...steps.flatMap((step, index) => stage(index + 1, false, step)),
+    ...(crew
+      ? stage(steps.length, true, { code: 'crew', multiplier: crew.mean, slowsStarts: true })
+      : []),
+  ]
+}
+
+type AmountOf = (cut: CutEstimate) => Traced
+
+/** Terms of the plain cut, then what each step adds to it: together they are the mean. */
+function termsOf(stages: readonly Stage[], amountOf: AmountOf) {
+  const [plain, ...rest] = stages
+  if (!plain) return { terms: [], steps: [] }
+  const { source, value } = amountOf(plain.cut)
+  const kgOf = (code: TermCode) =>
+    Number(source.inputs.find((input) => input.name === code)?.value ?? 0)
+  let before = value
+  const steps = rest.flatMap(({ step, cut }): CutStep[] => {
+    const kg = amountOf(cut).value - before
+    before += kg
+    return step ? [{ ...step, kg }] : []
+  })
+  return {
+    terms: TERM_CODES.map((code) => ({ code, kg: kgOf(code) })).filter((term) => term.kg > 0),
+    steps,
+  }
 }
 
 /** The shop's nearest tip, if its hole is within a quarter of what the table asks. House judgement, no source. */
@@ -94,6 +159,7 @@ function settingsOf(cut: CutEstimate, tips: readonly Tip[]): CutOpened['settings
   if (!longest) return null
   const orificeM = longest.orificeM?.value ?? null
   return {
+    isArea: longest.part === 'surface',
     lengthM:
       cut.segments.reduce((sum, segment) => sum + segment.lengthM.value * segment.count, 0) *
       cut.remainingCount,
@@ -109,6 +175,12 @@ function settingsOf(cut: CutEstimate, tips: readonly Tip[]): CutOpened['settings
   }
 }
 
+function boundOf(cut: CutInput): number | null {
+  const most = JUDGEMENTS.mostTimes.usual
+  const product = judgedSteps(cut).reduce((times, step) => times * step.multiplier, 1)
+  return product > most ? most : null
+}
+
 /** Where the numbers of one cut come from; null for a cut that has none. */
 export function openCut(
   cut: CutRow,
@@ -117,25 +189,30 @@ export function openCut(
 ): CutOpened | null {
   const found = estimate.result?.cuts.find((row) => row.cutId === cut.id)
   if (!found || found.remainingCount === 0) return null
-  const doubt = doubtOf(cut, estimate)
-  const multiplier = found.positionMultiplier.value
-  const gas = (amount: CutEstimate['oxygenKg'], standardUncertainty: number): CutGas => {
-    const { mean, low90, high90 } = lognormalInterval({ mean: amount.value, standardUncertainty })
+  const input = toCutInput(cut, estimate.inputs.cuts[0]?.process ?? 'hand')
+  // The doubt about a cut by itself is that of a list that holds nothing else.
+  const byItself = alone(input, estimate, true)
+  const stages = stagesOf(input, estimate)
+  const gas = (amountOf: AmountOf, whole: GasAmount | undefined): CutGas => {
+    const { value, source } = amountOf(found)
+    const standardUncertainty = whole?.standardUncertainty ?? 0
+    const { mean, low90, high90 } = lognormalInterval({ mean: value, standardUncertainty })
     return {
       meanKg: mean,
       low90Kg: low90,
       high90Kg: high90,
-      source: amount.source,
-      ...termsOf(amount.source, multiplier),
+      source,
+      ...termsOf(stages, amountOf),
     }
   }
   const { title, source, provenance } = estimate.inputs.tipChart ?? OFC_CARBON_STEEL
   return {
-    oxygen: gas(found.oxygenKg, doubt.oxygenUKg),
-    fuel: gas(found.fuelKg, doubt.fuelUKg),
+    oxygen: gas((one) => one.oxygenKg, byItself?.oxygen),
+    fuel: gas((one) => one.fuelKg, byItself?.fuelGas),
     settings: settingsOf(found, tips),
     time: found.time,
     floorKg: found.oxygenFloorKg.value,
+    boundedAt: boundOf(input),
     table: { title, source, provenance },
   }
 }

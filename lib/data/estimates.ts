@@ -8,7 +8,6 @@ import { JUDGEMENTS } from '@/lib/calc/judgements'
 import { pieceWeightKg } from '@/lib/calc/piece-weight'
 import type { Refusal } from '@/lib/calc/refusal'
 import type { Interval90 } from '@/lib/calc/source'
-import type { TipChart } from '@/lib/calc/tables/tip-chart'
 import { type TimeToChangeInput, timeToChange, timeToChangeAt } from '@/lib/calc/time-to-change'
 import { AppError } from '@/lib/errors'
 import { toCutInput } from '@/lib/schemas/cut-input'
@@ -16,7 +15,9 @@ import type { KeepEstimateInput } from '@/lib/schemas/job'
 import { MOST_CUTS } from '@/lib/schemas/sheet-save'
 import { db } from './client'
 import { once } from './client-keys'
+import type { CrewUsed } from './crew-factors'
 import { type CutRow, toCutRow } from './cut-rows'
+import { type Norms, siteNorms } from './estimate-norms'
 import {
   type OnHand,
   readSiteSupply,
@@ -25,7 +26,6 @@ import {
   supplyChoice,
 } from './estimate-supply'
 import { roleThen } from './role-then'
-import { siteCharts } from './tip-charts'
 import { inTransaction, type Tx } from './tx'
 
 export type CutListRow = Readonly<{
@@ -45,22 +45,25 @@ export type CutListEstimate = Readonly<{
   refusals: readonly Refusal[]
   onHand: Readonly<{ oxygen: OnHand; fuel: OnHand }>
   sizes: Readonly<{ oxygen: SupplyChoice | null; fuel: SupplyChoice | null }>
+  /** How the crew runs against the table; null where nothing is learned yet. */
+  crew: CrewUsed | null
 }>
 
-type Stock = Readonly<{
-  supply: SiteSupply
-  sizes: CutListEstimate['sizes']
-  chart: TipChart | null
-}>
+type Stock = Norms & Readonly<{ supply: SiteSupply; sizes: CutListEstimate['sizes'] }>
+
+/** A crew's factor as lib/calc takes it. */
+export const crewInput = (crew: CrewUsed | null): Pick<EstimateInput, 'crewFactor'> =>
+  crew ? { crewFactor: { mean: crew.mean, standardUncertainty: crew.standardUncertainty } } : {}
 
 function inputFor(
   list: CutListRow,
   cuts: readonly CutRow[],
-  { supply, sizes, chart }: Stock,
+  { supply, sizes, chart, crew }: Stock,
 ): EstimateInput {
   return {
     fuel: list.fuel,
     ...(chart ? { tipChart: chart } : {}),
+    ...crewInput(crew),
     cuts: cuts.map((cut) => toCutInput(cut, list.process)),
     ...(sizes.oxygen ? { oxygenSize: sizes.oxygen.size } : {}),
     ...(sizes.fuel ? { fuelSize: sizes.fuel.size } : {}),
@@ -95,24 +98,21 @@ function refusalsByCut(
 }
 
 /** Estimates what is left of a list; what can't be flame-cut is set aside, never silently dropped. */
-export function estimateList(
-  list: CutListRow,
-  supply: SiteSupply,
-  chart: TipChart | null = null,
-): CutListEstimate {
+export function estimateList(list: CutListRow, supply: SiteSupply, norms: Norms): CutListEstimate {
+  const stock = { supply, ...norms }
   const sizes = { oxygen: supplyChoice(supply, 'oxygen'), fuel: supplyChoice(supply, list.fuel) }
   const onHand = { oxygen: supply.onHand('oxygen'), fuel: supply.onHand(list.fuel) }
   const left = list.cuts.filter((cut) => cut.doneCount < cut.count)
-  const inputs = inputFor(list, left, { supply, sizes, chart })
+  const inputs = inputFor(list, left, { ...stock, sizes })
   const first = estimateCutList(inputs)
-  const common = { onHand, sizes }
+  const common = { onHand, sizes, crew: norms.crew }
   if (first.ok) return { ...common, inputs, result: first, refusedCuts: {}, refusals: [] }
   const refusedCuts = refusalsByCut(first.refusals, left)
   const rest = left.filter((cut) => !(cut.id in refusedCuts))
   const ofTheList = first.refusals.filter((refusal) => refusedCutId(refusal, left) === null)
   if (ofTheList.length > 0 || rest.length === 0)
     return { ...common, inputs, result: null, refusedCuts, refusals: ofTheList }
-  const restInputs = inputFor(list, rest, { supply, sizes, chart })
+  const restInputs = inputFor(list, rest, { ...stock, sizes })
   const second = estimateCutList(restInputs)
   if (second.ok) return { ...common, inputs: restInputs, result: second, refusedCuts, refusals: [] }
   return { ...common, inputs: restInputs, result: null, refusedCuts, refusals: second.refusals }
@@ -231,11 +231,11 @@ type Snapshot = Readonly<{
  */
 export async function snapshotEstimate(tx: Tx, snapshot: Snapshot): Promise<{ id: string } | null> {
   const list = await findCutList(tx, snapshot.cutListId)
-  const charts = await siteCharts(tx, list.siteId)
+  const norms = await siteNorms(tx, list.siteId)
   const { inputs, result, refusedCuts } = estimateList(
     list,
     await readSiteSupply(list.siteId, tx),
-    charts(list.crewId, list.fuel),
+    norms(list.crewId, list.fuel),
   )
   if (!result) return null
   const id = uuidv7()

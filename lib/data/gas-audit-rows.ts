@@ -88,12 +88,15 @@ export type JobEstimateRow = Readonly<{
   oxygen_u_kg: number
   fuel_kg: number
   fuel_u_kg: number
+  /** That the estimate went by; null where it went by the table alone. */
+  crew_factor: number | null
 }>
 
 /** Of each job the last estimate that was kept before its first log; the first one where none was. */
 export function readJobEstimates(jobIds: readonly string[]): Promise<JobEstimateRow[]> {
   return db.$queryRaw<JobEstimateRow[]>`
-    SELECT j.id AS job_id, e.id AS estimate_id, e.fuel, e.kept_at, e.oxygen_kg, e.oxygen_u_kg, e.fuel_kg, e.fuel_u_kg
+    SELECT j.id AS job_id, e.id AS estimate_id, e.fuel, e.kept_at, e.oxygen_kg, e.oxygen_u_kg, e.fuel_kg, e.fuel_u_kg,
+           (e.inputs #>> '{crewFactor,mean}')::float8 AS crew_factor
     FROM unnest(${jobIds}::uuid[]) AS j(id)
     LEFT JOIN LATERAL (SELECT min(from_at) AS at FROM hot_work_logs l WHERE l.job_id = j.id) first_log ON true
     JOIN LATERAL (

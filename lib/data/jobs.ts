@@ -10,10 +10,10 @@ import { MOST_CUTS } from '@/lib/schemas/sheet-save'
 import { db } from './client'
 import { once } from './client-keys'
 import { CUT_COLUMNS, type CutRow, toCutRow } from './cut-rows'
+import { siteNorms } from './estimate-norms'
 import { readSiteSupply } from './estimate-supply'
 import { type CutListEstimate, estimateList, type HeaviestPiece, heaviestPiece } from './estimates'
 import { roleThen } from './role-then'
-import { siteCharts } from './tip-charts'
 import { inTransaction, type Tx } from './tx'
 
 const PAGE = 50
@@ -104,7 +104,7 @@ export async function listJobs(
     day && afterId
       ? { OR: [{ plannedStart: { gt: day } }, { plannedStart: day, id: { gt: afterId } }] }
       : {}
-  const [rows, supply, charts] = await Promise.all([
+  const [rows, supply, norms] = await Promise.all([
     db.job.findMany({
       where: { siteId, state: { in: ['planned', 'running'] }, ...later },
       orderBy: [{ plannedStart: 'asc' }, { id: 'asc' }],
@@ -112,14 +112,14 @@ export async function listJobs(
       select: JOB_COLUMNS,
     }),
     readSiteSupply(siteId),
-    siteCharts(db, siteId),
+    siteNorms(db, siteId),
   ])
   const shown = rows.slice(0, PAGE)
   const last = rows.length > PAGE ? shown.at(-1) : undefined
   return {
     jobs: shown.map((job) => {
       const list = job.cutLists[0] ? toList(job.cutLists[0]) : null
-      const estimate = list ? estimateList(list, supply, charts(job.crewId, list.fuel)) : null
+      const estimate = list ? estimateList(list, supply, norms(job.crewId, list.fuel)) : null
       return summarise(job, list, estimate)
     }),
     next: last ? `${last.plannedStart.toISOString().slice(0, 10)}~${last.id}` : null,
@@ -210,8 +210,9 @@ export async function getJob(viewer: Viewer, jobId: string): Promise<JobDetail> 
   if (!job) throw new AppError('NOT_FOUND')
   const list = job.cutLists[0] ? toList(job.cutLists[0]) : null
   const { siteId, crewId } = job
-  const [supply, charts] = await Promise.all([readSiteSupply(siteId), siteCharts(db, siteId)])
-  const chart = list ? charts(crewId, list.fuel) : null
+  const [supply, normsOf] = await Promise.all([readSiteSupply(siteId), siteNorms(db, siteId)])
+  const norms = normsOf(crewId, list?.fuel ?? '')
+  const { chart } = norms
   const { crew, site, cutLists: _lists, createdAt: _created, ...rest } = job
   return {
     ...rest,
@@ -219,7 +220,7 @@ export async function getJob(viewer: Viewer, jobId: string): Promise<JobDetail> 
     siteName: site.name,
     zone: site.zone,
     crewName: crew?.name ?? null,
-    list: list ? { ...list, estimate: estimateList(list, supply, chart) } : null,
+    list: list ? { ...list, estimate: estimateList(list, supply, norms) } : null,
     chart,
     tips: tipsOf(chart),
     mayWrite: can(viewer, 'job:write', job.siteId),

@@ -3,16 +3,15 @@ import { assertCan } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import type { Interval90 } from '@/lib/calc/source'
 import { quadrature } from '@/lib/calc/stats'
-import type { TipChart } from '@/lib/calc/tables/tip-chart'
 import { type TimeToChangeInput, timeToChange, timeToChangeAt } from '@/lib/calc/time-to-change'
 import { AppError } from '@/lib/errors'
 import { db } from './client'
 import { deliveredUKg, reserveOf } from './contents'
 import { type Amount90, amount90 } from './cylinders'
+import { type Norms, siteNorms } from './estimate-norms'
 import { readSiteSupply, type SiteSupply } from './estimate-supply'
 import { type CutListEstimate, type CutListRow, estimateList, findCutLists } from './estimates'
 import { readOutfits, type StoredCylinder, type StoredOutfit } from './outfits-rows'
-import { siteCharts } from './tip-charts'
 
 type Side = 'oxygen' | 'fuel'
 
@@ -86,13 +85,13 @@ async function readLogged(wanted: readonly Since[]): Promise<Logged[]> {
 function burntBy(
   list: CutListRow,
   logged: readonly Logged[],
-  { supply, chart }: Readonly<{ supply: SiteSupply; chart: TipChart | null }>,
+  { supply, norms }: Readonly<{ supply: SiteSupply; norms: Norms }>,
 ): CutListEstimate['result'] {
   const pieces = new Map(logged.map((row) => [row.cut_id, row.pieces]))
   const cuts = list.cuts
     .filter((cut) => (pieces.get(cut.id) ?? 0) > 0)
     .map((cut) => ({ ...cut, count: pieces.get(cut.id) ?? 0, doneCount: 0 }))
-  return cuts.length === 0 ? null : estimateList({ ...list, cuts }, supply, chart).result
+  return cuts.length === 0 ? null : estimateList({ ...list, cuts }, supply, norms).result
 }
 
 const TEETH = [0.275, 0.5, 0.725, 0.95] as const
@@ -211,9 +210,9 @@ export async function outfitsContents(
   assertCan(viewer, 'cylinder:read', siteId)
   const outfits = await readOutfits(siteId, outfitIds)
   const listIds = outfits.flatMap((outfit) => outfit.cutListId ?? [])
-  const [supply, charts, lists, logged] = await Promise.all([
+  const [supply, normsOf, lists, logged] = await Promise.all([
     readSiteSupply(siteId),
-    siteCharts(db, siteId),
+    siteNorms(db, siteId),
     findCutLists(db, listIds),
     readLogged(
       outfits.flatMap(({ id, cylinders }) =>
@@ -224,14 +223,14 @@ export async function outfitsContents(
   return outfits.map((outfit) => {
     const { cutListId } = outfit
     const list = lists.find((one) => one.id === cutListId) ?? null
-    const chart = list ? charts(list.crewId, list.fuel) : null
+    const norms = normsOf(list?.crewId ?? null, list?.fuel ?? '')
     const since = (side: Side) =>
       logged.filter((row) => row.outfit_id === outfit.id && row.side === side)
     const estimates = {
-      left: list ? estimateList(list, supply, chart) : null,
+      left: list ? estimateList(list, supply, norms) : null,
       burnt: {
-        oxygen: list ? burntBy(list, since('oxygen'), { supply, chart }) : null,
-        fuel: list ? burntBy(list, since('fuel'), { supply, chart }) : null,
+        oxygen: list ? burntBy(list, since('oxygen'), { supply, norms }) : null,
+        fuel: list ? burntBy(list, since('fuel'), { supply, norms }) : null,
       },
     }
     return {

@@ -4,6 +4,7 @@ import { log } from '@/lib/log'
 import { fallsDue } from '@/lib/permit/due'
 import { checkChains } from './chain-checks'
 import { db } from './client'
+import { learnWhenDue } from './crew-factors'
 import { loadPermitContext, type PermitContext } from './permits/context'
 import { removeOldTries } from './tries'
 import { inTransaction, SYSTEM, type Tx } from './tx'
@@ -104,6 +105,7 @@ export async function tick(): Promise<'done' | 'elsewhere'> {
       if (await isChainCheckDue()) {
         await trying('tick.chains', {}, () => checkChains(stayAwake))
         await trying('tick.tries', {}, removeOldTries)
+        await trying('tick.crews', {}, learnWhenDue)
       }
       return 'done'
     },
@@ -113,6 +115,9 @@ export async function tick(): Promise<'done' | 'elsewhere'> {
 
 const EVERY_MS = 10_000
 const kept = globalThis as { kerfwatchTick?: ReturnType<typeof setTimeout> | null }
+
+/** What a page needs from the first one on, before this process serves any. */
+export const beforeServing = () => trying('start.crews', {}, learnWhenDue)
 
 /** Starts the clock of this process; a second call changes nothing. A slow tick is never overtaken by the next. */
 export function startTicking(): void {

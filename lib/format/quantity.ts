@@ -43,6 +43,11 @@ const SHOWN = {
     us: { unit: 'in', label: 'in', decimals: 3 },
     si: { unit: 'mm', label: 'mm', decimals: 2 },
   },
+  area: { us: { unit: 'ft2', label: 'ft²' }, si: { unit: 'm2', label: 'm²' } },
+  areaRate: {
+    us: { unit: 'ft2/h', label: 'ft²/h' },
+    si: { unit: 'm2/h', label: 'm²/h' },
+  },
   mass: {
     us: { unit: 'lb', label: 'lb', decimals: 0 },
     si: { unit: 'kg', label: 'kg', decimals: 0 },
@@ -66,6 +71,8 @@ const BASE: Readonly<Record<QuantityKind, Unit>> = {
   length: 'm',
   thickness: 'm',
   orifice: 'm',
+  area: 'm2',
+  areaRate: 'm2/s',
   mass: 'kg',
   smallMass: 'kg',
   speed: 'm/s',

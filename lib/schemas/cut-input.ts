@@ -1,9 +1,10 @@
 import type { CutInput } from '../calc/estimate-types'
-import type { CutDims } from './cut'
+import type { CutDims } from './cut-dims'
 
 type Described = Readonly<{
   id: string
   material: string
+  coating: string
   dims: CutDims
   position: 'flat' | 'horizontal' | 'vertical' | 'overhead'
   count: number
@@ -12,18 +13,15 @@ type Described = Readonly<{
 
 /** A cut as lib/calc takes it. */
 export function toCutInput(cut: Described, process: 'hand' | 'machine'): CutInput {
-  const { shape, bevelDeg, pierced, conditions, piece } = cut.dims
+  const { id, material, coating, dims, position, count, doneCount } = cut
   return {
-    id: cut.id,
-    material: cut.material,
-    shape,
-    count: cut.count,
-    doneCount: Math.min(cut.doneCount, cut.count),
-    position: cut.position,
+    id,
+    material,
+    ...(coating === 'none' ? {} : { coating }),
+    ...dims,
+    count,
+    doneCount: Math.min(doneCount, count),
+    position,
     process,
-    ...(bevelDeg === undefined ? {} : { bevelDeg }),
-    ...(pierced === undefined ? {} : { pierced }),
-    ...(conditions === undefined ? {} : { conditions }),
-    ...(piece === undefined ? {} : { piece }),
   }
 }

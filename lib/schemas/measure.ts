@@ -59,22 +59,14 @@ export const ticked = z
   .optional()
   .transform((value) => value !== undefined)
 
-const LENGTH_UNITS = ['in', 'ft', 'mm', 'm'] as const satisfies readonly Unit[]
 const MASS_UNITS = ['lb', 'kg'] as const satisfies readonly Unit[]
 
-export const lengthUnit = z.enum(LENGTH_UNITS)
 export const massUnit = z.enum(MASS_UNITS)
-export const areaUnit = z.enum(['ft2', 'm2'] as const satisfies readonly Unit[])
 export const pressureUnit = z.enum(['psi', 'kPa', 'bar', 'MPa'] as const satisfies readonly Unit[])
 export const temperatureUnit = z.enum(['degF', 'degC'])
 
-export const metres = (value: number, unit: z.infer<typeof lengthUnit>) =>
-  convert({ value, from: unit, to: 'm' })
 export const kilograms = (value: number, unit: z.infer<typeof massUnit>) =>
   convert({ value, from: unit, to: 'kg' })
-export const squareMetres = (value: number, unit: z.infer<typeof areaUnit>) =>
-  convert({ value, from: unit, to: 'm2' })
-
 export function gaugeKpa(value: number, unit: z.infer<typeof pressureUnit>): number {
   return unit === 'psi' ? gaugeKpaFromPsig(value) : convert({ value, from: unit, to: 'kPa' })
 }

@@ -14,9 +14,34 @@ export const SHEET_COLUMNS = [
   'conditions',
   'piece',
   'weight',
+  'task',
+  'along',
+  'into',
+  'part',
+  'miter',
+  'stack',
+  'restarts',
+  'ownOxygen',
+  'ownFuel',
+  'ownRate',
   'note',
 ] as const
 export type SheetColumn = (typeof SHEET_COLUMNS)[number]
+
+/** Columns that few cuts need: in sight once one of them is used. */
+export const SELDOM_COLUMNS: ReadonlySet<SheetColumn> = new Set([
+  'task',
+  'along',
+  'into',
+  'part',
+  'miter',
+  'stack',
+  'restarts',
+  'ownOxygen',
+  'ownFuel',
+  'ownRate',
+])
+export const USUAL_COLUMNS = SHEET_COLUMNS.filter((column) => !SELDOM_COLUMNS.has(column))
 
 /** One row as typed: text by column. An absent cell is an empty one. */
 export type SheetCells = Readonly<Partial<Record<SheetColumn, string>>>
@@ -26,9 +51,18 @@ const HEADS: Readonly<Record<SheetColumn, readonly string[]>> = {
   title: ['name', 'cut', 'what', 'title', 'description', 'mark', 'piece mark', 'item', 'member'],
   shape: ['shape', 'type', 'profile', 'kind', 'form'],
   section: ['section', 'size', 'designation', 'shape size', 'section size'],
-  thickness: ['thickness', 'thick', 'thk', 't', 'wall', 'wall thickness', 'thickness or wall'],
-  width: ['width', 'w', 'side', 'diameter', 'dia', 'od', 'outside', 'width or diameter'],
-  length: ['length', 'len', 'l', 'cut length', 'length of cut', 'length of one cut'],
+  thickness: [
+    'thickness',
+    'thick',
+    'thk',
+    't',
+    'wall',
+    'wall thickness',
+    'depth',
+    'thickness or wall',
+  ],
+  width: ['width', 'w', 'side', 'diameter', 'dia', 'od', 'outside', 'shank', 'width or diameter'],
+  length: ['length', 'len', 'l', 'cut length', 'length of cut', 'length of one cut', 'area'],
   count: ['count', 'cuts', 'qty', 'quantity', 'pcs', 'pieces', 'no', 'number', 'how many', 'ea'],
   material: ['metal', 'material', 'mat', 'grade', 'steel'],
   coating: ['coating', 'on it', 'paint', 'surface', 'finish', 'what is on it'],
@@ -37,6 +71,16 @@ const HEADS: Readonly<Record<SheetColumn, readonly string[]>> = {
   conditions: ['conditions', 'condition', 'how it is'],
   piece: ['piece', 'piece length', 'piece area', 'piece size', 'drop', 'piece that comes down'],
   weight: ['weight', 'piece weight', 'wt', 'mass'],
+  task: ['task', 'work', 'operation', 'what is done'],
+  along: ['along', 'hole', 'hole diameter', 'notch length', 'cope length', 'along the edge'],
+  into: ['into', 'land', 'notch depth', 'cope depth', 'into the edge'],
+  part: ['part', 'web or flange', 'on'],
+  miter: ['miter', 'mitre', 'miter deg', 'miter angle'],
+  stack: ['stack', 'stacked', 'plates', 'stack of'],
+  restarts: ['restarts', 'broken off'],
+  ownOxygen: ['own oxygen', 'oxygen flow', 'cutting oxygen'],
+  ownFuel: ['own fuel', 'fuel flow'],
+  ownRate: ['own speed', 'speed', 'own rate', 'rate'],
   note: ['note', 'notes', 'remark', 'remarks', 'comment', 'comments'],
 }
 

@@ -1,13 +1,29 @@
-import type { CutShapeCode } from './cut'
+import type { Unit } from '../calc/units'
+import { type CutShapeCode, isByArea, type MeasureKind } from './cut-shapes'
 
 /** What a measure is taken for when its cell names no unit: the person's own. */
 export type SheetUnits = 'us' | 'si'
 
-const DEFAULT_UNITS = {
-  us: { small: 'in', long: 'ft', area: 'ft2', mass: 'lb' },
-  si: { small: 'mm', long: 'm', area: 'm2', mass: 'kg' },
-} as const
-type MeasureKind = keyof (typeof DEFAULT_UNITS)['us']
+const DEFAULT_UNITS: Readonly<Record<SheetUnits, Readonly<Record<MeasureKind, Unit>>>> = {
+  us: {
+    small: 'in',
+    long: 'ft',
+    area: 'ft2',
+    mass: 'lb',
+    flow: 'ft3/h',
+    speed: 'in/min',
+    areaRate: 'ft2/h',
+  },
+  si: {
+    small: 'mm',
+    long: 'm',
+    area: 'm2',
+    mass: 'kg',
+    flow: 'm3/h',
+    speed: 'mm/min',
+    areaRate: 'm2/h',
+  },
+}
 
 /** Signs that people write after a number. */
 const UNIT_OF_SIGN: Readonly<Record<string, string>> = {
@@ -32,22 +48,62 @@ const UNIT_OF_SIGN: Readonly<Record<string, string>> = {
   lbs: 'lb',
   '#': 'lb',
   kg: 'kg',
+  cfh: 'ft3/h',
+  scfh: 'ft3/h',
+  'ft3/h': 'ft3/h',
+  'ft³/h': 'ft3/h',
+  'm3/h': 'm3/h',
+  'm³/h': 'm3/h',
+  ipm: 'in/min',
+  'in/min': 'in/min',
+  'mm/min': 'mm/min',
+  'ft2/h': 'ft2/h',
+  'ft²/h': 'ft2/h',
+  'm2/h': 'm2/h',
+  'm²/h': 'm2/h',
 }
 
 export const unitOfSign = (sign: string): string | null =>
   UNIT_OF_SIGN[sign.trim().toLowerCase().replace(/\.$/, '')] ?? null
 
 /** The unit that a bare number of this kind is in. */
-export const bareUnit = (kind: MeasureKind, units: SheetUnits): string => DEFAULT_UNITS[units][kind]
+export const bareUnit = (kind: MeasureKind, units: SheetUnits): Unit => DEFAULT_UNITS[units][kind]
+
+/** Columns whose cells are measures. */
+export const MEASURE_COLUMNS = [
+  'thickness',
+  'width',
+  'length',
+  'piece',
+  'weight',
+  'along',
+  'into',
+  'ownOxygen',
+  'ownFuel',
+  'ownRate',
+] as const
+export type MeasureColumn = (typeof MEASURE_COLUMNS)[number]
+export const isMeasureColumn = (column: string): column is MeasureColumn =>
+  (MEASURE_COLUMNS as readonly string[]).includes(column)
 
 /** Which kind of measure a column holds for a shape: a piece of plate is an area, of all else a length. */
-export function kindOf(
-  column: 'thickness' | 'width' | 'length' | 'piece' | 'weight',
-  shape: CutShapeCode | string,
-): MeasureKind {
-  if (column === 'weight') return 'mass'
-  if (column === 'piece') return shape === 'plate' ? 'area' : 'long'
-  return column === 'length' ? 'long' : 'small'
+export function kindOf(column: MeasureColumn, shape: CutShapeCode | ''): MeasureKind {
+  const isArea = shape !== '' && isByArea(shape)
+  switch (column) {
+    case 'weight':
+      return 'mass'
+    case 'piece':
+      return shape === 'plate' ? 'area' : 'long'
+    case 'length':
+      return isArea ? 'area' : 'long'
+    case 'ownOxygen':
+    case 'ownFuel':
+      return 'flow'
+    case 'ownRate':
+      return isArea ? 'areaRate' : 'speed'
+    default:
+      return 'small'
+  }
 }
 
 const FEET_AND_INCHES = /^(\d+)\s*['’]\s*-?\s*([\d\s/.]+)\s*["”]?$/

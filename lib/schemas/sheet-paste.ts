@@ -1,5 +1,6 @@
+import type { CutShapeCode } from './cut-shapes'
 import { readHead, SHEET_COLUMNS, type SheetCells, type SheetColumn } from './sheet-columns'
-import { unitOfSign } from './sheet-measure'
+import { isMeasureColumn, unitOfSign } from './sheet-measure'
 import { codeOfWord, isChosen } from './sheet-words'
 
 /** What was pasted, row by row. Nothing is dropped: what has no column of ours goes into the note. */
@@ -72,18 +73,10 @@ const once = (places: Place[]): Place[] =>
       : place,
   )
 
-const UNIT_COLUMNS: ReadonlySet<SheetColumn> = new Set([
-  'thickness',
-  'width',
-  'length',
-  'piece',
-  'weight',
-])
-
 /** A number under "Thickness (mm)" is in millimetres unless the cell names its own. */
 function withHeadUnit(text: string, { column, unit }: Place): string {
   const isBare = /^[\d.,/\s-]*\d$/.test(text)
-  return column && UNIT_COLUMNS.has(column) && isBare && unitOfSign(unit) ? `${text} ${unit}` : text
+  return column && isMeasureColumn(column) && isBare && unitOfSign(unit) ? `${text} ${unit}` : text
 }
 
 function cellsOf(row: readonly string[], places: readonly Place[]): SheetCells {
@@ -101,9 +94,25 @@ function cellsOf(row: readonly string[], places: readonly Place[]): SheetCells {
   return note ? { ...cells, note } : cells
 }
 
-/** A section by its name needs no word for its shape. */
-const withShape = (cells: SheetCells): SheetCells =>
-  cells.shape || !/^\s*w\s*\d/i.test(cells.section ?? '') ? cells : { ...cells, shape: 'w_shape' }
+/** How a section's name begins, or what is in it, by shape. */
+const SHAPE_OF_NAME: readonly (readonly [RegExp, CutShapeCode])[] = [
+  [/^w\s*\d/i, 'w_shape'],
+  [/^s\s*\d/i, 's_shape'],
+  [/^c\s*\d/i, 'channel'],
+  [/^l\s*\d/i, 'angle'],
+  [/^hss\s*\d/i, 'hss'],
+  [/^#\s*\d/, 'rebar'],
+  [/^\d.*\b(sch|schedule|std|xs|xxs)\b/i, 'pipe_size'],
+]
+
+/** A section by its name needs no word for its shape; a pipe by schedule is no pipe by measures. */
+function withShape(cells: SheetCells): SheetCells {
+  if (cells.shape && cells.shape !== 'pipe') return cells
+  const name = cells.section?.trim() ?? ''
+  const shape = SHAPE_OF_NAME.find(([pattern]) => pattern.test(name))?.[1]
+  if (!shape || (cells.shape === 'pipe' && shape !== 'pipe_size')) return cells
+  return { ...cells, shape }
+}
 
 /**
  * Reads rows pasted from a spreadsheet.

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { MATERIAL_CODES } from '../calc/materials'
+import { numberDrillIn } from '../calc/tables/number-drills'
 import type { TipChartRow } from '../calc/tables/tip-chart'
 import { convert, type Unit } from '../calc/units'
 import { CUT_FUELS } from './cut'
@@ -125,8 +126,20 @@ function rangeOf(text: string): readonly [number, number] | null {
 
 type Cell = { ok: true; value: readonly [number, number] | null } | { ok: false; code: string }
 
+/** `#53` or `No. 53 drill`: a tip by the drill that made its hole. */
+const DRILL = /^(?:#|no\.?|drill)\s*(\d+)(?:\s*drill)?$/i
+
+function drilled(text: string): Cell | null {
+  const number = DRILL.exec(text.trim())?.[1]
+  if (number === undefined) return null
+  const inches = numberDrillIn(Number(number))
+  return inches === null ? { ok: false, code: 'NO_DRILL' } : { ok: true, value: [inches, inches] }
+}
+
 function readFigure(text: string, { column, unit }: { column: Figure; unit: Unit | null }): Cell {
   if (text.trim() === '') return { ok: true, value: null }
+  const byDrill = column === 'orifice' ? drilled(text) : null
+  if (byDrill) return byDrill
   const range = rangeOf(text)
   if (!range) return { ok: false, code: 'ENTER_A_RANGE' }
   const to = UNIT_OF[column]

@@ -1,6 +1,5 @@
 import { v7 as uuidv7 } from 'uuid'
-import type { CutDims } from '@/lib/schemas/cut'
-import { shapeCode } from '@/lib/schemas/cut'
+import { type CutDims, shapeCode } from '@/lib/schemas/cut-dims'
 import { type Db, databaseNow, playNow } from '../play'
 import { type Doing, writeRow, writeSetUp } from '../records/scribe'
 import { addDays, localDay } from '../zones'

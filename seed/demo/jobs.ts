@@ -1,14 +1,14 @@
 import { estimateCutList } from '@/lib/calc/estimate'
 import type { CutInput, EstimateInput, EstimateResult } from '@/lib/calc/estimate-types'
 import type { FuelCode } from '@/lib/calc/gas-data'
-import { shapeCode } from '@/lib/schemas/cut'
+import { shapeCode } from '@/lib/schemas/cut-dims'
 import type { Row } from '../facts'
 import { type Doing, writeRow } from '../records/scribe'
 import { sizeOf } from '../reference'
 import { CREWS, TEAMS } from './people'
 import { calcSize } from './readings'
 import { fillMinorOf } from './suppliers'
-import { type CutPlan, WORK, type WorkingSite } from './work'
+import { type CutPlan, MORE_CUTS, WORK, type WorkingSite } from './work'
 import { personId, type Rig, type World } from './world'
 
 /** One cut of a running job with what one piece truly takes, before the crew's factor. */
@@ -38,16 +38,14 @@ export const TORCH_S_PER_DAY = 8400
 function toCutInput(
   cut: Readonly<{ id: string; plan: CutPlan; count: number; done: number }>,
 ): CutInput {
-  const { shape, piece } = cut.plan.dims
   return {
     id: cut.id,
     material: cut.plan.material,
-    shape,
+    ...cut.plan.dims,
     count: cut.count,
     doneCount: cut.done,
     position: cut.plan.position,
     process: 'hand',
-    ...(piece ? { piece } : {}),
   }
 }
 
@@ -111,17 +109,17 @@ export function openJob(
   const id = world.scribe.newId(plan.createdMs)
   const cutListId = world.scribe.newId(plan.createdMs)
   const team = TEAMS[plan.site]
-  const running = cuts
-    ? cuts.map(
-        ({ cut, count }): RunningCut => ({
-          id: world.scribe.newId(plan.createdMs),
-          plan: cut,
-          count,
-          each: takenByOne(cut, fuel),
-          done: 0,
-        }),
-      )
-    : chooseCuts(world, plan, fuel)
+  const asGiven = ({ cut, count }: Readonly<{ cut: CutPlan; count: number }>): RunningCut => ({
+    id: world.scribe.newId(plan.createdMs),
+    plan: cut,
+    count,
+    each: takenByOne(cut, fuel),
+    done: 0,
+  })
+  const running = [
+    ...(cuts ? cuts.map(asGiven) : chooseCuts(world, plan, fuel)),
+    ...(MORE_CUTS[plan.number] ?? []).map(asGiven),
+  ]
   const job: RunningJob = {
     id,
     number: plan.number,

@@ -3,6 +3,7 @@ import { convert } from '@/lib/calc/units'
 import type { Row } from '../facts'
 import { namedUuid } from '../ids'
 import type { SizeId } from '../reference'
+import { CHARTED_OUTFIT, chartId } from './charts'
 import { type CrewKey, TEAMS } from './people'
 import type { SiteKey } from './places'
 import type { Rig, World } from './world'
@@ -70,6 +71,7 @@ export function outfitRow(world: World, rig: Rig): Row {
     crew_id: crew ? world.crewIds[crew] : null,
     number: rig.number,
     fuel_gas_id: rig.fuel,
+    tip_chart_id: rig.number === CHARTED_OUTFIT ? chartId(world) : null,
   }
 }
 

@@ -1,5 +1,5 @@
 import { convert } from '@/lib/calc/units'
-import type { CutDims } from '@/lib/schemas/cut'
+import type { CutDims } from '@/lib/schemas/cut-dims'
 import type { SiteKey } from './places'
 
 export type WorkingSite = Exclude<SiteKey, 'yard'>
@@ -31,6 +31,10 @@ const pipe = (outsideIn: number, wallIn: number, pieceFt: number): CutDims => ({
 const bar = (thicknessIn: number, widthIn: number, pieceFt: number): CutDims => ({
   shape: { kind: 'flatBar', thicknessM: inches(thicknessIn), widthM: inches(widthIn) },
   piece: { lengthM: feet(pieceFt) },
+})
+
+const rivet = (shankIn: number): CutDims => ({
+  shape: { kind: 'rivetHead', shankDiameterM: inches(shankIn) },
 })
 
 const cut = (
@@ -185,3 +189,50 @@ export const PLANNED: readonly Readonly<{
   { site: 'dam', number: '0436', title: 'Trash rack, bay 2', fromDay: 7, days: 3, chance: 0.6 },
   { site: 'depot', number: '0437', title: 'Crane rails, bay 5', fromDay: 3, days: 4, chance: 1 },
 ]
+
+const named = (
+  kind: 'wShape' | 'pipeSize' | 'hss' | 'angle',
+  designation: string,
+  pieceFt: number,
+): CutDims => ({ shape: { kind, designation }, piece: { lengthM: feet(pieceFt) } })
+
+/** Cuts of many shapes that a planned job holds besides those that fell to it. */
+export const MORE_CUTS: Readonly<
+  Record<string, readonly Readonly<{ cut: CutPlan; count: number }>[]>
+> = {
+  '0433': [
+    {
+      cut: cut(
+        'Hanger beam, coped',
+        {
+          shape: { kind: 'wShape', designation: 'W16x31' },
+          task: { kind: 'cope', lengthM: inches(6), depthM: inches(2) },
+        },
+        'overhead',
+      ),
+      count: 6,
+    },
+    { cut: cut('Ash line, 8 in', named('pipeSize', '8 sch 40', 10), 'horizontal'), count: 9 },
+    {
+      cut: cut(
+        'Brace, mitered',
+        { ...named('hss', 'HSS6x6x3/8', 8), miterDeg: 45, miterOn: 'web', conditions: ['cold'] },
+        'vertical',
+      ),
+      count: 8,
+    },
+    {
+      cut: cut('Rivets of the old trough', { ...rivet(0.875), conditions: ['dirty'] }, 'vertical'),
+      count: 120,
+    },
+    {
+      cut: cut(
+        'Handrail posts, galvanized',
+        { ...named('angle', 'L4x4x3/8', 3.5), conditions: ['wind'] },
+        'horizontal',
+        'zinc',
+      ),
+      count: 24,
+    },
+  ],
+}

@@ -1,4 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest'
+import { db } from '@/lib/data/client'
+import { crewsLearned, learnCrewFactors, learnWhenDue } from '@/lib/data/crew-factors'
 import { CREWS, type CrewKey } from '../../seed/demo/people'
 import { planDemo } from '../../seed/demo/plan'
 import type { Planted, PlantedKind } from '../../seed/demo/world'
@@ -18,6 +20,43 @@ const plantedOf = (kind: PlantedKind) => planted.filter((fault) => fault.kind ==
 beforeAll(async () => {
   planted = (await seedDemo(testDatabase().ownerUrl))?.planted ?? []
 }, 240_000)
+
+describe('how crews run against the tables', () => {
+  test('is learned from the readings of done jobs, near what the demo company hides', async () => {
+    await learnCrewFactors()
+    const of = await crewsLearned(db)
+    const crews = await rowsOf<{ id: string; name: string; site: string }>(
+      'SELECT id, name, site_id AS site FROM crews',
+    )
+    for (const { hiddenFactor, name } of Object.values(CREWS)) {
+      const crew = crews.find((one) => one.name === name)
+      const found = of(crew?.site ?? '', crew?.id ?? '')
+      expect(found?.isOwn, name).toBe(true)
+      expect(found?.jobs).toBeGreaterThan(1)
+      const { mean = 0, standardUncertainty = 0 } = found ?? {}
+      // A year of jobs that each went 7 % one way or the other, read by gauges.
+      expect(Math.abs(mean - hiddenFactor), `${name} ${mean}`).toBeLessThan(
+        Math.max(0.12, 3 * standardUncertainty),
+      )
+    }
+  })
+
+  test('of a crew without a record is what all crews run', async () => {
+    const of = await crewsLearned(db)
+    const fleet = of('00000000-0000-4000-8000-000000000000', null)
+    expect(fleet).toMatchObject({ isOwn: false })
+    expect(fleet?.mean).toBeGreaterThan(0.9)
+    expect(fleet?.mean).toBeLessThan(1.4)
+  })
+
+  test('learning again adds to what was learned and changes none of it', async () => {
+    const before = await numberOf('SELECT count(*) AS n FROM crew_factors')
+    await learnWhenDue()
+    expect(await numberOf('SELECT count(*) AS n FROM crew_factors')).toBe(before)
+    await learnCrewFactors()
+    expect(await numberOf('SELECT count(*) AS n FROM crew_factors')).toBe(before + 1)
+  })
+})
 
 describe('the demo company', () => {
   test('is the same company for the same moment', () => {

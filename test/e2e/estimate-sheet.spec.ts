@@ -20,9 +20,20 @@ const paste = (page: Page, text: string) =>
   }, text)
 
 const oxygen = (page: Page) => page.getByRole('button', { name: /^Oxygen: about/ }).first()
-const jobId = async (app: {
-  owner: { query: (sql: string) => Promise<{ rows: { id: string }[] }> }
-}) => (await app.owner.query("SELECT id FROM jobs WHERE number = '0417'")).rows[0]?.id ?? ''
+type App = { owner: { query: (sql: string) => Promise<{ rows: { id: string }[] }> } }
+const jobId = async (app: App, number = '0417') =>
+  (await app.owner.query(`SELECT id FROM jobs WHERE number = '${number}'`)).rows[0]?.id ?? ''
+
+/** Sections by their names alone, what is done to them, what is on them; the last is in no table. */
+const MIXED = [
+  'Section\tQty\tTask\tAlong (in)\tInto (in)\tMetal\tOn it\tHow it is',
+  'W16x31\t6\tCope\t6\t2\tSteel\tBare\t',
+  '6 sch 40\t4\t\t\t\tSteel\tBare\tcold steel, windy',
+  'HSS6x6x3/8\t8\t\t\t\tSteel\tBare\t',
+  '#6\t40\t\t\t\tSteel\tBare\t',
+  'L4x4x3/8\t12\tHole\t1\t\tSteel\tGalvanized\t',
+  'W12x51\t2\t\t\t\tSteel\tBare\t',
+].join('\n')
 
 test.describe('at a desk', () => {
   test.use({ viewport: { width: 1440, height: 900 } })
@@ -66,6 +77,56 @@ test.describe('at a desk', () => {
       "SELECT note FROM cuts WHERE title = 'Stack plate'",
     )
     expect(kept).toEqual([{ note: 'Zone: B2' }])
+  })
+
+  test('rows of many shapes are pasted, one is put right, kept, opened to each of its terms and printed', async ({
+    app,
+    page,
+    signInAs,
+    expectAccessible,
+  }) => {
+    await signInAs(DANA)
+    const id = await jobId(app, '0433')
+    await visit(page, `/jobs/${id}/sheet`)
+    const before = await oxygen(page).getAttribute('aria-label')
+    await paste(page, MIXED)
+    await expect(page.getByText('6 rows read, 1 to put right.')).toBeVisible()
+    const fault = page.getByRole('listitem').filter({ hasText: 'Row 6.' })
+    await expect(fault).toHaveText(/Section: “W12x51” is not in the list of sections/)
+    await page.getByRole('button', { name: 'Add 6 rows' }).click()
+    await expect(oxygen(page)).not.toHaveAttribute('aria-label', before ?? '')
+    await page.getByText('Zinc, galvanized: mind the fume.').first().click()
+    await expect(
+      page.getByText('General or local exhaust ventilation', { exact: false }),
+    ).toBeVisible()
+    const wrong = page.locator('input[aria-invalid="true"][data-column="section"]')
+    await wrong.fill('W12x50')
+    await expectAccessible()
+    await page.getByRole('button', { name: 'Save 6 changes' }).click()
+    await page.waitForURL(`**/jobs/${id}`)
+
+    const cut = page.getByRole('listitem').filter({ hasText: 'Pipe 6 sch 40, 4 cuts' })
+    await expect(
+      page.getByRole('heading', { name: 'W16×31, cope 6 in × 2 in, 6 cuts' }),
+    ).toBeVisible()
+    await cut.getByRole('button', { name: /^Oxygen: about/ }).click()
+    const terms = cut.getByRole('table').first()
+    await expect(terms.getByRole('row', { name: /^Cold steel/ })).toContainText(
+      '× 1.10 on cutting and on each start, judgement: common practice, no source',
+    )
+    await expect(terms.getByRole('row', { name: /^Wind at the torch/ })).toContainText('× 1.15')
+    await expect(terms.getByRole('row', { name: /^Crew/ })).toContainText(
+      /this crew runs 1\.\d\d ± 0\.\d\d of the table/,
+    )
+    await expect(terms.getByText('9 in 10', { exact: false })).toBeVisible()
+    await expect(cut.getByText('Never below', { exact: false })).toBeVisible()
+    await expectAccessible()
+
+    await cut.getByRole('link', { name: 'Set-up card' }).click()
+    await expect(page.getByRole('heading', { name: 'Oxygen regulator' })).toBeVisible()
+    await expect(page.getByText('Pipe 6 sch 40, 4 cuts', { exact: false })).toBeVisible()
+    const pdf = await page.pdf({ format: 'Letter', preferCSSPageSize: false })
+    expect(pdf.toString('latin1').match(/\/Type\s*\/Page[^s]/g) ?? []).toHaveLength(1)
   })
 
   test('the keys go from cell to cell, and Enter on the last row adds one', async ({
@@ -135,6 +196,72 @@ async function keyToTotals(cell: Element): Promise<number[]> {
 
 test.describe('on a phone', () => {
   test.use({ viewport: { width: 360, height: 780 } })
+
+  test('a section is found by a part of its name, and what was typed for another shape stays', async ({
+    app,
+    page,
+    signInAs,
+    expectAccessible,
+  }) => {
+    await signInAs(DANA)
+    const id = await jobId(app, '0433')
+    await visit(page, `/jobs/${id}/cut`)
+    await expect(page.getByRole('combobox', { name: 'Section' })).toBeHidden()
+    await page.getByLabel('Thickness', { exact: true }).fill('3/4')
+    await page.getByLabel('Shape', { exact: true }).selectOption('hss')
+    await expect(page.getByLabel('Thickness', { exact: true })).toBeHidden()
+    const section = page.getByRole('combobox', { name: 'Section' })
+    await section.fill('8x4x1/4')
+    const option = page.getByRole('option', { name: 'HSS8×4×1/4', exact: true })
+    await expect(option).toBeVisible()
+    await expectAccessible()
+    await section.press('ArrowDown')
+    await expect(option).toHaveAttribute('aria-selected', 'true')
+    await section.press('Enter')
+    await expect(section).toHaveValue('HSS8×4×1/4')
+    await page.getByLabel('Shape', { exact: true }).selectOption('plate')
+    await expect(page.getByLabel('Thickness', { exact: true })).toHaveValue('3/4')
+    await page.getByLabel('Shape', { exact: true }).selectOption('hss')
+    await expect(section).toHaveValue('HSS8×4×1/4')
+    await page.getByLabel('How many cuts').fill('3')
+    await page.getByLabel('What is on it').selectOption('lead_paint')
+    await expect(page.getByText('Lead paint: mind the fume.')).toBeVisible()
+    await expect(
+      page.getByText('a protection factor above 50', { exact: false }).first(),
+    ).toBeVisible()
+    await expectAccessible()
+    await page.getByRole('button', { name: 'Add a cut' }).click()
+    await page.waitForURL(`**/jobs/${id}`)
+    await expect(page.getByRole('heading', { name: 'HSS8×4×1/4, 3 cuts' })).toBeVisible()
+  })
+
+  test('a metal that the table refuses says why, and goes by the person’s own gas', async ({
+    app,
+    page,
+    signInAs,
+  }) => {
+    await signInAs(DANA)
+    const id = await jobId(app, '0433')
+    await visit(page, `/jobs/${id}/cut`)
+    await page.getByLabel('Shape', { exact: true }).selectOption('square_bar')
+    await page.getByLabel('Side', { exact: true }).fill('2')
+    await page.getByLabel('How many cuts').fill('1')
+    await page.getByLabel('What is on it').selectOption('none')
+    await page.getByLabel('Metal', { exact: true }).selectOption('cast_iron')
+    await expect(page.getByText('Its oxide melts above the metal', { exact: false })).toBeVisible()
+    await page.getByLabel('Your own cutting oxygen', { exact: true }).fill('300')
+    await page.getByRole('button', { name: 'Add a cut' }).click()
+    await expect(page.getByLabel('Your own fuel', { exact: true })).toHaveAttribute(
+      'aria-invalid',
+      'true',
+    )
+    await page.getByLabel('Your own fuel', { exact: true }).fill('30')
+    await page.getByLabel('Your own speed along the cut', { exact: true }).fill('3')
+    await page.getByRole('button', { name: 'Add a cut' }).click()
+    await page.waitForURL(`**/jobs/${id}`)
+    const cut = page.getByRole('listitem').filter({ hasText: 'Square bar 2 in, 1 cut' })
+    await expect(cut.getByRole('button', { name: /^Oxygen: about/ })).toBeVisible()
+  })
 
   test('a row is filled box by box', async ({ app, page, signInAs, expectAccessible }) => {
     await signInAs(DANA)

@@ -75,6 +75,9 @@ async function findSubjects(owner: pg.Pool) {
       `SELECT c.id AS found FROM cuts c JOIN cut_lists l ON l.id = c.cut_list_id JOIN jobs j ON j.id = l.job_id
        WHERE j.number = '0417' AND c.done_count < c.count AND c.shape = 'w_shape' ORDER BY c.ordinal LIMIT 1`,
     ),
+    shapes: await first("SELECT id AS found FROM jobs WHERE number = '0433'"),
+    coped: await first("SELECT id AS found FROM cuts WHERE title = 'Hanger beam, coped'"),
+    chart: await first('SELECT id AS found FROM tip_charts WHERE retired_at IS NULL LIMIT 1'),
     audited: await first(
       `SELECT j.id AS found FROM jobs j JOIN sites s ON s.id = j.site_id
        WHERE j.state = 'done' AND s.name = $1 ORDER BY j.planned_start DESC LIMIT 1`,
@@ -96,7 +99,7 @@ const outside = ({ code }: Subjects): Screen[] => [
   { name: 'not-found', email: DANA, address: `/permits/${NOBODYS_ID}` },
 ]
 
-const plan = ({ job, cut, cutToDo, cylinder }: Subjects): Screen[] => [
+const plan = ({ job, cut, cutToDo, shapes, coped, chart, cylinder }: Subjects): Screen[] => [
   { name: 'today', email: DANA, address: '/today', ...phone('phone-today') },
   { name: 'cuts', email: DANA, address: '/cuts' },
   { name: 'job', email: DANA, address: `/jobs/${job}`, ...phone('phone-cuts') },
@@ -145,10 +148,14 @@ const plan = ({ job, cut, cutToDo, cylinder }: Subjects): Screen[] => [
       '/reckon/load?units=us&weights=160,160,90&other=20&purpose=supports_principal_business&carrier=private',
   },
   { name: 'charts', email: DANA, address: '/charts' },
+  { name: 'chart-own', email: DANA, address: `/charts/${chart}` },
   { name: 'chart-built-in', email: DANA, address: '/charts/built-in' },
   { name: 'chart-new', email: DANA, address: '/charts/new' },
   { name: 'cut-new', email: DANA, address: `/jobs/${job}/cut` },
   { name: 'cut-edit', email: DANA, address: `/jobs/${job}/cut?cut=${cut}` },
+  { name: 'job-shapes', email: DANA, address: `/jobs/${shapes}` },
+  { name: 'sheet-shapes', email: DANA, address: `/jobs/${shapes}/sheet` },
+  { name: 'cut-coped', email: DANA, address: `/jobs/${shapes}/cut?cut=${coped}` },
   { name: 'cylinders', email: DANA, address: '/cylinders' },
   { name: 'cylinder', email: DANA, address: `/cylinders/${cylinder}` },
   { name: 'delivery', email: DANA, address: '/deliveries/new' },

@@ -34,7 +34,7 @@ async function pageOf(browser: Browser, app: TestApp, email: string | null): Pro
 
 async function settle(page: Page) {
   await page.evaluate(() => document.fonts.ready)
-  await page.waitForTimeout(250)
+  await page.waitForTimeout(600)
 }
 
 async function takeAll(page: Page, screen: Screen) {

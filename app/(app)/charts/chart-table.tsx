@@ -1,5 +1,6 @@
 import { useTranslations } from 'next-intl'
 import { Column, DataTable } from '@/app/_components/data-table'
+import { numberDrillOf } from '@/lib/calc/tables/number-drills'
 import type { Range, TipChart } from '@/lib/calc/tables/tip-chart'
 import { formatNumber } from '@/lib/format/numbers'
 import { CUT_FUELS } from '@/lib/schemas/cut'
@@ -14,6 +15,13 @@ const words = (range: Range | null | undefined, decimals: number) =>
     : range[0] === range[1]
       ? plain(range[0], decimals)
       : `${plain(range[0], decimals)}–${plain(range[1], decimals)}`
+
+/** The drill that makes a hole of one size. */
+function Drill({ orificeIn }: Readonly<{ orificeIn: Range | null }>) {
+  const t = useTranslations('charts')
+  const number = orificeIn && orificeIn[0] === orificeIn[1] ? numberDrillOf(orificeIn[0]) : null
+  return number === null ? null : <small className="type-small"> {t('drill', { number })}</small>
+}
 
 /** A chart in the units of its print, a line a thickness. A tip's number stands only in a shop's own. */
 export function ChartTable({ chart }: Readonly<{ chart: TipChart }>) {
@@ -52,7 +60,10 @@ export function ChartTable({ chart }: Readonly<{ chart: TipChart }>) {
               <b>{plain(row.thicknessIn, 4)}</b>
             </td>
             {hasTips ? <td>{row.tip}</td> : null}
-            <td className="is-figure">{words(row.orificeIn, 4)}</td>
+            <td className="is-figure">
+              {words(row.orificeIn, 4)}
+              <Drill orificeIn={row.orificeIn} />
+            </td>
             <td className="is-figure">{words(row.speedInPerMin, 1)}</td>
             <td className="is-figure">{words(row.cuttingOxygenFt3PerH, 1)}</td>
             {fuels.map((fuel) => (

@@ -104,6 +104,8 @@ export function TextField({
 export interface SelectOption {
   readonly value: string
   readonly label: string
+  /** Not offered now; what was chosen before still finds it. */
+  readonly isOff?: boolean
 }
 
 type SelectFieldProps = Readonly<
@@ -138,7 +140,12 @@ export function SelectField({
       >
         {emptyLabel === undefined ? null : <option value="">{emptyLabel}</option>}
         {options.map((option) => (
-          <option key={option.value} value={option.value}>
+          <option
+            key={option.value}
+            value={option.value}
+            disabled={option.isOff}
+            hidden={option.isOff}
+          >
             {option.label}
           </option>
         ))}

@@ -23,6 +23,7 @@ const FACTS = [
   'estimates',
   'refused_attempts',
   'chain_checks',
+  'crew_factors',
 ] as const
 const MOVED_BY_TRIGGERS = [
   'permits',

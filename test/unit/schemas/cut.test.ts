@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { cutDimsSchema, cutSchema, shapeCode } from '@/lib/schemas/cut'
+import { cutSchema } from '@/lib/schemas/cut'
+import { cutDimsSchema, shapeCode } from '@/lib/schemas/cut-dims'
 
 const ID = '0190b0a0-0000-7000-8000-000000000001'
 const common = { key: ID, cutListId: ID, material: 'carbon_steel', coating: 'none', count: '3' }
@@ -42,7 +43,7 @@ describe('a cut as typed', () => {
     [{ count: '0' }, [['count', 'OUT_OF_RANGE']]],
     [{ bevel: '61' }, [['bevel', 'OUT_OF_RANGE']]],
     [{ coating: '' }, [['coating', 'CHOOSE_ONE']]],
-    [{ pieceWeight: '0' }, [['pieceWeight', 'NOT_POSITIVE']]],
+    [{ pieceWeight: '0', pieceWeightUnit: 'lb' }, [['pieceWeight', 'NOT_POSITIVE']]],
   ])('with %j names the box and what is wrong in it', (over, issues) => {
     expect(messages({ ...plate, ...over })).toEqual(issues)
   })

@@ -64,6 +64,79 @@ describe('a row of the sheet', () => {
     expect(problems(cells)).toEqual(expected)
   })
 
+  test.each([
+    [
+      { shape: 'w_shape', section: 'W16x31', task: 'cope', along: '6', into: '2' },
+      { task: { kind: 'cope', lengthM: expect.closeTo(0.1524, 9), depthM: 0.0508 } },
+    ],
+    [{ shape: 'pipe_size', section: '6" sch40' }, { shape: { designation: '6 sch 40' } }],
+    [{ shape: 'rebar', section: '6' }, { shape: { kind: 'rebar', designation: '#6' } }],
+    [
+      { shape: 'angle', section: 'l 2 1/2 × 2 × 1/4', miter: '30', part: 'first leg' },
+      { shape: { designation: 'L2-1/2x2x1/4' }, miterDeg: 30, miterOn: 'flange' },
+    ],
+    [
+      {
+        shape: 'plate',
+        thickness: '1/2',
+        length: '4',
+        stack: '3',
+        conditions: 'cold steel, windy',
+      },
+      { stackPlates: 3, conditions: ['cold', 'wind'] },
+    ],
+    [
+      { shape: 'flat_bar', thickness: '1', width: '6', task: 'bevel', bevel: '30°', into: '1/8' },
+      { task: { kind: 'bevel', angleDeg: 30, landM: 0.003175 } },
+    ],
+    [
+      {
+        shape: 'gouge',
+        length: '2',
+        thickness: '1/4',
+        ownOxygen: '200 cfh',
+        ownFuel: '20',
+        ownRate: '4',
+      },
+      { shape: { kind: 'gouge', areaM2: expect.closeTo(0.185_806, 6) }, own: expect.anything() },
+    ],
+    [
+      { shape: 'plate', thickness: '1', length: '4', conditions: 'edge start', restarts: '2' },
+      { pierced: false, restarts: 2 },
+    ],
+  ])('%j is read whole', (cells, dims) => {
+    const read = readSheetRow({ count: '2', material: 'carbon_steel', ...cells }, 'us')
+    expect(read).toMatchObject({ ok: true, cut: { dims } })
+  })
+
+  test.each([
+    [{ shape: 'rivet_head', width: '7/8', task: 'hole' }, [['task', 'NOT_FOR_SHAPE']]],
+    [{ shape: 'angle', section: 'L4x4x3/8', task: 'cope' }, [['task', 'NOT_FOR_SHAPE']]],
+    [{ shape: 'plate', thickness: '1', length: '4', miter: '20' }, [['miter', 'NOT_FOR_SHAPE']]],
+    [{ shape: 'w_shape', section: 'W12x51' }, [['section', 'UNKNOWN_SECTION']]],
+    [{ shape: 'w_shape', section: 'W12x50', stack: '3' }, [['stack', 'NOT_FOR_SHAPE']]],
+    [
+      { shape: 'w_shape', section: 'W12x50', task: 'cope', along: 'far' },
+      [
+        ['along', 'ENTER_A_NUMBER'],
+        ['into', 'REQUIRED'],
+      ],
+    ],
+    [
+      { shape: 'gouge', length: '2', thickness: '1/4', conditions: 'pierced' },
+      [['conditions', 'NOT_FOR_SHAPE']],
+    ],
+    [
+      { shape: 'plate', thickness: '1', length: '4', ownOxygen: '100' },
+      [
+        ['ownFuel', 'REQUIRED'],
+        ['ownRate', 'REQUIRED'],
+      ],
+    ],
+  ])('%j names the cell that does not go with its shape', (cells, expected) => {
+    expect(problems({ count: '2', material: 'carbon_steel', ...cells })).toEqual(expected)
+  })
+
   test('that says nothing of what is on it counts as not known, never as bare', () => {
     expect(readSheetRow(plate, 'us')).toMatchObject({ ok: true, cut: { coating: 'unknown' } })
   })
@@ -108,6 +181,24 @@ describe('rows pasted from a spreadsheet', () => {
     expect(pasted.rows).toEqual([
       { section: 'W12x50', count: '24', shape: 'w_shape', material: 'carbon_steel' },
     ])
+  })
+
+  test.each([
+    ['W12x50', 'w_shape'],
+    ['S12x35', 's_shape'],
+    ['C10x20', 'channel'],
+    ['L4x4x3/8', 'angle'],
+    ['HSS6x6x3/8', 'hss'],
+    ['#6', 'rebar'],
+    ['6 sch 40', 'pipe_size'],
+    ['4 XS', 'pipe_size'],
+  ])('take %s for what its name says', (section, shape) => {
+    expect(readPasted(`Section\tQty\n${section}\t2`).rows[0]).toMatchObject({ shape, section })
+  })
+
+  test('take a pipe with a schedule for a pipe by schedule', () => {
+    const { rows } = readPasted('Shape\tSection\tQty\nPipe\t6 sch 40\t2')
+    expect(rows[0]).toMatchObject({ shape: 'pipe_size', section: '6 sch 40' })
   })
 
   test('keep quoted cells whole, and inch signs as they are', () => {

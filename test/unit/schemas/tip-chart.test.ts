@@ -22,6 +22,16 @@ describe('a chart as typed', () => {
     })
   })
 
+  test('takes a tip by the drill that made its hole, and no drill that there is not', () => {
+    expect(readChart(GOOD.replace('.046', '#56'), 'acetylene').rows[0]?.orificeIn).toEqual([
+      0.0465, 0.0465,
+    ])
+    expect(readChart(GOOD.replace('.06', 'No. 53 drill'), 'acetylene').rows[1]?.orificeIn).toEqual([
+      0.0595, 0.0595,
+    ])
+    expect(problems(GOOD.replace('.06', '#81'))).toEqual([[1, 'orifice', 'NO_DRILL']])
+  })
+
   // An inch is 25.4 mm exactly, a foot 0.3048 m.
   test('is read from a CSV file in any order and other units', () => {
     const csv =

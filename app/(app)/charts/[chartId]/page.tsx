@@ -45,17 +45,22 @@ export default async function ChartPage({ params }: ChartPageProps) {
           <ChartPlot chart={chart} beside={own ? OFC_CARBON_STEEL : null} of="speedInPerMin" />
         </div>
         <p className="type-note text-ink-2">{t(own ? 'keyBeside' : 'keyAlone')}</p>
-        <h2 className="type-section pt-4">{t('rowsTitle')}</h2>
-        <ChartTable chart={chart} />
-        {own ? (
-          <>
-            <h2 className="type-section pt-6">{t('besideTitle')}</h2>
-            <p className="type-note text-ink-2">
-              {t('provenanceBuiltIn', { source: OFC_CARBON_STEEL.source })}
-            </p>
-            <ChartTable chart={OFC_CARBON_STEEL} />
-          </>
-        ) : null}
+        <div className={own ? 'grid gap-x-12 gap-y-4 desk:grid-cols-2' : ''}>
+          <section className="min-w-0" aria-label={t('rowsTitle')}>
+            <h2 className="type-section pt-4">{t('rowsTitle')}</h2>
+            {own ? <p className="type-note text-ink-2">{t('drillNote')}</p> : null}
+            <ChartTable chart={chart} />
+          </section>
+          {own ? (
+            <section className="min-w-0" aria-label={t('besideTitle')}>
+              <h2 className="type-section pt-4">{t('besideTitle')}</h2>
+              <p className="type-note text-ink-2">
+                {t('provenanceBuiltIn', { source: OFC_CARBON_STEEL.source })}
+              </p>
+              <ChartTable chart={OFC_CARBON_STEEL} />
+            </section>
+          ) : null}
+        </div>
         {own?.mayWrite && !own.retiredAt ? (
           <>
             <div className="pt-6 desk:hidden">

@@ -1,6 +1,7 @@
 import Link from 'next/link'
 import { useTranslations } from 'next-intl'
 import { TermsTable } from '@/app/_components/terms-table'
+import type { CrewUsed } from '@/lib/data/crew-factors'
 import type { CutRow } from '@/lib/data/cut-rows'
 import type { CutGas, CutOpened } from '@/lib/data/estimates-terms'
 import type { JobDetail } from '@/lib/data/jobs'
@@ -9,8 +10,9 @@ import { formatNumber } from '@/lib/format/numbers'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { formatQuantity } from '@/lib/format/quantity'
 import { gasAmount, gasFigure, withUnit } from '../figures'
-import { thicknessWords } from './cut-title'
+import { useCrewWords } from './crew-words'
 import { SourceWords } from './source-words'
+import { thicknessWords } from './thickness-words'
 
 type Panel = Readonly<{
   cut: CutRow
@@ -21,13 +23,14 @@ type Panel = Readonly<{
 }>
 
 /** Where the numbers of a cut come from: both gases term by term, then what the torch is set to. */
-export function CutPanel({ cut, job, opened, fuel, prefs }: Panel) {
+export function CutPanel(panel: Panel) {
+  const { cut, job, opened, fuel, prefs } = panel
   const t = useTranslations('jobs')
   return (
     <>
-      <GasTerms cut={cut} gas="oxygen" amount={opened.oxygen} opened={opened} prefs={prefs} />
+      <GasTerms {...panel} gas="oxygen" amount={opened.oxygen} />
       <div className="mt-3">
-        <GasTerms cut={cut} gas={fuel} amount={opened.fuel} opened={opened} prefs={prefs} />
+        <GasTerms {...panel} gas={fuel} amount={opened.fuel} />
       </div>
       <Settings opened={opened} prefs={prefs} />
       {job.mayWrite ? (
@@ -44,40 +47,27 @@ export function CutPanel({ cut, job, opened, fuel, prefs }: Panel) {
   )
 }
 
-type Terms = Readonly<{
-  cut: CutRow
-  gas: string
-  amount: CutGas
-  opened: CutOpened
-  prefs: FormatPrefs
-}>
+type Terms = Panel & Readonly<{ gas: string; amount: CutGas }>
 
-function GasTerms({ cut, gas, amount, opened, prefs }: Terms) {
+function GasTerms({ cut, job, gas, amount, opened, prefs }: Terms) {
   const t = useTranslations('jobs')
+  const say = useStepWords(job.list?.estimate.crew ?? null)
   const figure = gasFigure(gas, amount, prefs)
   const value = (kg: number) => gasAmount(gas, kg, prefs).value
-  const position = amount.position
+  const summed = [...amount.terms, ...amount.steps].reduce((sum, term) => sum + term.kg, 0)
+  const overKg = amount.meanKg - summed
   const terms = [
     ...amount.terms.map((term) => ({
       name: t(`terms.${term.code}`),
       inputs: termInputs(term.code, gas, opened, prefs, t),
       value: value(term.kg),
     })),
-    ...(position
-      ? [
-          {
-            name: t(`position.${cut.position}`),
-            inputs: t('multiplier', { factor: formatNumber(position.multiplier, 2) }),
-            value: value(position.kg),
-          },
-        ]
+    ...amount.steps.map((step) => ({ ...say(step), value: value(step.kg) })),
+    ...(overKg > amount.meanKg * 1e-6
+      ? [{ name: t('floorLine'), inputs: t('floorLineInputs'), value: value(overKg) }]
       : []),
   ]
   const name = t(`gas.${gas}` as 'gas.oxygen')
-  const floor =
-    gas === 'oxygen'
-      ? ` ${t('floor', { amount: withUnit(gasAmount(gas, opened.floorKg, prefs)) })}`
-      : null
   return (
     <TermsTable
       title={t('termsOfCut', { gas: name, number: cut.ordinal })}
@@ -86,12 +76,32 @@ function GasTerms({ cut, gas, amount, opened, prefs }: Terms) {
       total={{ interval: figure.interval, value: figure.value }}
       source={
         <>
-          <SourceWords source={amount.source} />
-          {floor}
+          <SourceWords source={amount.source} table={opened.table} />
+          {opened.boundedAt === null
+            ? null
+            : ` ${t('bounded', { most: formatNumber(opened.boundedAt, 2) })}`}
+          {gas === 'oxygen'
+            ? ` ${t('floor', { amount: withUnit(gasAmount(gas, opened.floorKg, prefs)) })}`
+            : null}
         </>
       }
     />
   )
+}
+
+/** What a multiplier is called and how it is known: judgement, or what the crew was seen to use. */
+function useStepWords(crew: CrewUsed | null) {
+  const t = useTranslations('jobs')
+  const crewWords = useCrewWords()
+  return ({ code, multiplier, slowsStarts }: CutGas['steps'][number]) => {
+    const factor = formatNumber(multiplier, 2)
+    if (code === 'crew') return { name: t('crewLine'), inputs: `× ${factor}: ${crewWords(crew)}` }
+    const isPosition = code === 'horizontal' || code === 'vertical' || code === 'overhead'
+    return {
+      name: isPosition ? t(`position.${code}`) : t(`condition.${code}`),
+      inputs: t(slowsStarts ? 'judgedStarts' : 'judged', { factor }),
+    }
+  }
 }
 
 /** What a term was reckoned from, with units. */
@@ -109,8 +119,10 @@ function termInputs(
   const inputs = {
     cutting: () =>
       t('inputs.cutting', {
-        length: withUnit(formatQuantity('length', settings.lengthM, prefs)),
-        speed: withUnit(formatQuantity('speed', settings.speedMPerS, prefs)),
+        length: withUnit(
+          formatQuantity(settings.isArea ? 'area' : 'length', settings.lengthM, prefs),
+        ),
+        speed: speedWords(settings, prefs),
         flow: flow(settings.cuttingOxygenM3PerS),
       }),
     preheat: () =>
@@ -121,6 +133,9 @@ function termInputs(
   return inputs[code]()
 }
 
+const speedWords = (settings: NonNullable<CutOpened['settings']>, prefs: FormatPrefs) =>
+  withUnit(formatQuantity(settings.isArea ? 'areaRate' : 'speed', settings.speedMPerS, prefs))
+
 function Settings({ opened, prefs }: Readonly<{ opened: CutOpened; prefs: FormatPrefs }>) {
   const t = useTranslations('jobs')
   const { settings } = opened
@@ -130,7 +145,7 @@ function Settings({ opened, prefs }: Readonly<{ opened: CutOpened; prefs: Format
     <p className="mt-2 type-small text-ink-2">
       {t('settings', {
         path,
-        speed: withUnit(formatQuantity('speed', settings.speedMPerS, prefs)),
+        speed: speedWords(settings, prefs),
       })}{' '}
       {settings.oxygenPressureGaugeKpa === null
         ? t('noPressure')

@@ -87,7 +87,10 @@ export function CutRow({ cut, job, list, prefs }: CutRowProps) {
 function cutPlace(cut: Cut, t: Translate, prefs: FormatPrefs): string {
   const section = cut.title ? sectionWords(cut.dims, t, prefs) : null
   const bevel = cut.dims.bevelDeg ? t('bevelOf', { degrees: cut.dims.bevelDeg }) : null
-  const place = [t(`position.${cut.position}`), bevel].filter(Boolean).join(', ')
+  const { miterDeg, stackPlates } = cut.dims
+  const miter = miterDeg ? t('miterOf', { degrees: miterDeg }) : null
+  const stack = stackPlates ? t('stackOf', { count: stackPlates }) : null
+  const place = [t(`position.${cut.position}`), bevel, miter, stack].filter(Boolean).join(', ')
   return [section, place].filter(Boolean).join('. ').concat('.')
 }
 

@@ -2,22 +2,19 @@ import type { useTranslations } from 'next-intl'
 import type { CutRow } from '@/lib/data/cut-rows'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { formatQuantity } from '@/lib/format/quantity'
+import { codeOfKind } from '@/lib/schemas/cut-shapes'
 import { withUnit } from '../figures'
+import { shownSection } from './shown-section'
+import { thicknessWords } from './thickness-words'
 
 type Translate = ReturnType<typeof useTranslations<'jobs'>>
 
-/** "1 in", not "1.000 in": a plate is named by as many figures as it has. */
-export const thicknessWords = (metres: number, prefs: FormatPrefs) => {
-  const { value, unit } = formatQuantity('thickness', metres, prefs)
-  return withUnit({ value: value.includes('.') ? value.replace(/\.?0+$/, '') : value, unit })
-}
 const length = (metres: number, prefs: FormatPrefs) => {
   const { value, unit } = formatQuantity('length', metres, prefs)
   return withUnit({ value: value.includes('.') ? value.replace(/\.?0+$/, '') : value, unit })
 }
 
-/** What is cut, in measures: "Plate 1 in, 18 ft". */
-export function sectionWords({ shape }: CutRow['dims'], t: Translate, prefs: FormatPrefs): string {
+function shapeWords({ shape }: CutRow['dims'], t: Translate, prefs: FormatPrefs): string {
   switch (shape.kind) {
     case 'plate':
       return t('section.plate', {
@@ -38,9 +35,49 @@ export function sectionWords({ shape }: CutRow['dims'], t: Translate, prefs: For
         outside: thicknessWords(shape.outsideDiameterM, prefs),
         wall: thicknessWords(shape.wallM, prefs),
       })
-    case 'wShape':
-      return t('section.w_shape', { designation: shape.designation.replace('x', '×') })
+    case 'rivetHead':
+    case 'boltHead':
+      return t(`section.${shape.kind}`, { shank: thicknessWords(shape.shankDiameterM, prefs) })
+    case 'gouge':
+    case 'washOff':
+      return t(`section.${shape.kind}`, {
+        area: withUnit(formatQuantity('area', shape.areaM2, prefs)),
+        depth: thicknessWords(shape.depthM, prefs),
+      })
+    default:
+      return t('section.named', {
+        shape: codeOfKind(shape.kind),
+        name: shownSection(shape.designation),
+      })
   }
+}
+
+/** "cope 6 in × 3 in"; null for what is cut through. */
+function taskWords({ task }: CutRow['dims'], t: Translate, prefs: FormatPrefs): string | null {
+  switch (task?.kind) {
+    case undefined:
+      return null
+    case 'hole':
+      return t('taskDone.hole', { diameter: thicknessWords(task.diameterM, prefs) })
+    case 'notch':
+    case 'cope':
+      return t(`taskDone.${task.kind}`, {
+        along: thicknessWords(task.lengthM, prefs),
+        into: thicknessWords(task.depthM, prefs),
+      })
+    case 'bevel':
+      return task.landM
+        ? t('taskDone.bevelWithLand', {
+            degrees: task.angleDeg,
+            land: thicknessWords(task.landM, prefs),
+          })
+        : t('taskDone.bevel', { degrees: task.angleDeg })
+  }
+}
+
+/** What is cut, in measures, and what is done to it: "W12×50, cope 6 in × 3 in". */
+export function sectionWords(dims: CutRow['dims'], t: Translate, prefs: FormatPrefs): string {
+  return [shapeWords(dims, t, prefs), taskWords(dims, t, prefs)].filter(Boolean).join(', ')
 }
 
 /** "Plate 1 in, 18 ft, 3 of 6", or the person's own name for it and how many. */

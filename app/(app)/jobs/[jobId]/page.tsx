@@ -11,12 +11,14 @@ import { requireViewer } from '@/lib/auth/viewer'
 import { listKeptEstimates } from '@/lib/data/estimates'
 import { getJob, type JobDetail } from '@/lib/data/jobs'
 import { plannedDays } from '../planned-days'
+import { CoatingsBeside } from './coatings-beside'
 import { CutRows } from './cut-rows'
 import { EstimateTotals } from './estimate-totals'
 import { KeepForm } from './keep-form'
 import { KeptEstimates } from './kept-estimates'
 import { SetUpCard } from './set-up-card'
 import { SupplyFacts } from './supply-facts'
+import './cut-form.css'
 
 type JobPageProps = Readonly<{
   params: Promise<{ jobId: string }>
@@ -50,6 +52,13 @@ export default async function JobPage({ params, searchParams }: JobPageProps) {
         <div>
           {estimate && job.list ? (
             <EstimateTotals estimate={estimate} fuel={job.list.fuel} prefs={prefs} />
+          ) : null}
+          {job.list ? (
+            <CoatingsBeside
+              coatings={job.list.cuts
+                .filter((cut) => cut.doneCount < cut.count)
+                .map((cut) => cut.coating)}
+            />
           ) : null}
           {job.list && job.list.cuts.length > 0 && estimate ? (
             <CutRows

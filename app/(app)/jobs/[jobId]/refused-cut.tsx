@@ -7,7 +7,8 @@ import { pieceOf } from '@/lib/data/estimates'
 import type { JobDetail } from '@/lib/data/jobs'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { PieceWords } from '../piece-words'
-import { cutTitle, thicknessWords } from './cut-title'
+import { cutTitle } from './cut-title'
+import { useRefusalWords } from './refusal-words'
 
 type RefusedCutProps = Readonly<{
   cut: CutRow
@@ -19,6 +20,7 @@ type RefusedCutProps = Readonly<{
 /** A cut that gives no number: not by this table, why, and what instead. It is never left out in silence. */
 export function RefusedCut({ cut, refusals, job, prefs }: RefusedCutProps) {
   const t = useTranslations('jobs')
+  const say = useRefusalWords(prefs)
   return (
     <li className="flex items-start gap-3 border-b border-rule px-4 py-2 desk:px-0">
       <span className="trouble w-4 pt-1">
@@ -33,8 +35,7 @@ export function RefusedCut({ cut, refusals, job, prefs }: RefusedCutProps) {
         </div>
         {refusals.map((refusal) => (
           <p key={`${refusal.code}-${refusal.field}`} className="type-note text-ink-2">
-            <b className="font-semibold text-heat">{t('refused.heading')}</b>{' '}
-            {refusalWords(refusal, t, prefs)}
+            <b className="font-semibold text-heat">{t('refused.heading')}</b> {say(refusal)}
           </p>
         ))}
         {job.mayWrite ? (
@@ -48,31 +49,4 @@ export function RefusedCut({ cut, refusals, job, prefs }: RefusedCutProps) {
       </div>
     </li>
   )
-}
-
-type Translate = ReturnType<typeof useTranslations<'jobs'>>
-
-function refusalWords(refusal: Refusal, t: Translate, prefs: FormatPrefs): string {
-  const metres = (value: number | undefined) =>
-    value === undefined ? '' : thicknessWords(value, prefs)
-  if (refusal.code === 'OUTSIDE_TABLE' && typeof refusal.value === 'number') {
-    return t('refused.OUTSIDE_TABLE', {
-      value: metres(refusal.value),
-      min: metres(refusal.limit?.min),
-      max: metres(refusal.limit?.max),
-    })
-  }
-  if (refusal.code === 'MATERIAL_NOT_FLAME_CUT') {
-    const because =
-      refusal.because && t.has(`because.${refusal.because}` as 'because.heatRunsAway')
-        ? t(`because.${refusal.because}` as 'because.heatRunsAway')
-        : ''
-    const instead = (refusal.instead ?? [])
-      .filter((code) => t.has(`instead.${code}` as 'instead.saw'))
-      .map((code) => t(`instead.${code}` as 'instead.saw'))
-    return `${because} ${instead.length > 0 ? t('refused.instead', { list: instead.join(', ') }) : ''}`.trim()
-  }
-  if (refusal.code === 'UNKNOWN_SECTION')
-    return t('refused.UNKNOWN_SECTION', { value: String(refusal.value) })
-  return t('refused.other')
 }

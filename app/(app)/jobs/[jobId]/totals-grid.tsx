@@ -5,9 +5,12 @@ import { Opening, OpeningNumber, OpeningPanel } from '@/app/_components/opening'
 import { TermsTable } from '@/app/_components/terms-table'
 import type { GasAmount } from '@/lib/calc/estimate-types'
 import type { Source } from '@/lib/calc/source'
+import type { CrewUsed } from '@/lib/data/crew-factors'
 import { aboutDurationParts, formatAboutDuration } from '@/lib/format/duration'
+import { formatNumber } from '@/lib/format/numbers'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { gasAmount, gasFigure, withUnit } from '../figures'
+import { useCrewWords } from './crew-words'
 import { SourceWords } from './source-words'
 
 type ShownGas = Pick<GasAmount, 'mean' | 'low90' | 'high90' | 'terms' | 'source'>
@@ -29,28 +32,36 @@ export type ShownTotals = Readonly<{
 
 type TotalsGridProps = Readonly<{
   result: ShownTotals
+  /** The shop's own chart, where the estimate goes by one. */
+  table: Readonly<{ title: string; source: string }> | null
+  crew: CrewUsed | null
   fuel: string
   prefs: FormatPrefs
 }>
 
 /** Oxygen, fuel and flame, each opening to its terms. */
-export function TotalsGrid({ result, fuel, prefs }: TotalsGridProps) {
+export function TotalsGrid({ result, table, crew, fuel, prefs }: TotalsGridProps) {
   const t = useTranslations('jobs')
   return (
     <div className="grid grid-cols-3 gap-x-3 px-4 pt-1 desk:px-0">
       <Opening>
-        <GasTotal name={t('gas.oxygen')} gas="oxygen" amount={result.oxygen} prefs={prefs} />
+        <GasTotal
+          name={t('gas.oxygen')}
+          gas="oxygen"
+          amount={result.oxygen}
+          {...{ table, crew, prefs }}
+        />
       </Opening>
       <Opening>
         <GasTotal
           name={t(`gas.${fuel}` as 'gas.propane')}
           gas={fuel}
           amount={result.fuelGas}
-          prefs={prefs}
+          {...{ table, crew, prefs }}
         />
       </Opening>
       <Opening>
-        <TimeTotal time={result.time} />
+        <TimeTotal time={result.time} crew={crew} />
       </Opening>
     </div>
   )
@@ -85,13 +96,33 @@ function Total({
 
 const TERMS = ['cutting', 'preheat', 'start', 'lightUp', 'idle'] as const
 
-function GasTotal({
-  name,
-  gas,
-  amount,
-  prefs,
-}: Readonly<{ name: string; gas: string; amount: ShownGas; prefs: FormatPrefs }>) {
+/** What the table alone says of a term, and a last line with what the crew's record adds to their sum. */
+function useCrewLine(crew: CrewUsed | null) {
   const t = useTranslations('jobs')
+  const crewWords = useCrewWords()
+  const factor = crew?.mean ?? 1
+  return {
+    byTable: (value: number) => value / factor,
+    crewTerms: (sum: number, say: (value: number) => string) =>
+      crew
+        ? [
+            {
+              name: t('crewLine'),
+              inputs: `× ${formatNumber(factor, 2)}: ${crewWords(crew)}`,
+              value: say(sum - sum / factor),
+            },
+          ]
+        : [],
+    crewNote: crew ? t('crewWidens') : t('crewNone'),
+  }
+}
+
+type GasTotalProps = Pick<TotalsGridProps, 'table' | 'crew' | 'prefs'> &
+  Readonly<{ name: string; gas: string; amount: ShownGas }>
+
+function GasTotal({ name, gas, amount, table, crew, prefs }: GasTotalProps) {
+  const t = useTranslations('jobs')
+  const { byTable, crewTerms, crewNote } = useCrewLine(crew)
   const figure = gasFigure(
     gas,
     { meanKg: amount.mean, low90Kg: amount.low90, high90Kg: amount.high90 },
@@ -101,8 +132,10 @@ function GasTotal({
   const terms = TERMS.filter((code) => amount.terms[code] > 0).map((code) => ({
     name: t(`terms.${code}`),
     inputs: t(`termOfJob.${code}`),
-    value: gasAmount(gas, amount.terms[code], prefs).value,
+    value: gasAmount(gas, byTable(amount.terms[code]), prefs).value,
   }))
+  const sumKg = TERMS.reduce((sum, code) => sum + amount.terms[code], 0)
+  const crewLine = crewTerms(sumKg, (kg) => gasAmount(gas, kg, prefs).value)
   return (
     <Total
       name={name}
@@ -113,27 +146,32 @@ function GasTotal({
         <TermsTable
           title={t('termsOfList', { gas: name })}
           unit={figure.unit}
-          terms={terms}
+          terms={[...terms, ...crewLine]}
           total={{ interval: figure.interval, value: figure.value }}
-          source={<SourceWords source={amount.source} />}
+          source={
+            <>
+              <SourceWords source={amount.source} table={table} /> {crewNote}
+            </>
+          }
         />
       }
     />
   )
 }
 
-function TimeTotal({ time }: Readonly<{ time: ShownTotals['time'] }>) {
+function TimeTotal({ time, crew }: Readonly<{ time: ShownTotals['time']; crew: CrewUsed | null }>) {
   const t = useTranslations('jobs')
+  const { byTable, crewTerms } = useCrewLine(crew)
   const torchMs = time.torchS * 1000
   const words = (seconds: number) => formatAboutDuration(seconds * 1000)
   const rows = [
-    { name: t('times.cutting'), inputs: t('timeOf.cutting'), value: words(time.cuttingS) },
-    { name: t('times.start'), inputs: t('timeOf.start'), value: words(time.startS) },
-    { name: t('times.idle'), inputs: t('timeOf.idle'), value: words(time.idleS) },
+    { name: t('times.cutting'), inputs: t('timeOf.cutting'), value: words(byTable(time.cuttingS)) },
+    { name: t('times.start'), inputs: t('timeOf.start'), value: words(byTable(time.startS)) },
+    { name: t('times.idle'), inputs: t('timeOf.idle'), value: words(byTable(time.idleS)) },
     {
       name: t('times.lightUp'),
       inputs: t('timeOf.lightUp', { count: time.lightUps }),
-      value: words(time.lightUpS),
+      value: words(byTable(time.lightUpS)),
     },
   ]
   return (
@@ -146,7 +184,7 @@ function TimeTotal({ time }: Readonly<{ time: ShownTotals['time'] }>) {
         <TermsTable
           title={t('termsOfTime')}
           unit=""
-          terms={rows}
+          terms={[...rows, ...crewTerms(time.torchS, words)]}
           total={{ value: words(time.torchS) }}
           source={
             <>

@@ -1,12 +1,15 @@
 import { useTranslations } from 'next-intl'
 import { Wordmark } from '@/app/_components/wordmark'
+import { numberDrillOf } from '@/lib/calc/tables/number-drills'
+import { UNITS } from '@/lib/calc/units'
 import type { SetUp } from '@/lib/data/set-up'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { formatQuantity } from '@/lib/format/quantity'
 import { STORE_RULES } from '@/lib/rules/store-catalogue'
 import { withUnit } from '../../figures'
 import { PieceWords } from '../../piece-words'
-import { cutTitle, sectionWords, thicknessWords } from '../cut-title'
+import { cutTitle, sectionWords } from '../cut-title'
+import { thicknessWords } from '../thickness-words'
 import { RegulatorPart } from './regulator-part'
 import { SetUpOrder } from './set-up-order'
 
@@ -68,6 +71,7 @@ function Torch({ setUp, prefs }: Readonly<{ setUp: SetUp; prefs: FormatPrefs }>)
   const t = useTranslations('card')
   const { settings, shade, opened } = setUp
   const { orificeM, tip } = settings
+  const drill = tip ? numberDrillOf(tip.orificeM / UNITS.in.toBase) : null
   return (
     <>
       <dl className="card-torch">
@@ -77,7 +81,12 @@ function Torch({ setUp, prefs }: Readonly<{ setUp: SetUp; prefs: FormatPrefs }>)
             {orificeM === null
               ? t('orificeUnknown')
               : withUnit(formatQuantity('orifice', orificeM, prefs))}
-            {tip ? <small>{t('shopTip', { tip: tip.shopTip })}</small> : null}
+            {tip ? (
+              <small>
+                {t('shopTip', { tip: tip.shopTip })}
+                {drill === null ? '' : `, ${t('drill', { number: drill })}`}
+              </small>
+            ) : null}
           </dd>
         </div>
         <div>
@@ -86,7 +95,11 @@ function Torch({ setUp, prefs }: Readonly<{ setUp: SetUp; prefs: FormatPrefs }>)
         </div>
         <div>
           <dt>{t('speed')}</dt>
-          <dd>{withUnit(formatQuantity('speed', settings.speedMPerS, prefs))}</dd>
+          <dd>
+            {withUnit(
+              formatQuantity(settings.isArea ? 'areaRate' : 'speed', settings.speedMPerS, prefs),
+            )}
+          </dd>
         </div>
         <div>
           <dt>{t('lens')}</dt>

@@ -5,7 +5,7 @@ import type { SetUpGas } from '@/lib/data/set-up'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { formatQuantity, formatQuantityInterval } from '@/lib/format/quantity'
 import { withUnit } from '../../figures'
-import { thicknessWords } from '../cut-title'
+import { thicknessWords } from '../thickness-words'
 
 type RegulatorProps = Readonly<{ side: SetUpGas; prefs: FormatPrefs }>
 

@@ -5,33 +5,56 @@ import { useState } from 'react'
 import { KeptForm } from '@/app/_components/form/kept-form'
 import { SubmitButton } from '@/app/_components/form/submit-button'
 import { SelectField, TextField } from '@/app/_components/form/text-field'
-import { MATERIAL_CODES } from '@/lib/calc/materials'
-import { COATINGS, CUT_SHAPES, type CutShapeCode, POSITIONS } from '@/lib/schemas/cut'
+import { COATING_CODES, isMaterialCode, MATERIAL_CODES, MATERIALS } from '@/lib/calc/materials'
+import { POSITIONS } from '@/lib/schemas/cut'
+import { boxesOfCut, CUT_SHAPES, type CutShapeCode, taskOf } from '@/lib/schemas/cut-shapes'
 import { saveCutAction } from '../actions'
+import { CoatingWords } from '../coating-words'
+import { ConditionBoxes } from './condition-boxes'
 import { MeasureBoxes } from './measure-boxes'
-import { PieceBoxes } from './piece-boxes'
-import { TickBox } from './tick-box'
+import { MetalWords } from './metal-words'
+import { OwnBoxes } from './own-boxes'
+import { SectionBoxes } from './section-boxes'
+import { TaskBoxes } from './task-boxes'
 import type { TypedCut } from './typed-from'
 
 type CutFormProps = Readonly<{
   cutListId: string
   typed: TypedCut
   cut: { id: string; version: number } | null
-  designations: readonly string[]
 }>
 
+const OF_SECTION = [
+  'thickness',
+  'length',
+  'width',
+  'side',
+  'diameter',
+  'outside',
+  'wall',
+  'shank',
+  'area',
+  'depth',
+] as const
+
 /** One cut: what it is of, its own measures in the person's units, how many, where, and what comes down. */
-export function CutForm({ cutListId, typed, cut, designations }: CutFormProps) {
+export function CutForm({ cutListId, typed, cut }: CutFormProps) {
   const t = useTranslations('jobs')
   const [shape, setShape] = useState<CutShapeCode>(typed.shape)
+  const [askedTask, setTask] = useState<string>(typed.task)
+  const [material, setMaterial] = useState(typed.material)
+  const [coating, setCoating] = useState(typed.coating)
   const options = <T extends string>(codes: readonly T[], say: (code: T) => string) =>
     codes.map((code) => ({ value: code, label: say(code) }))
+  const task = taskOf(shape, askedTask)
+  const asking = { shape, task, asked: boxesOfCut(shape, task) }
+  const isByTable = !isMaterialCode(material) || MATERIALS[material].cuttable
   return (
     <KeptForm
       id={cut ? `cut-${cut.id}-${cut.version}` : `new-cut-${cutListId}`}
       action={saveCutAction}
       refusedTitle={t('cutRefused')}
-      className="flex flex-col gap-4"
+      className="cut-form"
     >
       <input type="hidden" name="cutListId" value={cutListId} />
       {cut ? (
@@ -40,69 +63,76 @@ export function CutForm({ cutListId, typed, cut, designations }: CutFormProps) {
           <input type="hidden" name="version" value={cut.version} />
         </>
       ) : null}
-      <SelectField
-        name="shape"
-        label={t('shape')}
-        defaultValue={typed.shape}
-        onChosen={(value) => setShape(value as CutShapeCode)}
-        options={options(CUT_SHAPES, (code) => t(`shapes.${code}`))}
-      />
-      <MeasureBoxes key={shape} shape={shape} boxes={typed.boxes} designations={designations} />
-      <TextField
-        name="count"
-        label={t('count')}
-        inputMode="numeric"
-        defaultValue={typed.boxes.count ?? ''}
-      />
-      <SelectField
-        name="material"
-        label={t('material')}
-        defaultValue={typed.material}
-        options={options(MATERIAL_CODES, (code) => t(`materials.${code}`))}
-      />
-      <SelectField
-        name="coating"
-        label={t('coating')}
-        note={t('coatingNote')}
-        defaultValue={typed.coating}
-        emptyLabel={t('coatingAsk')}
-        options={options(COATINGS, (code) => t(`coatings.${code}`))}
-      />
-      <SelectField
-        name="position"
-        label={t('positionLabel')}
-        defaultValue={typed.position}
-        options={options(POSITIONS, (code) => t(`position.${code}`))}
-      />
-      <TextField
-        name="bevel"
-        label={t('bevel')}
-        note={t('bevelNote')}
-        inputMode="decimal"
-        defaultValue={typed.boxes.bevel ?? ''}
-      />
-      <fieldset>
-        <legend className="field-label">{t('conditions')}</legend>
-        <TickBox name="pierced" label={t('pierced')} isTicked={typed.pierced} />
-        <TickBox name="dirty" label={t('dirty')} isTicked={typed.dirty} />
-        <TickBox name="awkward" label={t('awkward')} isTicked={typed.awkward} />
-      </fieldset>
-      <PieceBoxes key={`piece-${shape}`} shape={shape} boxes={typed.boxes} />
-      <TextField
-        name="title"
-        label={t('cutName')}
-        note={t('cutNameNote')}
-        defaultValue={typed.boxes.title ?? ''}
-        maxLength={80}
-      />
-      <TextField
-        name="note"
-        label={t('note')}
-        rows={2}
-        defaultValue={typed.boxes.note ?? ''}
-        maxLength={300}
-      />
-      <SubmitButton>{cut ? t('saveCut') : t('addCut')}</SubmitButton>
+      <section className="cut-form-part" aria-label={t('formPart.what')}>
+        <h2 className="type-section">{t('formPart.what')}</h2>
+        <SelectField
+          name="shape"
+          label={t('shape')}
+          defaultValue={typed.shape}
+          onChosen={(value) => setShape(value as CutShapeCode)}
+          options={options(CUT_SHAPES, (code) => t(`shapes.${code}`))}
+        />
+        <SectionBoxes shape={shape} start={typed.sections} />
+        <MeasureBoxes names={OF_SECTION} boxes={typed.boxes} {...asking} />
+        <TaskBoxes typed={typed} onTask={setTask} {...asking} />
+        <TextField
+          name="count"
+          label={t('count')}
+          inputMode="numeric"
+          defaultValue={typed.boxes.count ?? ''}
+        />
+        <MeasureBoxes
+          names={['pieceArea', 'pieceLength', 'pieceWeight']}
+          boxes={typed.boxes}
+          {...asking}
+        />
+      </section>
+      <section className="cut-form-part" aria-label={t('formPart.how')}>
+        <h2 className="type-section">{t('formPart.how')}</h2>
+        <SelectField
+          name="material"
+          label={t('material')}
+          defaultValue={typed.material}
+          onChosen={setMaterial}
+          options={options(MATERIAL_CODES, (code) => t(`materials.${code}`))}
+        />
+        <MetalWords material={material} />
+        <SelectField
+          name="coating"
+          label={t('coating')}
+          note={t('coatingNote')}
+          defaultValue={typed.coating}
+          emptyLabel={t('coatingAsk')}
+          onChosen={setCoating}
+          options={options(COATING_CODES, (code) => t(`coatings.${code}`))}
+        />
+        <CoatingWords coating={coating} />
+        <SelectField
+          name="position"
+          label={t('positionLabel')}
+          defaultValue={typed.position}
+          options={options(POSITIONS, (code) => t(`position.${code}`))}
+        />
+        <ConditionBoxes typed={typed} {...asking} />
+        <OwnBoxes boxes={typed.boxes} isByTable={isByTable} {...asking} />
+        <TextField
+          name="title"
+          label={t('cutName')}
+          note={t('cutNameNote')}
+          defaultValue={typed.boxes.title ?? ''}
+          maxLength={80}
+        />
+        <TextField
+          name="note"
+          label={t('note')}
+          rows={2}
+          defaultValue={typed.boxes.note ?? ''}
+          maxLength={300}
+        />
+      </section>
+      <div className="cut-form-send">
+        <SubmitButton>{cut ? t('saveCut') : t('addCut')}</SubmitButton>
+      </div>
     </KeptForm>
   )
 }

@@ -2,67 +2,36 @@
 
 import { useTranslations } from 'next-intl'
 import { FieldWithUnit } from '@/app/_components/form/field-with-unit'
-import { SelectField } from '@/app/_components/form/text-field'
-import type { FieldUnit } from '@/app/_components/form/typed-number'
-import { usePrefs } from '@/app/_components/live/prefs'
-import type { CutShapeCode } from '@/lib/schemas/cut'
+import { MEASURE_BOXES, type MeasureBox } from '@/lib/schemas/cut-shapes'
+import type { AskedCut } from './asked-cut'
+import { useBoxUnits } from './use-box-units'
 
-type Box = 'thickness' | 'length' | 'width' | 'side' | 'diameter' | 'outside' | 'wall'
+type MeasureBoxesProps = AskedCut &
+  Readonly<{ names: readonly MeasureBox[]; boxes: Readonly<Record<string, string>> }>
 
-const BOXES_OF: Readonly<Record<CutShapeCode, readonly Box[]>> = {
-  plate: ['thickness', 'length'],
-  flat_bar: ['thickness', 'width'],
-  square_bar: ['side'],
-  round_bar: ['diameter'],
-  pipe: ['outside', 'wall'],
-  w_shape: [],
-}
-
-const IN: FieldUnit = { unit: 'in', label: 'in' }
-const FT: FieldUnit = { unit: 'ft', label: 'ft' }
-const MM: FieldUnit = { unit: 'mm', label: 'mm' }
-const M: FieldUnit = { unit: 'm', label: 'm' }
-
-/** Small measures in inches or millimetres, long ones in feet or metres; the person's own first. */
-export function useLengthUnits(isLong: boolean): [FieldUnit, ...FieldUnit[]] {
-  const { units } = usePrefs()
-  if (isLong) return units === 'us' ? [FT, IN, M] : [M, MM, FT]
-  return units === 'us' ? [IN, MM] : [MM, IN]
-}
-
-type MeasureBoxesProps = Readonly<{
-  shape: CutShapeCode
-  boxes: Readonly<Record<string, string>>
-  designations: readonly string[]
-}>
-
-export function MeasureBoxes({ shape, boxes, designations }: MeasureBoxesProps) {
+/** Boxes of measures. One that this cut is not asked for is out of sight and keeps what was typed. */
+export function MeasureBoxes({ names, boxes, shape, task, asked }: MeasureBoxesProps) {
   const t = useTranslations('jobs')
-  const small = useLengthUnits(false)
-  const long = useLengthUnits(true)
-  if (shape === 'w_shape') {
-    const options = designations.map((name) => ({ value: name, label: name.replace('x', '×') }))
-    return (
-      <SelectField
-        name="designation"
-        label={t('box.designation')}
-        note={t('wShapeNote')}
-        options={options}
-        defaultValue={boxes.designation ?? ''}
-      />
-    )
+  const units = useBoxUnits()
+  const labelOf = (box: MeasureBox) => {
+    const own = `taskBox.${task}.${box}` as 'taskBox.hole.along'
+    const ofShape = `shapeBox.${shape}.${box}` as 'shapeBox.gouge.area'
+    if (t.has(own)) return t(own)
+    return t.has(ofShape) ? t(ofShape) : t(`box.${box}`)
   }
-  return (
-    <>
-      {BOXES_OF[shape].map((box) => (
-        <FieldWithUnit
-          key={box}
-          name={box}
-          label={t(box === 'length' ? 'box.length' : `box.${box}`)}
-          units={box === 'length' ? long : small}
-          defaultValue={boxes[box] ?? ''}
-        />
-      ))}
-    </>
-  )
+  const noteOf = (box: MeasureBox) => {
+    const note = `boxNote.${box}` as 'boxNote.pieceWeight'
+    return t.has(note) ? t(note) : null
+  }
+  return names.map((box) => (
+    <div key={box} hidden={!asked.has(box)}>
+      <FieldWithUnit
+        name={box}
+        label={labelOf(box)}
+        note={noteOf(box)}
+        units={units[MEASURE_BOXES[box]]}
+        defaultValue={boxes[box] ?? ''}
+      />
+    </div>
+  ))
 }

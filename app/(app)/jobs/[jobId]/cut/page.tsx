@@ -5,20 +5,20 @@ import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { requireViewer } from '@/lib/auth/viewer'
-import { sectionNames } from '@/lib/calc/sections/named-section'
 import { getJob } from '@/lib/data/jobs'
 import { CutForm } from './cut-form'
 import { RemoveCutForm } from './remove-cut-form'
 import { typedFrom } from './typed-from'
+import '../cut-form.css'
 
 type CutPageProps = Readonly<{
   params: Promise<{ jobId: string }>
   searchParams: Promise<{ cut?: string }>
 }>
 
-export async function generateMetadata(): Promise<Metadata> {
+export async function generateMetadata({ searchParams }: CutPageProps): Promise<Metadata> {
   const t = await getTranslations('jobs')
-  return { title: t('addCut') }
+  return { title: t((await searchParams).cut ? 'changeCut' : 'addCut') }
 }
 
 export default async function CutPage({ params, searchParams }: CutPageProps) {
@@ -35,12 +35,11 @@ export default async function CutPage({ params, searchParams }: CutPageProps) {
     <>
       <PhoneHead title={title} where={where} backHref={`/jobs/${job.id}`} />
       <DeskPageHead title={title} sentence={where} />
-      <div className="px-4 py-2 desk:max-w-[560px] desk:px-8">
+      <div className="px-4 py-2 desk:max-w-[1120px] desk:px-8">
         <CutForm
           cutListId={job.list.id}
           typed={typedFrom(cut ?? null, viewer)}
           cut={cut ? { id: cut.id, version: cut.version } : null}
-          designations={sectionNames('wShape')}
         />
         {cut && cut.doneCount === 0 ? <RemoveCutForm cutId={cut.id} version={cut.version} /> : null}
       </div>

@@ -3,34 +3,31 @@
 import { useTranslations } from 'next-intl'
 import { memo } from 'react'
 import type { SheetColumn } from '@/lib/schemas/sheet-columns'
+import { isMeasureColumn } from '@/lib/schemas/sheet-measure'
 import { choicesOf, isChosen } from '@/lib/schemas/sheet-words'
 
 type CellProps = Readonly<{
   index: number
   column: SheetColumn
   text: string
+  /** Of the row: which list of sections its names are in. */
+  shape: string
   isWrong: boolean
   label: string
   describedBy?: string | undefined
   onEdit: (index: number, column: SheetColumn, text: string) => void
 }>
 
-const NUMBERS: ReadonlySet<SheetColumn> = new Set([
-  'thickness',
-  'width',
-  'length',
-  'count',
-  'bevel',
-  'piece',
-  'weight',
-])
-const DECIMALS: ReadonlySet<SheetColumn> = new Set(['count'])
+const COUNTS: ReadonlySet<SheetColumn> = new Set(['count', 'stack', 'restarts'])
+const isNumber = (column: SheetColumn) =>
+  isMeasureColumn(column) || COUNTS.has(column) || column === 'bevel' || column === 'miter'
 
 /** One cell: a box to type in, or a list to choose from that keeps a word it does not know. */
 export const Cell = memo(function Cell({
   index,
   column,
   text,
+  shape,
   isWrong,
   label,
   describedBy,
@@ -55,13 +52,16 @@ export const Cell = memo(function Cell({
       {...shared}
       type="text"
       autoComplete="off"
-      className={NUMBERS.has(column) ? 'is-number' : undefined}
-      inputMode={DECIMALS.has(column) ? 'numeric' : 'text'}
-      {...(column === 'section' ? { list: 'sheet-sections' } : {})}
+      className={isNumber(column) ? 'is-number' : undefined}
+      inputMode={COUNTS.has(column) ? 'numeric' : 'text'}
+      {...(column === 'section' ? { list: sectionListId(shape) } : {})}
       onChange={(event) => onEdit(index, column, event.target.value)}
     />
   )
 })
+
+/** The list of names that a section of this shape is in. */
+export const sectionListId = (shape: string) => `sheet-sections-${shape}`
 
 function Choices({ column, text }: Readonly<{ column: SheetColumn; text: string }>) {
   const t = useTranslations('sheet')

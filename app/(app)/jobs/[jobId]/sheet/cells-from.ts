@@ -1,39 +1,27 @@
 import type { CutRow } from '@/lib/data/cut-rows'
-import type { SheetCells, SheetColumn } from '@/lib/schemas/sheet-columns'
+import { columnOfBox } from '@/lib/schemas/sheet-boxes'
+import type { SheetCells } from '@/lib/schemas/sheet-columns'
 import { typedFrom } from '../cut/typed-from'
 import type { StartRow } from './sheet-state'
 
-const COLUMN_OF_BOX: Readonly<Record<string, SheetColumn>> = {
-  thickness: 'thickness',
-  wall: 'thickness',
-  width: 'width',
-  side: 'width',
-  diameter: 'width',
-  outside: 'width',
-  length: 'length',
-  designation: 'section',
-  bevel: 'bevel',
-  pieceLength: 'piece',
-  pieceArea: 'piece',
-  pieceWeight: 'weight',
-  title: 'title',
-  count: 'count',
-  note: 'note',
-}
+const START_WORD: Readonly<Record<string, string>> = { inside: 'pierced', edge: 'edge' }
 
 /** A cut of the list as a row of the sheet, in the person's units. */
 export function rowFrom(cut: CutRow, viewer: Readonly<{ units: 'us' | 'si' }>): StartRow {
-  const { boxes, shape, material, coating, position, ...ticks } = typedFrom(cut, viewer)
-  const conditions = (['pierced', 'dirty', 'awkward'] as const).filter((name) => ticks[name])
+  const typed = typedFrom(cut, viewer)
+  const { shape, material, coating, position, task, part } = typed
+  const said = [START_WORD[typed.start], ...typed.conditions].filter(Boolean).join(', ')
   const cells: SheetCells = {
     shape,
     material,
     coating,
     position,
-    ...(conditions.length > 0 ? { conditions: conditions.join(', ') } : {}),
+    ...(task === 'sever' ? {} : { task }),
+    ...(part ? { part } : {}),
+    ...(said ? { conditions: said } : {}),
     ...Object.fromEntries(
-      Object.entries(boxes).flatMap(([box, text]) => {
-        const column = COLUMN_OF_BOX[box]
+      Object.entries(typed.boxes).flatMap(([box, text]) => {
+        const column = columnOfBox(box)
         return column && text ? [[column, text]] : []
       }),
     ),

@@ -4,9 +4,10 @@ import { useTranslations } from 'next-intl'
 import { type ClipboardEvent, type KeyboardEvent, useRef } from 'react'
 import { flushSync } from 'react-dom'
 import { usePrefs } from '@/app/_components/live/prefs'
-import { SHEET_COLUMNS, type SheetColumn } from '@/lib/schemas/sheet-columns'
+import { SHEET_COLUMNS, type SheetColumn, USUAL_COLUMNS } from '@/lib/schemas/sheet-columns'
 import { columnUnit } from './column-words'
 import { GridRow } from './grid-row'
+import { SectionLists } from './section-lists'
 import type { ListInput } from './sheet-totals'
 import type { Sheet } from './use-sheet'
 import { useWindow } from './use-window'
@@ -14,7 +15,8 @@ import { useWindow } from './use-window'
 export type RowsProps = Readonly<{
   sheet: Sheet
   list: ListInput
-  designations: readonly string[]
+  /** Also the columns that few cuts need. */
+  isWide: boolean
   addRow: () => void
   onPasteRows: (text: string) => void
 }>
@@ -23,11 +25,12 @@ const ROW_PX = 34
 const HEAD_PX = 44
 
 /** Cells as a spreadsheet has them: Tab and the arrows go from cell to cell, Enter goes down. */
-export function DeskGrid({ sheet, list, designations, addRow, onPasteRows }: RowsProps) {
+export function DeskGrid({ sheet, list, isWide, addRow, onPasteRows }: RowsProps) {
   const t = useTranslations('sheet')
   const { units } = usePrefs()
   const room = useRef<HTMLDivElement>(null)
   const { rows } = sheet
+  const columns = isWide ? SHEET_COLUMNS : USUAL_COLUMNS
   const view = useWindow(room, { count: rows.length, rowPx: ROW_PX, headPx: HEAD_PX })
   const focusCell = (index: number, column: string) => {
     flushSync(() => view.show(index))
@@ -40,7 +43,7 @@ export function DeskGrid({ sheet, list, designations, addRow, onPasteRows }: Row
   const onKeyDown = (event: KeyboardEvent<HTMLElement>) => {
     const place = placeOf(event.target)
     if (!place || event.ctrlKey || event.metaKey || event.altKey) return
-    const next = nextPlace(event, place)
+    const next = nextPlace(event, place, columns)
     if (!next || next.index < 0) return
     event.preventDefault()
     if (next.index >= rows.length) {
@@ -64,19 +67,15 @@ export function DeskGrid({ sheet, list, designations, addRow, onPasteRows }: Row
       onKeyDown={onKeyDown}
       onPaste={onPaste}
     >
-      <datalist id="sheet-sections">
-        {designations.map((name) => (
-          <option key={name} value={name} />
-        ))}
-      </datalist>
-      <table className="sheet-table" aria-rowcount={rows.length + 1}>
+      <SectionLists />
+      <table className={`sheet-table ${isWide ? 'is-wide' : ''}`} aria-rowcount={rows.length + 1}>
         <caption className="sr-only">{t('caption')}</caption>
         <thead>
           <tr aria-rowindex={1}>
             <th scope="col" className="sheet-col-number">
               <span className="sr-only">{t('row')}</span>
             </th>
-            {SHEET_COLUMNS.map((column) => (
+            {columns.map((column) => (
               <th key={column} scope="col" className={`sheet-col-${column}`}>
                 {t(`column.${column}`)}
                 <Unit column={column} unit={columnUnit(column, units)} />
@@ -91,18 +90,19 @@ export function DeskGrid({ sheet, list, designations, addRow, onPasteRows }: Row
           </tr>
         </thead>
         <tbody>
-          <Gap heightPx={view.topPx} />
+          <Gap heightPx={view.topPx} columns={columns.length} />
           {rows.slice(view.from, view.to).map((row, at) => (
             <GridRow
               key={row.key}
               row={row}
               index={view.from + at}
               list={list}
+              columns={columns}
               onEdit={sheet.edit}
               onRemove={sheet.remove}
             />
           ))}
-          <Gap heightPx={view.bottomPx} />
+          <Gap heightPx={view.bottomPx} columns={columns.length} />
         </tbody>
       </table>
       {rows.length === 0 ? <p className="state">{t('empty.sheet')}</p> : null}
@@ -111,13 +111,13 @@ export function DeskGrid({ sheet, list, designations, addRow, onPasteRows }: Row
 }
 
 const Unit = ({ column, unit }: Readonly<{ column: SheetColumn; unit: string | null }>) =>
-  unit && column !== 'bevel' ? <span>{unit}</span> : null
+  unit && column !== 'bevel' && column !== 'miter' ? <span>{unit}</span> : null
 
 /** Stands for the rows that are not drawn. */
-const Gap = ({ heightPx }: Readonly<{ heightPx: number }>) =>
+const Gap = ({ heightPx, columns }: Readonly<{ heightPx: number; columns: number }>) =>
   heightPx > 0 ? (
     <tr className="sheet-gap">
-      <td colSpan={SHEET_COLUMNS.length + 3} style={{ height: heightPx }} />
+      <td colSpan={columns + 3} style={{ height: heightPx }} />
     </tr>
   ) : null
 
@@ -132,17 +132,21 @@ function placeOf(target: EventTarget): Place | null {
 }
 
 /** Where a key leads from a cell; null where it is the cell's own. */
-function nextPlace(event: KeyboardEvent<HTMLElement>, { index, column }: Place): Place | null {
+function nextPlace(
+  event: KeyboardEvent<HTMLElement>,
+  { index, column }: Place,
+  columns: readonly SheetColumn[],
+): Place | null {
   const { key, shiftKey, target } = event
   if (key === 'Enter') return { index: index + (shiftKey ? -1 : 1), column }
   if (!(target instanceof HTMLInputElement)) return null
   if (key === 'ArrowDown') return { index: index + 1, column }
   if (key === 'ArrowUp') return { index: index - 1, column }
-  const at = SHEET_COLUMNS.indexOf(column)
+  const at = columns.indexOf(column)
   const { selectionStart: from, selectionEnd: to, value } = target
   const isWhole = from === 0 && to === value.length
   const aside = (by: number) => {
-    const next = SHEET_COLUMNS[at + by]
+    const next = columns[at + by]
     return next ? { index, column: next } : null
   }
   if (key === 'ArrowLeft' && (isWhole || (from === 0 && to === 0))) return aside(-1)

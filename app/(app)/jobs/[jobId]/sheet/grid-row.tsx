@@ -4,8 +4,9 @@ import { useTranslations } from 'next-intl'
 import { memo } from 'react'
 import { usePrefs } from '@/app/_components/live/prefs'
 import { AnswerMark } from '@/app/_components/marks/answer-mark'
-import { SHEET_COLUMNS, type SheetColumn } from '@/lib/schemas/sheet-columns'
+import type { SheetColumn } from '@/lib/schemas/sheet-columns'
 import { gasAmount, withUnit } from '../../figures'
+import { useRefusalWords } from '../refusal-words'
 import { Cell } from './cell'
 import { columnName, problemWords } from './column-words'
 import type { SheetRow } from './sheet-state'
@@ -15,12 +16,20 @@ type GridRowProps = Readonly<{
   row: SheetRow
   index: number
   list: ListInput
+  columns: readonly SheetColumn[]
   onEdit: (index: number, column: SheetColumn, text: string) => void
   onRemove: (index: number) => void
 }>
 
 /** One row of the grid; only the row that changed is drawn anew. */
-export const GridRow = memo(function GridRow({ row, index, list, onEdit, onRemove }: GridRowProps) {
+export const GridRow = memo(function GridRow({
+  row,
+  index,
+  list,
+  columns,
+  onEdit,
+  onRemove,
+}: GridRowProps) {
   const t = useTranslations('sheet')
   const problems = row.read.ok || row.isEmpty ? [] : row.read.problems
   const problemsId = `sheet-${row.key}-problems`
@@ -34,7 +43,7 @@ export const GridRow = memo(function GridRow({ row, index, list, onEdit, onRemov
           </span>
         ) : null}
       </th>
-      {SHEET_COLUMNS.map((column) => {
+      {columns.map((column) => {
         const wrong = problems.find((problem) => problem.column === column)
         return (
           <td
@@ -46,6 +55,7 @@ export const GridRow = memo(function GridRow({ row, index, list, onEdit, onRemov
               index={index}
               column={column}
               text={row.cells[column] ?? ''}
+              shape={row.cells.shape ?? ''}
               isWrong={wrong !== undefined}
               label={t('cellOfRow', { column: columnName(column, row.cells, t), row: index + 1 })}
               describedBy={wrong ? problemsId : undefined}
@@ -77,14 +87,17 @@ export const GridRow = memo(function GridRow({ row, index, list, onEdit, onRemov
 export function RowFigure({ row, list }: Readonly<{ row: SheetRow; list: ListInput }>) {
   const t = useTranslations('sheet')
   const prefs = usePrefs()
+  const say = useRefusalWords(prefs)
   if (!row.input) return <span className="sr-only">{t('noNumber')}</span>
   const numbers = rowNumbers(row.input, list)
   return numbers.ok ? (
     <span>{withUnit(gasAmount('oxygen', numbers.oxygenKg, prefs))}</span>
   ) : (
-    <span className="trouble" title={t('notByThis')}>
+    <span className="trouble" title={numbers.refusals.map(say).join(' ')}>
       <AnswerMark name="refused" />
-      <span className="sr-only">{t('notByThis')}</span>
+      <span className="sr-only">
+        {t('notByThis')} {numbers.refusals.map(say).join(' ')}
+      </span>
     </span>
   )
 }

@@ -7,10 +7,11 @@ import { found } from '@/app/_components/found'
 import { PrefsProvider } from '@/app/_components/live/prefs'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { requireViewer } from '@/lib/auth/viewer'
-import { sectionNames } from '@/lib/calc/sections/named-section'
+import { crewInput } from '@/lib/data/estimates'
 import { getJob } from '@/lib/data/jobs'
 import { rowFrom } from './cells-from'
 import { EstimateSheet } from './sheet'
+import '../cut-form.css'
 import './sheet.css'
 
 type SheetPageProps = Readonly<{ params: Promise<{ jobId: string }> }>
@@ -48,8 +49,12 @@ export default async function SheetPage({ params }: SheetPageProps) {
           start={list.cuts.map((cut) => rowFrom(cut, viewer))}
           fuel={list.fuel}
           process={list.process}
-          list={{ fuel: list.fuel, ...(job.chart ? { tipChart: job.chart } : {}) }}
-          designations={sectionNames('wShape')}
+          list={{
+            fuel: list.fuel,
+            ...(job.chart ? { tipChart: job.chart } : {}),
+            ...crewInput(list.estimate.crew),
+          }}
+          crew={list.estimate.crew}
         />
       </div>
     </PrefsProvider>

@@ -4,17 +4,22 @@ import { useTranslations } from 'next-intl'
 import { useEffect, useRef } from 'react'
 import { Button } from '@/app/_components/controls/button'
 import { usePrefs } from '@/app/_components/live/prefs'
+import { AnswerMark } from '@/app/_components/marks/answer-mark'
+import { columnsOfShape } from '@/lib/schemas/sheet-boxes'
 import { SHEET_COLUMNS, type SheetColumn } from '@/lib/schemas/sheet-columns'
-import { columnsOfShape } from '@/lib/schemas/sheet-row'
+import { useRefusalWords } from '../refusal-words'
 import { Cell } from './cell'
 import { columnName, columnUnit, problemWords } from './column-words'
 import type { RowsProps } from './desk-grid'
+import { SectionLists } from './section-lists'
+import type { SheetRow } from './sheet-state'
+import { type ListInput, rowNumbers } from './sheet-totals'
 
 type RowEditorProps = RowsProps &
   Readonly<{ index: number; onGo: (index: number) => void; onDone: () => void }>
 
 /** One row's boxes, those that its shape asks for; what stands in others stays in sight too. */
-export function RowEditor({ sheet, designations, index, onGo, onDone }: RowEditorProps) {
+export function RowEditor({ sheet, list, index, onGo, onDone }: RowEditorProps) {
   const t = useTranslations('sheet')
   const { units } = usePrefs()
   const heading = useRef<HTMLHeadingElement>(null)
@@ -22,7 +27,7 @@ export function RowEditor({ sheet, designations, index, onGo, onDone }: RowEdito
   useEffect(() => heading.current?.focus(), [index])
   const row = sheet.rows[index]
   if (!row) return null
-  const asked = columnsOfShape(row.cells.shape ?? '')
+  const asked = columnsOfShape(row.cells.shape ?? '', row.cells.task ?? '')
   const columns = SHEET_COLUMNS.filter((column) => asked.has(column) || row.cells[column]?.trim())
   const problems = row.read.ok ? [] : row.read.problems
   const unitOf = (column: SheetColumn) => columnUnit(column, units, row.cells.shape ?? '')
@@ -31,11 +36,7 @@ export function RowEditor({ sheet, designations, index, onGo, onDone }: RowEdito
       <h2 id="sheet-row-heading" ref={heading} tabIndex={-1} className="type-section py-2">
         {t('rowOf', { row: index + 1, rows: sheet.rows.length })}
       </h2>
-      <datalist id="sheet-sections">
-        {designations.map((name) => (
-          <option key={name} value={name} />
-        ))}
-      </datalist>
+      <SectionLists />
       <div className="flex flex-col gap-3">
         {columns.map((column) => {
           const wrong = problems.find((problem) => problem.column === column)
@@ -54,6 +55,7 @@ export function RowEditor({ sheet, designations, index, onGo, onDone }: RowEdito
                   index={index}
                   column={column}
                   text={row.cells[column] ?? ''}
+                  shape={row.cells.shape ?? ''}
                   isWrong={wrong !== undefined}
                   label={t('cellOfRow', { column: name, row: index + 1 })}
                   describedBy={wrong ? id : undefined}
@@ -70,6 +72,7 @@ export function RowEditor({ sheet, designations, index, onGo, onDone }: RowEdito
           )
         })}
       </div>
+      <RowRefused row={row} list={list} />
       <div className="flex flex-col gap-3 py-4">
         <Button isWide onClick={() => onGo(index + 1)}>
           {t(index + 1 < sheet.rows.length ? 'nextRow' : 'addNext')}
@@ -93,5 +96,22 @@ export function RowEditor({ sheet, designations, index, onGo, onDone }: RowEdito
         </div>
       </div>
     </section>
+  )
+}
+
+/** Why a row whose boxes can all be read gives no number. */
+function RowRefused({ row, list }: Readonly<{ row: SheetRow; list: ListInput }>) {
+  const say = useRefusalWords(usePrefs())
+  const numbers = row.input ? rowNumbers(row.input, list) : null
+  if (!numbers || numbers.ok) return null
+  return (
+    <div className="trouble py-2" role="status">
+      <AnswerMark name="refused" />
+      <div>
+        {numbers.refusals.map((refusal) => (
+          <p key={`${refusal.code} ${refusal.field}`}>{say(refusal)}</p>
+        ))}
+      </div>
+    </div>
   )
 }

@@ -1,6 +1,11 @@
 import type { CutInput } from '@/lib/calc/estimate-types'
 import { toCutInput } from '@/lib/schemas/cut-input'
-import { SHEET_COLUMNS, type SheetCells, type SheetColumn } from '@/lib/schemas/sheet-columns'
+import {
+  SELDOM_COLUMNS,
+  SHEET_COLUMNS,
+  type SheetCells,
+  type SheetColumn,
+} from '@/lib/schemas/sheet-columns'
 import type { SheetUnits } from '@/lib/schemas/sheet-measure'
 import { type ReadRow, readSheetRow } from '@/lib/schemas/sheet-row'
 import type { SheetChanges } from '@/lib/schemas/sheet-save'
@@ -28,6 +33,8 @@ export type SheetRow = Readonly<{
   /** Nothing in it; and differs from the list. Kept with the row, so that a key costs no look at the others' cells. */
   isEmpty: boolean
   isChanged: boolean
+  /** Something stands or is missing in a column that few cuts need. */
+  needsWide: boolean
 }>
 
 export type SheetContext = Readonly<{ units: SheetUnits; process: 'hand' | 'machine' }>
@@ -38,8 +45,13 @@ const isEmptyCells = (cells: SheetCells): boolean =>
 const isSame = (a: SheetCells, b: SheetCells) =>
   SHEET_COLUMNS.every((column) => (a[column] ?? '') === (b[column] ?? ''))
 
+function needsWide(cells: SheetCells, read: ReadRow): boolean {
+  for (const column of SELDOM_COLUMNS) if (cells[column]?.trim()) return true
+  return !read.ok && read.problems.some((problem) => SELDOM_COLUMNS.has(problem.column))
+}
+
 function withCells(
-  row: Omit<SheetRow, 'cells' | 'read' | 'input' | 'isEmpty' | 'isChanged'>,
+  row: Omit<SheetRow, 'cells' | 'read' | 'input' | 'isEmpty' | 'isChanged' | 'needsWide'>,
   cells: SheetCells,
   { units, process }: SheetContext,
 ): SheetRow {
@@ -48,7 +60,7 @@ function withCells(
   const input = read.ok ? toCutInput({ id, doneCount, ...read.cut }, process) : null
   const isEmpty = isEmptyCells(cells)
   const isChanged = row.original ? !isSame(cells, row.original) : !isEmpty
-  return { ...row, cells, read, input, isEmpty, isChanged }
+  return { ...row, cells, read, input, isEmpty, isChanged, needsWide: needsWide(cells, read) }
 }
 
 export const rowOf = (start: StartRow, context: SheetContext): SheetRow => {

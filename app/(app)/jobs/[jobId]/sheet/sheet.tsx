@@ -4,7 +4,9 @@ import { useTranslations } from 'next-intl'
 import { useMemo, useState } from 'react'
 import { Button } from '@/app/_components/controls/button'
 import { usePrefs } from '@/app/_components/live/prefs'
+import type { CrewUsed } from '@/lib/data/crew-factors'
 import type { SheetCells } from '@/lib/schemas/sheet-columns'
+import { CoatingsBeside } from '../coatings-beside'
 import { DeskGrid } from './desk-grid'
 import { PastePanel } from './paste-panel'
 import { PhoneSheet } from './phone-sheet'
@@ -21,7 +23,7 @@ type SheetProps = Readonly<{
   fuel: string
   process: 'hand' | 'machine'
   list: ListInput
-  designations: readonly string[]
+  crew: CrewUsed | null
 }>
 
 /** A new row takes after the one above it: what it is of, not how large. */
@@ -33,27 +35,42 @@ const likeAbove = (cells: SheetCells | undefined): SheetCells =>
 const FIRST_ROW: SheetCells = { shape: 'plate', material: 'carbon_steel', position: 'flat' }
 
 /** The estimate as a sheet: rows to fill or paste, totals as they are typed, saved in one act. */
-export function EstimateSheet({ cutListId, start, fuel, process, list, designations }: SheetProps) {
+export function EstimateSheet({ cutListId, start, fuel, process, list, crew }: SheetProps) {
   const t = useTranslations('sheet')
   const prefs = usePrefs()
   const isDesk = useIsDesk()
   const context = useMemo(() => ({ units: prefs.units, process }), [prefs.units, process])
   const sheet = useSheet(start, context)
   const [pasted, setPasted] = useState<string | null>(null)
+  const [isWideAsked, setIsWideAsked] = useState(false)
+  const isWideNeeded = useMemo(() => sheet.rows.some((row) => row.needsWide), [sheet.rows])
+  const isWide = isWideAsked || isWideNeeded
   const inputs = useMemo(
     () => sheet.rows.map((row) => row.input).filter((input) => input !== null),
     [sheet.rows],
   )
   const sum = useMemo(() => totalsOf(list), [list])
   const totals = useMemo(() => sum(inputs), [sum, inputs])
+  const coatings = useMemo(
+    () => [...new Set(inputs.map((input) => input.coating ?? 'none'))],
+    [inputs],
+  )
   const addRow = () => {
     const above = sheet.rows.at(-1)?.cells
     sheet.add([above ? likeAbove(above) : FIRST_ROW])
   }
-  const shared = { sheet, list, designations, addRow, onPasteRows: setPasted }
+  const shared = { sheet, list, isWide, addRow, onPasteRows: setPasted }
   return (
     <>
-      <TotalsStrip totals={totals} fuel={fuel} prefs={prefs} wrong={sheet.wrong.length} />
+      <TotalsStrip
+        totals={totals}
+        table={list.tipChart ?? null}
+        crew={crew}
+        fuel={fuel}
+        prefs={prefs}
+        wrong={sheet.wrong.length}
+      />
+      <CoatingsBeside coatings={coatings} />
       <div className="sheet-tools not-printed">
         <Button isRow onClick={() => setPasted((was) => (was === null ? '' : null))}>
           {t('pasteRows')}
@@ -61,6 +78,11 @@ export function EstimateSheet({ cutListId, start, fuel, process, list, designati
         {isDesk ? (
           <Button isRow onClick={addRow}>
             {t('addRow')}
+          </Button>
+        ) : null}
+        {isDesk && !isWideNeeded ? (
+          <Button isRow onClick={() => setIsWideAsked(!isWideAsked)}>
+            {t(isWideAsked ? 'usualColumns' : 'allColumns')}
           </Button>
         ) : null}
         {sheet.last ? (
