@@ -56,9 +56,16 @@ export function boxesByColumn(shape: CutShapeCode, task: string): ColumnBoxes {
   return boxes
 }
 
+const everyColumn: ReadonlySet<SheetColumn> = new Set(SHEET_COLUMNS)
+const askedBy = new WeakMap<ColumnBoxes, ReadonlySet<SheetColumn>>()
+
 /** The columns that a row of this shape and task is asked for; of a shape not yet named, all. */
 export function columnsOfShape(shape: string, task: string): ReadonlySet<SheetColumn> {
-  if (!isShape(shape)) return new Set(SHEET_COLUMNS)
+  if (!isShape(shape)) return everyColumn
   const boxes = boxesByColumn(shape, task)
-  return new Set(SHEET_COLUMNS.filter((column) => !isBoxed(column) || boxes.has(column)))
+  const before = askedBy.get(boxes)
+  if (before) return before
+  const asked = new Set(SHEET_COLUMNS.filter((column) => !isBoxed(column) || boxes.has(column)))
+  askedBy.set(boxes, asked)
+  return asked
 }

@@ -1,5 +1,6 @@
 import { isGasCode } from '@/lib/calc/gas-data'
-import { gasM3FromKg } from '@/lib/calc/units'
+import { convert, gasM3FromKg } from '@/lib/calc/units'
+import { formatNumber } from '@/lib/format/numbers'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import {
   formatQuantity,
@@ -26,6 +27,18 @@ export function gasFigure(gas: string, amount: Kg90, prefs: Units): QuantityInte
 export function gasAmount(gas: string, kg: number, prefs: Units) {
   if (!isGasCode(gas)) return formatQuantity('smallMass', kg, prefs)
   return formatQuantity('gasVolume', gasM3FromKg(gas, kg), prefs)
+}
+
+/** Terms of a small sum carry as many figures as tell them apart; of a large one none after the point. */
+export function gasTerms(gas: string, wholeKg: number, { units }: Units): (kg: number) => string {
+  const isUs = units === 'us'
+  const shown = (kg: number) =>
+    isGasCode(gas)
+      ? convert({ value: gasM3FromKg(gas, kg), from: 'm3', to: isUs ? 'ft3' : 'm3' })
+      : convert({ value: kg, from: 'kg', to: isUs ? 'lb' : 'kg' })
+  const whole = shown(wholeKg)
+  const decimals = whole >= 100 ? 0 : whole >= 10 ? 1 : 2
+  return (kg) => formatNumber(shown(kg), decimals)
 }
 
 export const withUnit = ({ value, unit }: Readonly<{ value: string; unit: string }>) =>

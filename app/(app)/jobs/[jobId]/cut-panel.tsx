@@ -9,7 +9,7 @@ import { formatAboutDuration } from '@/lib/format/duration'
 import { formatNumber } from '@/lib/format/numbers'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { formatQuantity } from '@/lib/format/quantity'
-import { gasAmount, gasFigure, withUnit } from '../figures'
+import { gasAmount, gasFigure, gasTerms, withUnit } from '../figures'
 import { useCrewWords } from './crew-words'
 import { SourceWords } from './source-words'
 import { thicknessWords } from './thickness-words'
@@ -53,7 +53,7 @@ function GasTerms({ cut, job, gas, amount, opened, prefs }: Terms) {
   const t = useTranslations('jobs')
   const say = useStepWords(job.list?.estimate.crew ?? null)
   const figure = gasFigure(gas, amount, prefs)
-  const value = (kg: number) => gasAmount(gas, kg, prefs).value
+  const value = gasTerms(gas, amount.meanKg, prefs)
   const summed = [...amount.terms, ...amount.steps].reduce((sum, term) => sum + term.kg, 0)
   const overKg = amount.meanKg - summed
   const terms = [
@@ -73,7 +73,7 @@ function GasTerms({ cut, job, gas, amount, opened, prefs }: Terms) {
       title={t('termsOfCut', { gas: name, number: cut.ordinal })}
       unit={figure.unit}
       terms={terms}
-      total={{ interval: figure.interval, value: figure.value }}
+      total={{ interval: figure.interval, value: value(amount.meanKg) }}
       source={
         <>
           <SourceWords source={amount.source} table={opened.table} />

@@ -11,6 +11,7 @@ import { formatNumber } from '@/lib/format/numbers'
 import { formatQuantity, formatQuantityInterval } from '@/lib/format/quantity'
 import type { ReckonUnits } from '@/lib/schemas/reckon'
 import type { Answer, Fact, Figure } from '../reckon'
+import { DurationBar } from './duration-bar'
 import { FigureTerms } from './figure-terms'
 
 type Units = Readonly<{ units: ReckonUnits }>
@@ -85,6 +86,9 @@ function FigureLine({ figure, units }: Readonly<{ figure: Figure }> & Units) {
         </OpeningNumber>
         {shown.interval ? (
           <p className="type-small text-ink-2">{t('nineInTen', { interval: shown.interval })}</p>
+        ) : null}
+        {figure.kind === 'duration' && figure.low !== null && figure.high !== null ? (
+          <DurationBar middleS={figure.value} lowS={figure.low} highS={figure.high} />
         ) : null}
         <OpeningPanel>
           <FigureTerms figure={figure} />

@@ -13,6 +13,7 @@ import {
 } from '@/lib/schemas/reckon'
 import { reckon } from '../reckon'
 import { AnswerView } from './answer-view'
+import { HosePlot } from './hose-plot'
 
 type ReckonerProps = Readonly<{ tool: ReckonTool; units: ReckonUnits; start: ReckonValues }>
 
@@ -49,6 +50,9 @@ export function Reckoner({ tool, units, start }: ReckonerProps) {
         ) : (
           <p className="type-body">{t(wrong.length > 0 ? 'wrong' : 'fill')}</p>
         )}
+        {tool === 'hose' && read?.ok && answer?.ok ? (
+          <HosePlot read={read.read} units={units} />
+        ) : null}
         <p className="mt-4 type-small text-ink-2">{t('link')}</p>
       </div>
     </div>

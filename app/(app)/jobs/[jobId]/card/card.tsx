@@ -1,5 +1,6 @@
 import { useTranslations } from 'next-intl'
 import { Wordmark } from '@/app/_components/wordmark'
+import { coatingAdvice, isCoatingCode } from '@/lib/calc/materials'
 import { numberDrillOf } from '@/lib/calc/tables/number-drills'
 import { UNITS } from '@/lib/calc/units'
 import type { SetUp } from '@/lib/data/set-up'
@@ -58,12 +59,32 @@ export function Card({ setUp, where, prefs }: CardProps) {
             .map((code) => (
               <li key={code}>{t(`caution.${code}`)}</li>
             ))}
+          <CoatingCaution coating={cut.coating} />
         </ul>
       </section>
       <footer className="card-foot">
         <p>{t('foot')}</p>
       </footer>
     </article>
+  )
+}
+
+/** What is on this metal, and what that asks for in the open; a space asks for more, on the permit. */
+function CoatingCaution({ coating }: Readonly<{ coating: string }>) {
+  const [t, jobs, words] = [
+    useTranslations('card'),
+    useTranslations('jobs'),
+    useTranslations('precautions'),
+  ]
+  const advice = isCoatingCode(coating) ? coatingAdvice(coating) : null
+  if (!advice) return null
+  const name = { coating: jobs(`coatings.${advice.coating}`) }
+  const said = advice.inTheOpen.map(({ precaution }) => words(precaution as 'filter-respirator'))
+  return (
+    <li>
+      <b>{jobs(advice.mustBeTestedFirst ? 'coatingTest' : 'coatingFume', name)}</b> {said.join(' ')}{' '}
+      {t('inSpace')}
+    </li>
   )
 }
 

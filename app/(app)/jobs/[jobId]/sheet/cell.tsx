@@ -13,6 +13,8 @@ type CellProps = Readonly<{
   /** Of the row: which list of sections its names are in. */
   shape: string
   isWrong: boolean
+  /** This shape has no use for it. */
+  isIdle?: boolean
   label: string
   describedBy?: string | undefined
   onEdit: (index: number, column: SheetColumn, text: string) => void
@@ -29,6 +31,7 @@ export const Cell = memo(function Cell({
   text,
   shape,
   isWrong,
+  isIdle = false,
   label,
   describedBy,
   onEdit,
@@ -44,7 +47,7 @@ export const Cell = memo(function Cell({
   if (isChosen(column))
     return (
       <select {...shared} onChange={(event) => onEdit(index, column, event.target.value)}>
-        <Choices column={column} text={text} />
+        <Choices column={column} text={text} isIdle={isIdle} />
       </select>
     )
   return (
@@ -63,12 +66,16 @@ export const Cell = memo(function Cell({
 /** The list of names that a section of this shape is in. */
 export const sectionListId = (shape: string) => `sheet-sections-${shape}`
 
-function Choices({ column, text }: Readonly<{ column: SheetColumn; text: string }>) {
+function Choices({
+  column,
+  text,
+  isIdle,
+}: Readonly<{ column: SheetColumn; text: string; isIdle: boolean }>) {
   const t = useTranslations('sheet')
   const choices = choicesOf(column)
   return (
     <>
-      <option value="">{t(`empty.${column}` as 'empty.shape')}</option>
+      <option value="">{isIdle ? '–' : t(`empty.${column}` as 'empty.shape')}</option>
       {text !== '' && !choices.includes(text) ? <option value={text}>{text}</option> : null}
       {choices.map((code) => (
         <option key={code} value={code}>

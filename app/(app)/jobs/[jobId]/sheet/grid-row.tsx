@@ -4,6 +4,7 @@ import { useTranslations } from 'next-intl'
 import { memo } from 'react'
 import { usePrefs } from '@/app/_components/live/prefs'
 import { AnswerMark } from '@/app/_components/marks/answer-mark'
+import { columnsOfShape } from '@/lib/schemas/sheet-boxes'
 import type { SheetColumn } from '@/lib/schemas/sheet-columns'
 import { gasAmount, withUnit } from '../../figures'
 import { useRefusalWords } from '../refusal-words'
@@ -32,6 +33,7 @@ export const GridRow = memo(function GridRow({
 }: GridRowProps) {
   const t = useTranslations('sheet')
   const problems = row.read.ok || row.isEmpty ? [] : row.read.problems
+  const asked = columnsOfShape(row.cells.shape ?? '', row.cells.task ?? '')
   const problemsId = `sheet-${row.key}-problems`
   return (
     <tr aria-rowindex={index + 2} className={problems.length > 0 ? 'is-wrong' : undefined}>
@@ -45,10 +47,11 @@ export const GridRow = memo(function GridRow({
       </th>
       {columns.map((column) => {
         const wrong = problems.find((problem) => problem.column === column)
+        const isIdle = !asked.has(column) && !row.cells[column]
         return (
           <td
             key={column}
-            className={wrong ? 'is-wrong' : undefined}
+            className={wrong ? 'is-wrong' : isIdle ? 'is-idle' : undefined}
             title={wrong ? problemWords(wrong, row.cells, t) : undefined}
           >
             <Cell
@@ -57,6 +60,7 @@ export const GridRow = memo(function GridRow({
               text={row.cells[column] ?? ''}
               shape={row.cells.shape ?? ''}
               isWrong={wrong !== undefined}
+              isIdle={isIdle}
               label={t('cellOfRow', { column: columnName(column, row.cells, t), row: index + 1 })}
               describedBy={wrong ? problemsId : undefined}
               onEdit={onEdit}

@@ -1,12 +1,18 @@
 'use client'
 
 import { useTranslations } from 'next-intl'
-import { useEffect, useRef } from 'react'
+import { useEffect, useRef, useState } from 'react'
 import { Button } from '@/app/_components/controls/button'
 import { usePrefs } from '@/app/_components/live/prefs'
 import { AnswerMark } from '@/app/_components/marks/answer-mark'
-import { columnsOfShape } from '@/lib/schemas/sheet-boxes'
-import { SHEET_COLUMNS, type SheetColumn } from '@/lib/schemas/sheet-columns'
+import { isByArea } from '@/lib/schemas/cut-shapes'
+import { columnsOfShape, isShape } from '@/lib/schemas/sheet-boxes'
+import {
+  SELDOM_COLUMNS,
+  SHEET_COLUMNS,
+  type SheetCells,
+  type SheetColumn,
+} from '@/lib/schemas/sheet-columns'
 import { useRefusalWords } from '../refusal-words'
 import { Cell } from './cell'
 import { columnName, columnUnit, problemWords } from './column-words'
@@ -22,14 +28,19 @@ type RowEditorProps = RowsProps &
 export function RowEditor({ sheet, list, index, onGo, onDone }: RowEditorProps) {
   const t = useTranslations('sheet')
   const { units } = usePrefs()
+  const [isMore, setIsMore] = useState(false)
   const heading = useRef<HTMLHeadingElement>(null)
   // biome-ignore lint/correctness/useExhaustiveDependencies: another row is another page for the reader
   useEffect(() => heading.current?.focus(), [index])
   const row = sheet.rows[index]
   if (!row) return null
   const asked = columnsOfShape(row.cells.shape ?? '', row.cells.task ?? '')
-  const columns = SHEET_COLUMNS.filter((column) => asked.has(column) || row.cells[column]?.trim())
   const problems = row.read.ok ? [] : row.read.problems
+  const inSight = (column: SheetColumn) =>
+    Boolean(row.cells[column]?.trim()) ||
+    problems.some((problem) => problem.column === column) ||
+    (asked.has(column) && (isMore || isUsual(column, row.cells)))
+  const columns = SHEET_COLUMNS.filter(inSight)
   const unitOf = (column: SheetColumn) => columnUnit(column, units, row.cells.shape ?? '')
   return (
     <section className="px-4 py-2" aria-labelledby="sheet-row-heading">
@@ -73,6 +84,13 @@ export function RowEditor({ sheet, list, index, onGo, onDone }: RowEditorProps) 
         })}
       </div>
       <RowRefused row={row} list={list} />
+      {isMore ? null : (
+        <p className="pt-3">
+          <button type="button" className="state-again" onClick={() => setIsMore(true)}>
+            {t('moreBoxes')}
+          </button>
+        </p>
+      )}
       <div className="flex flex-col gap-3 py-4">
         <Button isWide onClick={() => onGo(index + 1)}>
           {t(index + 1 < sheet.rows.length ? 'nextRow' : 'addNext')}
@@ -97,6 +115,13 @@ export function RowEditor({ sheet, list, index, onGo, onDone }: RowEditorProps) 
       </div>
     </section>
   )
+}
+
+/** What a phone shows of a row before more is asked for; a gouge is nothing without the person's own gas. */
+function isUsual(column: SheetColumn, { shape = '', task = '' }: SheetCells): boolean {
+  if (!SELDOM_COLUMNS.has(column) || column === 'task') return true
+  if (column.startsWith('own')) return isShape(shape) && isByArea(shape)
+  return task !== '' && task !== 'sever' && ['along', 'into', 'part'].includes(column)
 }
 
 /** Why a row whose boxes can all be read gives no number. */
