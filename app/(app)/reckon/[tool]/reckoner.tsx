@@ -44,12 +44,14 @@ export function Reckoner({ tool, units, start }: ReckonerProps) {
           />
         ))}
       </div>
-      <div role="status">
-        {answer ? (
-          <AnswerView answer={answer} units={units} />
-        ) : (
-          <p className="type-body">{t(wrong.length > 0 ? 'wrong' : 'fill')}</p>
-        )}
+      <div className="min-w-0">
+        <div role="status">
+          {answer ? (
+            <AnswerView answer={answer} units={units} />
+          ) : (
+            <p className="type-body">{t(wrong.length > 0 ? 'wrong' : 'fill')}</p>
+          )}
+        </div>
         {tool === 'hose' && read?.ok && answer?.ok ? (
           <HosePlot read={read.read} units={units} />
         ) : null}
