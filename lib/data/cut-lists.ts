@@ -135,7 +135,12 @@ export async function updateCutList(
     once(tx, viewer, { key: input.key, action: 'cut-list:edit', input }, async () => {
       const { count } = await tx.cutList.updateMany({
         where: { id: list.id, version: input.version },
-        data: { fuel: input.fuel, process: input.process, version: { increment: 1 } },
+        data: {
+          fuel: input.fuel,
+          process: input.process,
+          settings: jsonOf(input.settings),
+          version: { increment: 1 },
+        },
       })
       if (count === 0) throw new AppError('CONFLICT')
       return { jobId: list.jobId }

@@ -7,7 +7,7 @@ import type {
   GasAmount,
   Position,
 } from '@/lib/calc/estimate-types'
-import { JUDGEMENTS, SLOWS_STARTS } from '@/lib/calc/judgements'
+import { JUDGEMENTS, type Judged, judgedWith, SLOWS_STARTS } from '@/lib/calc/judgements'
 import type { Source, Traced } from '@/lib/calc/source'
 import { lognormalInterval } from '@/lib/calc/stats'
 import { OFC_CARBON_STEEL } from '@/lib/calc/tables/ofc-carbon-steel'
@@ -20,8 +20,11 @@ type TermCode = 'cutting' | 'preheat' | 'start' | 'idle'
 
 /** A multiplier and what it adds: judgement, or the crew's own record. */
 type CutStep = Readonly<{
-  code: Exclude<Position, 'flat'> | CutCondition | 'crew'
+  code: Exclude<Position, 'flat'> | CutCondition | 'purity' | 'crew'
+  /** Of the purity its percent. */
   multiplier: number
+  /** What it usually is, where it was changed for this list. */
+  usual: number | null
   /** Not the cutting alone. */
   slowsStarts: boolean
   kg: number
@@ -67,26 +70,36 @@ export type CutOpened = Readonly<{
 const TERM_CODES = ['cutting', 'preheat', 'start', 'idle'] as const
 
 /** One cut by itself: without what slows it and without the crew, then with one more of these at a time. */
-type Stage = Readonly<{ step: Omit<CutStep, 'kg'> | null; cut: CutEstimate }>
+type Step = Omit<CutStep, 'kg'>
+type Stage = Readonly<{ step: Step | null; cut: CutEstimate }>
+
+type With = Readonly<{ purity: boolean; crew: boolean }>
+const WHOLE: With = { purity: true, crew: true }
 
 /** Estimates a cut alone by the list's own norms; null where it gives no number. */
-function alone(cut: CutInput, { inputs }: CutListEstimate, hasCrew: boolean) {
-  const { fuel, tipChart, crewFactor } = inputs
+function alone(cut: CutInput, { inputs }: CutListEstimate, has: With) {
+  const { fuel, tipChart, crewFactor, oxygenPurityPct, ownFuelFlowM3PerS, judgements } = inputs
   const outcome = estimateCutList({
     fuel,
     ...(tipChart ? { tipChart } : {}),
-    ...(hasCrew && crewFactor ? { crewFactor } : {}),
+    ...(ownFuelFlowM3PerS ? { ownFuelFlowM3PerS } : {}),
+    ...(judgements ? { judgements } : {}),
+    ...(has.purity && oxygenPurityPct !== undefined ? { oxygenPurityPct } : {}),
+    ...(has.crew && crewFactor ? { crewFactor } : {}),
     cuts: [cut],
   })
   return outcome.ok ? outcome : null
 }
 
+type JudgedCode = Exclude<Position, 'flat'> | CutCondition
+
 /** The judged steps of a cut in the order in which they are multiplied. */
-function judgedSteps({ position = 'flat', conditions = [] }: CutInput): Omit<CutStep, 'kg'>[] {
-  const of = (code: Exclude<Position, 'flat'> | CutCondition, slowsStarts: boolean) => ({
+function judgedSteps({ position = 'flat', conditions = [] }: CutInput, judged: Judged): Step[] {
+  const of = (code: JudgedCode, slowsStarts: boolean): Step => ({
     code,
-    multiplier: JUDGEMENTS[code].usual,
+    multiplier: judged[code],
     slowsStarts,
+    usual: judged[code] === JUDGEMENTS[code].usual ? null : JUDGEMENTS[code].usual,
   })
   return [
     ...(position === 'flat' ? [] : [of(position, false)]),
@@ -96,23 +109,37 @@ function judgedSteps({ position = 'flat', conditions = [] }: CutInput): Omit<Cut
 
 function stagesOf(cut: CutInput, estimate: CutListEstimate): Stage[] {
   const { position: _position, conditions: _conditions, ...plain } = cut
-  const steps = judgedSteps(cut)
+  const { crewFactor, oxygenPurityPct, judgements } = estimate.inputs
+  const steps = judgedSteps(cut, judgedWith(judgements))
   const withSteps = (count: number): CutInput => {
     const codes = steps.slice(0, count).map((step) => step.code)
     const conditions = (cut.conditions ?? []).filter((code) => codes.includes(code))
     const position = codes.find((code) => code === cut.position) ? cut.position : undefined
     return { ...plain, conditions, ...(position ? { position } : {}) }
   }
-  const stage = (count: number, hasCrew: boolean, step: Stage['step']): Stage[] => {
-    const found = alone(withSteps(count), estimate, hasCrew)?.cuts[0]
+  const stage = (count: number, has: With, step: Stage['step']): Stage[] => {
+    const found = alone(withSteps(count), estimate, has)?.cuts[0]
     return found ? [{ step, cut: found }] : []
   }
-  const crew = estimate.inputs.crewFactor
+  const all = steps.length
+  const table = { purity: false, crew: false }
+  const known = { slowsStarts: true, usual: null }
   return [
-    ...stage(0, false, null),
-    ...steps.flatMap((step, index) => stage(index + 1, false, step)),
-    ...(crew
-      ? stage(steps.length, true, { code: 'crew', multiplier: crew.mean, slowsStarts: true })
+    ...stage(0, table, null),
+    ...steps.flatMap((step, index) => stage(index + 1, table, step)),
+    ...(oxygenPurityPct === undefined
+      ? []
+      : stage(
+          all,
+          { ...table, purity: true },
+          {
+            ...known,
+            code: 'purity',
+            multiplier: oxygenPurityPct,
+          },
+        )),
+    ...(crewFactor
+      ? stage(all, WHOLE, { ...known, code: 'crew', multiplier: crewFactor.mean })
       : []),
   ]
 }
@@ -175,9 +202,9 @@ function settingsOf(cut: CutEstimate, tips: readonly Tip[]): CutOpened['settings
   }
 }
 
-function boundOf(cut: CutInput): number | null {
-  const most = JUDGEMENTS.mostTimes.usual
-  const product = judgedSteps(cut).reduce((times, step) => times * step.multiplier, 1)
+function boundOf(cut: CutInput, judged: Judged): number | null {
+  const most = judged.mostTimes
+  const product = judgedSteps(cut, judged).reduce((times, step) => times * step.multiplier, 1)
   return product > most ? most : null
 }
 
@@ -191,7 +218,7 @@ export function openCut(
   if (!found || found.remainingCount === 0) return null
   const input = toCutInput(cut, estimate.inputs.cuts[0]?.process ?? 'hand')
   // The doubt about a cut by itself is that of a list that holds nothing else.
-  const byItself = alone(input, estimate, true)
+  const byItself = alone(input, estimate, WHOLE)
   const stages = stagesOf(input, estimate)
   const gas = (amountOf: AmountOf, whole: GasAmount | undefined): CutGas => {
     const { value, source } = amountOf(found)
@@ -212,7 +239,7 @@ export function openCut(
     settings: settingsOf(found, tips),
     time: found.time,
     floorKg: found.oxygenFloorKg.value,
-    boundedAt: boundOf(input),
+    boundedAt: boundOf(input, judgedWith(estimate.inputs.judgements)),
     table: { title, source, provenance },
   }
 }

@@ -12,6 +12,7 @@ import { type TimeToChangeInput, timeToChange, timeToChangeAt } from '@/lib/calc
 import { AppError } from '@/lib/errors'
 import { toCutInput } from '@/lib/schemas/cut-input'
 import type { KeepEstimateInput } from '@/lib/schemas/job'
+import { type ListSettings, listSettingsSchema } from '@/lib/schemas/list-settings'
 import { MOST_CUTS } from '@/lib/schemas/sheet-save'
 import { db } from './client'
 import { once } from './client-keys'
@@ -32,6 +33,7 @@ export type CutListRow = Readonly<{
   id: string
   fuel: string
   process: 'hand' | 'machine'
+  settings: ListSettings
   cuts: readonly CutRow[]
 }>
 
@@ -62,6 +64,7 @@ function inputFor(
 ): EstimateInput {
   return {
     fuel: list.fuel,
+    ...list.settings,
     ...(chart ? { tipChart: chart } : {}),
     ...crewInput(crew),
     cuts: cuts.map((cut) => toCutInput(cut, list.process)),
@@ -175,6 +178,7 @@ type ListRow = Readonly<{
   jobId: string
   fuel: string
   process: string
+  settings: unknown
   crewId: string | null
   cuts: Parameters<typeof toCutRow>[0][]
 }>
@@ -182,7 +186,7 @@ type ListRow = Readonly<{
 /** Lists with their cuts and the crew of their job, in one statement however many they are. */
 export async function findCutLists(client: Tx, cutListIds: readonly string[]) {
   const lists = await client.$queryRaw<ListRow[]>`
-    SELECT l.id, l.site_id AS "siteId", l.job_id AS "jobId", l.fuel, l.process, j.crew_id AS "crewId",
+    SELECT l.id, l.site_id AS "siteId", l.job_id AS "jobId", l.fuel, l.process, l.settings, j.crew_id AS "crewId",
       coalesce((
         SELECT jsonb_agg(jsonb_build_object(
           'id', c.id, 'ordinal', c.ordinal, 'title', c.title, 'material', c.material, 'coating', c.coating, 'dims', c.dims,
@@ -193,7 +197,8 @@ export async function findCutLists(client: Tx, cutListIds: readonly string[]) {
     WHERE l.id = ANY(${[...cutListIds]}::uuid[])`
   return lists.map((list) => {
     const process: CutListRow['process'] = list.process === 'machine' ? 'machine' : 'hand'
-    return { ...list, process, cuts: list.cuts.map(toCutRow) }
+    const settings = listSettingsSchema.parse(list.settings)
+    return { ...list, process, settings, cuts: list.cuts.map(toCutRow) }
   })
 }
 

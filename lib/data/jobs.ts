@@ -6,6 +6,7 @@ import type { TipChart } from '@/lib/calc/tables/tip-chart'
 import { UNITS } from '@/lib/calc/units'
 import { AppError } from '@/lib/errors'
 import type { EditJobInput, NewJobInput } from '@/lib/schemas/job'
+import { listSettingsSchema } from '@/lib/schemas/list-settings'
 import { MOST_CUTS } from '@/lib/schemas/sheet-save'
 import { db } from './client'
 import { once } from './client-keys'
@@ -59,6 +60,7 @@ const JOB_COLUMNS = {
       title: true,
       fuel: true,
       process: true,
+      settings: true,
       version: true,
       cuts: { select: CUT_COLUMNS, orderBy: { ordinal: 'asc' }, take: MOST_CUTS },
     },
@@ -69,6 +71,7 @@ type StoredList = Readonly<{
   id: string
   fuel: string
   process: string
+  settings: unknown
   version: number
   cuts: readonly unknown[]
 }>
@@ -79,6 +82,7 @@ function toList<T extends StoredList>(list: T) {
     id: list.id,
     fuel: list.fuel,
     process: list.process === 'machine' ? ('machine' as const) : ('hand' as const),
+    settings: listSettingsSchema.parse(list.settings),
     version: list.version,
     cuts,
   }

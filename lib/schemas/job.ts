@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { CUT_FUELS, CUT_PROCESSES } from './cut'
 import { clientKey, idField, optionalId, requiredText } from './fields'
+import { listSettingsForm } from './list-settings'
 import { day, typedNumber, wholeNumber } from './measure'
 
 const dates = { plannedStart: day, plannedEnd: day }
@@ -42,13 +43,16 @@ export const editJobSchema = z
   })
 export type EditJobInput = z.output<typeof editJobSchema>
 
-export const cutListSettingsSchema = z.object({
-  key: clientKey,
-  cutListId: z.uuid(),
-  version: wholeNumber,
-  fuel: z.enum(CUT_FUELS),
-  process: z.enum(CUT_PROCESSES),
-})
+export const cutListSettingsSchema = z.intersection(
+  z.object({
+    key: clientKey,
+    cutListId: z.uuid(),
+    version: wholeNumber,
+    fuel: z.enum(CUT_FUELS),
+    process: z.enum(CUT_PROCESSES),
+  }),
+  listSettingsForm,
+)
 export type CutListSettingsInput = z.output<typeof cutListSettingsSchema>
 
 export const keepEstimateSchema = z.object({ key: clientKey, cutListId: z.uuid() })

@@ -1,13 +1,13 @@
 import { v7 as uuidv7 } from 'uuid'
 import { beforeAll, describe, expect, test } from 'vitest'
 import type { Viewer } from '@/lib/access/viewer'
-import { saveCut } from '@/lib/data/cut-lists'
+import { saveCut, updateCutList } from '@/lib/data/cut-lists'
 import { keepEstimate } from '@/lib/data/estimates'
 import { openCut } from '@/lib/data/estimates-terms'
 import { readJobEstimates } from '@/lib/data/gas-audit-rows'
 import { createJob, getJob } from '@/lib/data/jobs'
 import { cutSchema } from '@/lib/schemas/cut'
-import { newJobSchema } from '@/lib/schemas/job'
+import { cutListSettingsSchema, newJobSchema } from '@/lib/schemas/job'
 import { insert, newSite, newViewer, rowsOf, setCompany } from './gas-world'
 
 let siteId: string
@@ -100,6 +100,54 @@ describe('an estimate', () => {
       const sum = all.reduce((kg, term) => kg + term.kg, 0)
       expect(sum / (gas?.meanKg ?? 1)).toBeCloseTo(1, 6)
     }
+  })
+
+  test('goes by purity, changed judgement and own fuel flow of its list, each said where it opens', async () => {
+    const before = await estimate()
+    const { list } = await getJob(foreman, jobId)
+    const cutListId = list?.id ?? ''
+    const typed = (over: Record<string, string>) =>
+      cutListSettingsSchema.parse({
+        key: uuidv7(),
+        cutListId,
+        version: String(list?.version ?? 0),
+        process: 'hand',
+        ...over,
+      })
+    await updateCutList(
+      foreman,
+      typed({
+        fuel: 'propylene',
+        purity: '98.5',
+        'judged-overhead': '1.5',
+        'judged-cold': '1.1',
+        fuelLow: '8',
+        fuelLowUnit: 'ft3/h',
+        fuelHigh: '16',
+        fuelHighUnit: 'ft3/h',
+      }),
+    )
+    const after = await estimate()
+    expect(after.result.fuel).toBe('propylene')
+    expect(after.result.oxygen.mean).toBeGreaterThan(before.result.oxygen.mean)
+    expect(
+      after.opened?.oxygen.steps.map(({ code, multiplier, usual }) => [code, multiplier, usual]),
+    ).toEqual([
+      ['overhead', 1.5, 1.3],
+      ['cold', 1.1, null],
+      ['purity', 98.5, null],
+      ['crew', 1.3, null],
+    ])
+    const sum = [...(after.opened?.oxygen.terms ?? []), ...(after.opened?.oxygen.steps ?? [])]
+    const meanKg = after.opened?.oxygen.meanKg ?? 1
+    expect(sum.reduce((kg, term) => kg + term.kg, 0) / meanKg).toBeCloseTo(1, 6)
+    const again = (await getJob(foreman, jobId)).list
+    expect(again?.settings.judgements).toEqual({ overhead: 1.5 })
+    await updateCutList(foreman, {
+      ...typed({ fuel: 'acetylene' }),
+      version: again?.version ?? 0,
+    })
+    expect((await estimate()).result.oxygen.mean).toBeCloseTo(before.result.oxygen.mean, 6)
   })
 
   test('is kept with the factor that it went by, so that the crew is never learned from twice', async () => {

@@ -253,12 +253,14 @@ describe('a cut list', () => {
       version: 0,
       fuel: 'propane',
       process: 'machine',
+      settings: {},
     })
     expect((await getJob(foreman, id)).list?.estimate.result?.fuel).toBe('propane')
     const more = {
       key: uuidv7(),
       cutListId,
       version: 1,
+      settings: {},
       fuel: 'acetylene',
       process: 'hand',
     } as const

@@ -263,6 +263,31 @@ test.describe('on a phone', () => {
     await expect(cut.getByRole('button', { name: /^Oxygen: about/ })).toBeVisible()
   })
 
+  test('a judged figure that is changed for the list is said where the number opens', async ({
+    app,
+    page,
+    signInAs,
+    expectAccessible,
+  }) => {
+    await signInAs(DANA)
+    const id = await jobId(app, '0433')
+    await visit(page, `/jobs/${id}/edit`)
+    await page.getByText('Judged figures').click()
+    await page.getByLabel('Overhead, times').fill('4')
+    const save = page.getByRole('button', { name: 'Save what the list goes by' })
+    await save.click()
+    await expect(page.getByLabel('Overhead, times')).toHaveAttribute('aria-invalid', 'true')
+    await page.getByLabel('Overhead, times').fill('1.6')
+    await expectAccessible()
+    await save.click()
+    await page.waitForURL(`**/jobs/${id}`)
+    const cut = page.getByRole('listitem').filter({ hasText: 'Hanger beam, coped' })
+    await cut.getByRole('button', { name: /^Oxygen: about/ }).click()
+    await expect(cut.getByRole('row', { name: /^Overhead/ }).first()).toContainText(
+      '× 1.60, as entered; usually 1.30, judgement',
+    )
+  })
+
   test('a row is filled box by box', async ({ app, page, signInAs, expectAccessible }) => {
     await signInAs(DANA)
     await visit(page, `/jobs/${await jobId(app)}/sheet`)

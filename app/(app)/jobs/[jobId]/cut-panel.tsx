@@ -93,13 +93,21 @@ function GasTerms({ cut, job, gas, amount, opened, prefs }: Terms) {
 function useStepWords(crew: CrewUsed | null) {
   const t = useTranslations('jobs')
   const crewWords = useCrewWords()
-  return ({ code, multiplier, slowsStarts }: CutGas['steps'][number]) => {
+  return ({ code, multiplier, slowsStarts, usual }: CutGas['steps'][number]) => {
     const factor = formatNumber(multiplier, 2)
     if (code === 'crew') return { name: t('crewLine'), inputs: `× ${factor}: ${crewWords(crew)}` }
+    if (code === 'purity')
+      return {
+        name: t('purityLine'),
+        inputs: t('purityInputs', { percent: formatNumber(multiplier, 1) }),
+      }
     const isPosition = code === 'horizontal' || code === 'vertical' || code === 'overhead'
     return {
       name: isPosition ? t(`position.${code}`) : t(`condition.${code}`),
-      inputs: t(slowsStarts ? 'judgedStarts' : 'judged', { factor }),
+      inputs:
+        usual === null
+          ? t(slowsStarts ? 'judgedStarts' : 'judged', { factor })
+          : t('judgedChanged', { factor, usual: formatNumber(usual, 2) }),
     }
   }
 }

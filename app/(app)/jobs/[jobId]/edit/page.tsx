@@ -8,6 +8,7 @@ import { requireViewer } from '@/lib/auth/viewer'
 import { getJob, jobFormChoices } from '@/lib/data/jobs'
 import { CutListForm } from './cut-list-form'
 import { EditJobForm } from './edit-job-form'
+import '../cut-form.css'
 
 type EditPageProps = Readonly<{ params: Promise<{ jobId: string }> }>
 
@@ -29,13 +30,14 @@ export default async function EditJobPage({ params }: EditPageProps) {
     <>
       <PhoneHead title={t('editJob')} where={where} backHref={`/jobs/${job.id}`} />
       <DeskPageHead title={t('editJob')} sentence={where} />
-      <div className="px-4 py-2 desk:max-w-[560px] desk:px-8">
+      <div className="gap-x-12 px-4 py-2 desk:grid desk:max-w-[1180px] desk:grid-cols-2 desk:px-8">
         {job.list ? (
           <CutListForm
             cutListId={job.list.id}
             version={job.list.version}
             fuel={job.list.fuel}
             process={job.list.process}
+            settings={job.list.settings}
           />
         ) : null}
         <EditJobForm

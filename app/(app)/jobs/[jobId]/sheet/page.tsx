@@ -51,6 +51,7 @@ export default async function SheetPage({ params }: SheetPageProps) {
           process={list.process}
           list={{
             fuel: list.fuel,
+            ...list.settings,
             ...(job.chart ? { tipChart: job.chart } : {}),
             ...crewInput(list.estimate.crew),
           }}
