@@ -18,6 +18,8 @@ import type { Tx } from './tx'
 /** Jobs that are learned from: so many of each crew at each site, the latest, and no more in all. */
 const JOBS_A_CREW = 6
 const MOST_JOBS = 90
+/** So few that their readings all fit into what is read at once. */
+const JOBS_AT_ONCE = 15
 const LEARN_EVERY_HOURS = 6
 const DAY_MS = 86_400_000
 
@@ -56,6 +58,13 @@ function readDoneJobs(): Promise<DoneJob[]> {
 /** What each job used of oxygen over what the table alone said of the cuts that were done. */
 async function readObservations(): Promise<FactorObservation[]> {
   const jobs = await readDoneJobs()
+  const found: FactorObservation[] = []
+  for (let from = 0; from < jobs.length; from += JOBS_AT_ONCE)
+    found.push(...(await observationsOf(jobs.slice(from, from + JOBS_AT_ONCE))))
+  return found
+}
+
+async function observationsOf(jobs: readonly DoneJob[]): Promise<FactorObservation[]> {
   const jobIds = jobs.map((job) => job.id)
   const [readings, estimates, pieces] = await Promise.all([
     readJobReadings(jobIds),
