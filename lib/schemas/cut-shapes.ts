@@ -172,7 +172,7 @@ export function boxesOfCut(shape: CutShapeCode, asked?: string): ReadonlySet<Cut
     ...(mayStack ? (['stack'] as const) : []),
     ...(isArea ? [] : (['start', 'restarts'] as const)),
     ...(piece && task === 'sever' ? [piece] : []),
-    'pieceWeight',
+    ...(isArea ? [] : (['pieceWeight'] as const)),
     'ownOxygen',
     'ownFuel',
     isArea ? 'ownArea' : 'ownSpeed',

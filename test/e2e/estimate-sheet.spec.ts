@@ -95,6 +95,13 @@ test.describe('at a desk', () => {
     await expect(fault).toHaveText(/Section: “W12x51” is not in the list of sections/)
     await page.getByRole('button', { name: 'Add 6 rows' }).click()
     await expect(oxygen(page)).not.toHaveAttribute('aria-label', before ?? '')
+    await oxygen(page).click()
+    const total = page.getByRole('table').filter({ hasText: 'Oxygen, cuts still to do' })
+    await expect(total.getByRole('row', { name: /^Wind at the torch/ })).toContainText(
+      '× 1.15, in the lines above: judgement, common practice, no source',
+    )
+    await expect(total.getByRole('row', { name: /^Crew/ })).toContainText('of the table')
+    await oxygen(page).click()
     await page.getByText('Zinc, galvanized: mind the fume.').first().click()
     await expect(
       page.getByText('General or local exhaust ventilation', { exact: false }),

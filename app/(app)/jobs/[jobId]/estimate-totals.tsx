@@ -3,6 +3,7 @@ import { AnswerMark } from '@/app/_components/marks/answer-mark'
 import type { CutListEstimate } from '@/lib/data/estimates'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { GasOnSite } from './gas-on-site'
+import { judgedIn } from './judged-in'
 import { useRefusalWords } from './refusal-words'
 import { TotalsGrid } from './totals-grid'
 
@@ -19,6 +20,7 @@ export function EstimateTotals({ estimate, fuel, prefs }: Totals) {
         result={result}
         table={estimate.inputs.tipChart ?? null}
         crew={estimate.crew}
+        judged={judgedIn(estimate.inputs.cuts, estimate.inputs.judgements)}
         fuel={fuel}
         prefs={prefs}
       />

@@ -11,6 +11,7 @@ import { formatNumber } from '@/lib/format/numbers'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { gasAmount, gasFigure, withUnit } from '../figures'
 import { useCrewWords } from './crew-words'
+import type { JudgedIn } from './judged-in'
 import { SourceWords } from './source-words'
 
 type ShownGas = Pick<GasAmount, 'mean' | 'low90' | 'high90' | 'terms' | 'source'>
@@ -35,12 +36,13 @@ type TotalsGridProps = Readonly<{
   /** The shop's own chart, where the estimate goes by one. */
   table: Readonly<{ title: string; source: string }> | null
   crew: CrewUsed | null
+  judged: readonly JudgedIn[]
   fuel: string
   prefs: FormatPrefs
 }>
 
 /** Oxygen, fuel and flame, each opening to its terms. */
-export function TotalsGrid({ result, table, crew, fuel, prefs }: TotalsGridProps) {
+export function TotalsGrid({ result, table, crew, judged, fuel, prefs }: TotalsGridProps) {
   const t = useTranslations('jobs')
   return (
     <div className="grid grid-cols-3 gap-x-3 px-4 pt-1 desk:px-0">
@@ -49,7 +51,7 @@ export function TotalsGrid({ result, table, crew, fuel, prefs }: TotalsGridProps
           name={t('gas.oxygen')}
           gas="oxygen"
           amount={result.oxygen}
-          {...{ table, crew, prefs }}
+          {...{ table, crew, judged, prefs }}
         />
       </Opening>
       <Opening>
@@ -57,11 +59,11 @@ export function TotalsGrid({ result, table, crew, fuel, prefs }: TotalsGridProps
           name={t(`gas.${fuel}` as 'gas.propane')}
           gas={fuel}
           amount={result.fuelGas}
-          {...{ table, crew, prefs }}
+          {...{ table, crew, judged, prefs }}
         />
       </Opening>
       <Opening>
-        <TimeTotal time={result.time} crew={crew} />
+        <TimeTotal time={result.time} crew={crew} judged={judged} />
       </Opening>
     </div>
   )
@@ -117,11 +119,27 @@ function useCrewLine(crew: CrewUsed | null) {
   }
 }
 
-type GasTotalProps = Pick<TotalsGridProps, 'table' | 'crew' | 'prefs'> &
+/** Judged multipliers that are in the lines above, one line each. */
+function useJudgedLines(judged: readonly JudgedIn[]) {
+  const t = useTranslations('jobs')
+  return judged.map(({ code, multiplier, isChanged }) => ({
+    name:
+      code === 'horizontal' || code === 'vertical' || code === 'overhead'
+        ? t(`position.${code}`)
+        : t(`condition.${code}`),
+    inputs: t(isChanged ? 'judgedAboveChanged' : 'judgedAbove', {
+      factor: formatNumber(multiplier, 2),
+    }),
+    value: '',
+  }))
+}
+
+type GasTotalProps = Pick<TotalsGridProps, 'table' | 'crew' | 'judged' | 'prefs'> &
   Readonly<{ name: string; gas: string; amount: ShownGas }>
 
-function GasTotal({ name, gas, amount, table, crew, prefs }: GasTotalProps) {
+function GasTotal({ name, gas, amount, table, crew, judged, prefs }: GasTotalProps) {
   const t = useTranslations('jobs')
+  const judgedLines = useJudgedLines(judged)
   const { byTable, crewTerms, crewNote } = useCrewLine(crew)
   const figure = gasFigure(
     gas,
@@ -146,7 +164,7 @@ function GasTotal({ name, gas, amount, table, crew, prefs }: GasTotalProps) {
         <TermsTable
           title={t('termsOfList', { gas: name })}
           unit={figure.unit}
-          terms={[...terms, ...crewLine]}
+          terms={[...terms, ...judgedLines, ...crewLine]}
           total={{ interval: figure.interval, value: figure.value }}
           source={
             <>
@@ -159,8 +177,13 @@ function GasTotal({ name, gas, amount, table, crew, prefs }: GasTotalProps) {
   )
 }
 
-function TimeTotal({ time, crew }: Readonly<{ time: ShownTotals['time']; crew: CrewUsed | null }>) {
+function TimeTotal({
+  time,
+  crew,
+  judged,
+}: Pick<TotalsGridProps, 'crew' | 'judged'> & Readonly<{ time: ShownTotals['time'] }>) {
   const t = useTranslations('jobs')
+  const judgedLines = useJudgedLines(judged)
   const { byTable, crewTerms } = useCrewLine(crew)
   const torchMs = time.torchS * 1000
   const words = (seconds: number) => formatAboutDuration(seconds * 1000)
@@ -184,7 +207,7 @@ function TimeTotal({ time, crew }: Readonly<{ time: ShownTotals['time']; crew: C
         <TermsTable
           title={t('termsOfTime')}
           unit=""
-          terms={[...rows, ...crewTerms(time.torchS, words)]}
+          terms={[...rows, ...judgedLines, ...crewTerms(time.torchS, words)]}
           total={{ value: words(time.torchS) }}
           source={
             <>

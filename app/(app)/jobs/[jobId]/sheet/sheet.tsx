@@ -7,6 +7,7 @@ import { usePrefs } from '@/app/_components/live/prefs'
 import type { CrewUsed } from '@/lib/data/crew-factors'
 import type { SheetCells } from '@/lib/schemas/sheet-columns'
 import { CoatingsBeside } from '../coatings-beside'
+import { judgedIn } from '../judged-in'
 import { DeskGrid } from './desk-grid'
 import { PastePanel } from './paste-panel'
 import { PhoneSheet } from './phone-sheet'
@@ -55,6 +56,7 @@ export function EstimateSheet({ cutListId, start, fuel, process, list, crew }: S
     () => [...new Set(inputs.map((input) => input.coating ?? 'none'))],
     [inputs],
   )
+  const judged = useMemo(() => judgedIn(inputs, list.judgements), [inputs, list.judgements])
   const addRow = () => {
     const above = sheet.rows.at(-1)?.cells
     sheet.add([above ? likeAbove(above) : FIRST_ROW])
@@ -66,6 +68,7 @@ export function EstimateSheet({ cutListId, start, fuel, process, list, crew }: S
         totals={totals}
         table={list.tipChart ?? null}
         crew={crew}
+        judged={judged}
         fuel={fuel}
         prefs={prefs}
         wrong={sheet.wrong.length}
