@@ -7,7 +7,7 @@ import { JUDGEMENTS, type JudgementKey, SLOWS_STARTS } from './judgements'
 import { coatingAdvice, isCoatingCode } from './materials'
 import { oxygenPressure1916 } from './oxygen-pressure'
 import { isSectionFamily, SECTION_TABLE_ID } from './sections/named-section'
-import type { Source, Traced } from './source'
+import type { Provenance, Source, Traced } from './source'
 import { source, traced } from './trace'
 
 /**
@@ -37,17 +37,20 @@ export function describeCut(
     positionMultiplier: multiplier(numbers.multiplier, 'positionMultiplier', cut, context),
     startMultiplier: multiplier(numbers.startMultiplier, 'startMultiplier', cut, context),
     time: { cuttingS: numbers.cuttingS, startS: numbers.startS, idleS: numbers.idleS },
-    ...describeGas(numbers, context),
+    ...describeGas(cut, numbers, context),
     oxygenPressureGaugeKpa:
       context.fuel === 'acetylene' && !cut.own ? oxygenPressure1916(thickest) : null,
   }
 }
 
 function describeGas(
+  cut: CutInput,
   numbers: CutNumbers,
   context: EstimateContext,
 ): Pick<CutEstimate, 'oxygenKg' | 'fuelKg' | 'oxygenFloorKg'> {
-  const known = { tableId: context.chart.id, provenance: context.chart.provenance }
+  const known: { tableId?: string; provenance: Provenance } = cut.own
+    ? { provenance: 'entered' }
+    : { tableId: context.chart.id, provenance: context.chart.provenance }
   const amount = (
     kg: number,
     formulaCode: string,

@@ -113,9 +113,11 @@ export async function getSetUp(viewer: Viewer, jobId: string, cutId: string): Pr
   const { settings } = opened
   const { fuel, process } = job.list
   const outfit = await readOutfit(job, fuel)
-  const wanted = isFuelCode(fuel)
-    ? tipPressures({ chart: job.chart, fuel, process, pathM: settings.pathM })
-    : { oxygen: null, fuel: null }
+  // Whoever gives their own gas for a cut goes by the maker's pressure for it, not by this chart's.
+  const wanted =
+    isFuelCode(fuel) && !cut.dims.own
+      ? tipPressures({ chart: job.chart, fuel, process, pathM: settings.pathM })
+      : { oxygen: null, fuel: null }
   const oxygenFlow = settings.cuttingOxygenM3PerS + settings.preheatOxygenM3PerS
   return {
     job,

@@ -370,3 +370,21 @@ describe('refusals of a cut list', () => {
     ])
   })
 })
+
+test('gas of a cut by the user’s own figures names no table', () => {
+  const own = { cuttingOxygenM3PerS: 2e-3, fuelM3PerS: 0, speedMPerS: 2e-3 }
+  const outcome = estimateCutList({
+    fuel: 'acetylene',
+    cuts: [
+      {
+        id: 'own',
+        material: 'cast_iron',
+        shape: { kind: 'squareBar', sideM: 0.05 },
+        count: 1,
+        own,
+      },
+    ],
+  })
+  if (!outcome.ok) throw new Error(JSON.stringify(outcome.refusals))
+  expect(outcome.cuts[0]?.oxygenKg.source).toMatchObject({ tableId: null, provenance: 'entered' })
+})

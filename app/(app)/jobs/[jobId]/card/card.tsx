@@ -133,10 +133,12 @@ function Torch({ setUp, prefs }: Readonly<{ setUp: SetUp; prefs: FormatPrefs }>)
         </div>
       </dl>
       <p className="card-source">
-        {t(opened.table.provenance === 'entered' ? 'ownChart' : 'builtIn', {
-          title: opened.table.title,
-          source: opened.table.source,
-        })}{' '}
+        {setUp.cut.dims.own
+          ? t('ownFigures')
+          : t(opened.table.provenance === 'entered' ? 'ownChart' : 'builtIn', {
+              title: opened.table.title,
+              source: opened.table.source,
+            })}{' '}
         {t('lensSource', { list: shade.ruleIds.map((id) => STORE_RULES[id].citation).join(', ') })}
       </p>
     </>
