@@ -268,6 +268,11 @@ test.describe('on a phone', () => {
     await page.waitForURL(`**/jobs/${id}`)
     const cut = page.getByRole('listitem').filter({ hasText: 'Square bar 2 in, 1 cut' })
     await expect(cut.getByRole('button', { name: /^Oxygen: about/ })).toBeVisible()
+    await cut.getByRole('link', { name: 'Set-up card' }).click()
+    await expect(
+      page.getByText('Flow and speed as entered for this cut', { exact: false }),
+    ).toBeVisible()
+    await expect(page.getByText('Set by the maker’s chart for the tip').first()).toBeVisible()
   })
 
   test('a judged figure that is changed for the list is said where the number opens', async ({
