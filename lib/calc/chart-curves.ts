@@ -1,11 +1,14 @@
+import { PREHEAT, preheatSeconds } from './cut-times'
 import type { FuelCode } from './gas-data'
 import { monotoneSlopes, type Point } from './interpolate'
+import { KERF_LOW, narrowKerfMm } from './oxygen-floor'
 import type { Range, TipChart, TipChartRow } from './tables/tip-chart'
 import { UNITS } from './units'
 
 /*
  * A chart as cubics: one row of coefficients between two thicknesses, so that a look-up is a search and a few
- * multiplications. The curves are those of `interpolateMonotone`; a test holds the two together.
+ * multiplications. The curves are those of `interpolateMonotone`; a test holds the two together. Preheat and
+ * kerf go by thickness too, so their straight lines stand in the same rows, and their bends are knots as well.
  */
 
 /** What a look-up fills in. Flows at 70 °F and 1 atm; the uncertainties are relative. */
@@ -18,18 +21,23 @@ export type Settings = {
   oxygenU: number
   fuelU: number
   timeU: number
+  /** Preheat of a pierce, s, and the narrow edge of usual kerfs, mm: whatever the chart. */
+  preheatS: number
+  kerfMm: number
 }
 
 export type ChartCurves = {
+  fuel: FuelCode
   minM: number
   maxM: number
   knotsM: Float64Array
-  /** `STRIDE` numbers an interval: four cubics, then three straight lines. */
+  /** `STRIDE` numbers an interval: four cubics, then five straight lines. */
   coefficients: Float64Array
 }
 
 const CUBICS = 4
-const LINES = 3
+const LINES = 5
+const CHART_LINES = 3
 const STRIDE = 4 * CUBICS + 2 * LINES
 
 export type CurveChoice = {
@@ -51,6 +59,8 @@ export function emptySettings(): Settings {
     oxygenU: 0,
     fuelU: 0,
     timeU: 0,
+    preheatS: 0,
+    kerfMm: 0,
   }
 }
 
@@ -67,25 +77,69 @@ export function emptySettings(): Settings {
  */
 export function chartCurves(choice: CurveChoice): ChartCurves {
   const rows = choice.chart.rows.map((row) => rowOf(row, choice))
-  const knots = rows.map((row) => row.thicknessM)
-  const coefficients = new Float64Array(STRIDE * Math.max(0, rows.length - 1))
+  const chartKnots = rows.map((row) => row.thicknessM)
+  const minM = chartKnots[0] ?? 0
+  const maxM = chartKnots.at(-1) ?? 0
+  const knots = withBends(chartKnots, minM, maxM)
+  const byRow = new Float64Array(STRIDE * Math.max(0, rows.length - 1))
   for (let curve = 0; curve < CUBICS; curve += 1) {
     const points = rows.map((row): Point => [row.thicknessM, row.cubics[curve] ?? 0])
-    fillCubic(coefficients, curve, points)
+    fillCubic(byRow, curve, points)
   }
-  for (let line = 0; line < LINES; line += 1) {
-    for (let i = 0; i + 1 < rows.length; i += 1) {
-      const [left, right] = [rows[i]?.lines[line] ?? 0, rows[i + 1]?.lines[line] ?? 0]
-      const widthM = (knots[i + 1] ?? 0) - (knots[i] ?? 0)
-      coefficients[i * STRIDE + 4 * CUBICS + 2 * line] = left
-      coefficients[i * STRIDE + 4 * CUBICS + 2 * line + 1] = (right - left) / widthM
+  for (let line = 0; line < CHART_LINES; line += 1) {
+    const points = rows.map((row): Point => [row.thicknessM, row.lines[line] ?? 0])
+    fillLine(byRow, line, points)
+  }
+  const coefficients = atKnots(byRow, chartKnots, knots)
+  const preheat = knots.map((x): Point => [x, preheatSeconds(x, choice.fuel)])
+  fillLine(coefficients, CHART_LINES, preheat)
+  const kerf = knots.map((x): Point => [x, narrowKerfMm(x)])
+  fillLine(coefficients, CHART_LINES + 1, kerf)
+  return { fuel: choice.fuel, minM, maxM, knotsM: Float64Array.from(knots), coefficients }
+}
+
+/** The chart's thicknesses, and where preheat and kerf bend between them. */
+function withBends(chartKnots: readonly number[], minM: number, maxM: number): number[] {
+  const bends = [...PREHEAT.x, ...KERF_LOW.x].map((mm) => mm / 1000)
+  const inside = bends.filter((x) => x > minM && x < maxM)
+  return [...new Set([...chartKnots, ...inside])].sort((a, b) => a - b)
+}
+
+/** The rows' coefficients at knots that lie closer: the same curves, from another origin. */
+function atKnots(
+  byRow: Float64Array,
+  chartKnots: readonly number[],
+  knots: readonly number[],
+): Float64Array {
+  const moved = new Float64Array(STRIDE * Math.max(0, knots.length - 1))
+  let row = 0
+  for (let i = 0; i + 1 < knots.length; i += 1) {
+    while (row + 2 < chartKnots.length && (chartKnots[row + 1] ?? 0) <= (knots[i] ?? 0)) row += 1
+    const d = (knots[i] ?? 0) - (chartKnots[row] ?? 0)
+    const c = byRow.subarray(row * STRIDE, (row + 1) * STRIDE)
+    for (let at = 0; at < 4 * CUBICS; at += 4) {
+      const [c0 = 0, c1 = 0, c2 = 0, c3 = 0] = c.subarray(at, at + 4)
+      const to = i * STRIDE + at
+      moved[to] = c0 + d * (c1 + d * (c2 + d * c3))
+      moved[to + 1] = c1 + d * (2 * c2 + d * 3 * c3)
+      moved[to + 2] = c2 + 3 * c3 * d
+      moved[to + 3] = c3
+    }
+    for (let at = 4 * CUBICS; at < STRIDE; at += 2) {
+      moved[i * STRIDE + at] = (c[at] ?? 0) + d * (c[at + 1] ?? 0)
+      moved[i * STRIDE + at + 1] = c[at + 1] ?? 0
     }
   }
-  return {
-    minM: knots[0] ?? 0,
-    maxM: knots.at(-1) ?? 0,
-    knotsM: Float64Array.from(knots),
-    coefficients,
+  return moved
+}
+
+function fillLine(coefficients: Float64Array, line: number, points: readonly Point[]): void {
+  for (let i = 0; i + 1 < points.length; i += 1) {
+    const [x0, y0] = points[i] ?? [0, 0]
+    const [x1, y1] = points[i + 1] ?? [1, 0]
+    const at = i * STRIDE + 4 * CUBICS + 2 * line
+    coefficients[at] = y0
+    coefficients[at + 1] = (y1 - y0) / (x1 - x0)
   }
 }
 
@@ -106,7 +160,7 @@ function fillCubic(coefficients: Float64Array, curve: number, points: readonly P
 }
 
 /**
- * Speed, flows and their uncertainty at a path through the metal.
+ * Speed, flows and their uncertainty, preheat and kerf at a path through the metal.
  *
  * @param curves of `chartCurves`; pathM inside them, or outside by no more than a last digit
  * @param into where the numbers are written
@@ -131,6 +185,8 @@ export function lookUp(curves: ChartCurves, pathM: number, into: Settings): void
   into.oxygenU = (c[at + 16] as number) + (c[at + 17] as number) * s
   into.fuelU = (c[at + 18] as number) + (c[at + 19] as number) * s
   into.timeU = (c[at + 20] as number) + (c[at + 21] as number) * s
+  into.preheatS = (c[at + 22] as number) + (c[at + 23] as number) * s
+  into.kerfMm = (c[at + 24] as number) + (c[at + 25] as number) * s
 }
 
 function cubic(c: Float64Array, at: number, s: number): number {

@@ -2,7 +2,7 @@ import { applyExtras, type CutRuns, fillShape, runOfPart } from './cut-runs'
 import type { CutInput, CutShape, CutTask, OwnSettings } from './estimate-types'
 import { coatingRefusal, materialRefusal } from './materials'
 import type { Refusal } from './refusal'
-import { isSectionFamily, namedSection, sectionNames } from './sections/named-section'
+import { isSectionFamily, sectionNames } from './sections/named-section'
 
 export const MAX_BEVEL_DEG = 60
 const MOST_CUTS_ALIKE = 100_000
@@ -79,7 +79,8 @@ export function prepareCut(cut: CutInput, index: number, check: CutCheck, runs: 
   within(at, 'miterDeg', cut.miterDeg, 0, MAX_BEVEL_DEG, 'deg')
   within(at, 'restarts', cut.restarts, 0, MOST_RESTARTS, '')
   checkPiece(cut, at)
-  const hasShape = checkShape(cut.shape, at) && fillShape(cut.shape, runs)
+  const hasShape =
+    checkShape(cut.shape, at) && (fillShape(cut.shape, runs) || unknownName(cut.shape, at))
   if (hasShape) {
     checkFit(cut, at)
     if (cut.task && check.refusals.length === before) checkTask(cut.task, cut.shape, runs, at)
@@ -141,16 +142,17 @@ function checkShape(shape: CutShape, at: At): boolean {
       return within(at, 'shape.areaM2', shape.areaM2, 0, LONGEST_M ** 2, 'm2', true) && isDeep
     }
     default:
-      return checkName(shape, at)
+      return true // a section, which `fillShape` finds by its name or not
   }
 }
 
-function checkName(shape: { kind: string; designation: string }, at: At): boolean {
-  const { kind, designation } = shape
+/** Refuses a shape that `fillShape` doesn't know. */
+function unknownName(shape: CutShape, at: At): false {
+  const { kind } = shape
   if (!isSectionFamily(kind)) {
     return refuseAt(at, 'shape.kind', { code: 'UNKNOWN_SECTION', value: kind, limit: null })
   }
-  if (namedSection(kind, designation)) return true
+  const designation = 'designation' in shape ? shape.designation : null
   return refuseAt(at, 'shape.designation', {
     code: 'UNKNOWN_SECTION',
     value: designation,

@@ -3,9 +3,10 @@ import { type CutRuns, pieceKgOf, STEEL_KG_PER_M3 } from './cut-runs'
 import { pierceSeconds, preheatSeconds, startMultiplier, timeMultiplier } from './cut-times'
 import type { EstimateContext } from './estimate-context'
 import type { CutInput, OwnSettings } from './estimate-types'
+import type { FuelCode } from './gas-data'
 import { OWN_SETTINGS_RELATIVE_U, START_RELATIVE_U } from './judgements'
 import { type Material, materialOf } from './materials'
-import { checkedFloorKg } from './oxygen-floor'
+import { checkedFloorKg, narrowKerfMm } from './oxygen-floor'
 
 /*
  * The numbers of one cut, and nothing but numbers: what the totals of a long list add up and what a traced
@@ -83,11 +84,11 @@ export function runSettings(
   curves: ChartCurves,
   into: Settings,
 ): void {
-  if (cut.own) ownSettings(cut.own, into)
+  if (cut.own) ownSettings(cut.own, pathM, curves.fuel, into)
   else lookUp(curves, pathM, into)
 }
 
-function ownSettings(own: OwnSettings, into: Settings): void {
+function ownSettings(own: OwnSettings, pathM: number, fuel: FuelCode, into: Settings): void {
   into.speedMPerS = own.areaM2PerS ?? own.speedMPerS ?? 0
   into.cuttingOxygenM3PerS = own.cuttingOxygenM3PerS
   into.fuelM3PerS = own.fuelM3PerS
@@ -95,6 +96,8 @@ function ownSettings(own: OwnSettings, into: Settings): void {
   into.oxygenU = OWN_SETTINGS_RELATIVE_U
   into.fuelU = OWN_SETTINGS_RELATIVE_U
   into.timeU = OWN_SETTINGS_RELATIVE_U
+  into.preheatS = preheatSeconds(pathM, fuel)
+  into.kerfMm = narrowKerfMm(pathM)
 }
 
 /**
@@ -132,16 +135,12 @@ export function cutNumbers(
 function clear(into: CutNumbers): void {
   into.cuttingS = 0
   into.startS = 0
-  into.idleS = 0
   into.timeCommonS = 0
   into.oxygenCuttingKg = 0
-  into.oxygenPreheatKg = 0
   into.oxygenStartKg = 0
-  into.oxygenIdleKg = 0
   into.oxygenCommonKg = 0
   into.fuelPreheatKg = 0
   into.fuelStartKg = 0
-  into.fuelIdleKg = 0
   into.fuelCommonKg = 0
   into.floorKg = 0
   into.richFuelM3PerS = 0
@@ -168,43 +167,40 @@ function addRun(
   context: EstimateContext,
   into: CutNumbers,
 ): void {
-  const { fuel, judged, purity, oxygenKgPerM3, fuelKgPerM3, preheatRatio } = context
+  const { judged, purity, oxygenKgPerM3, fuelKgPerM3, flameOxygenPerFuel } = context
   const pathM = runs.pathM[i] as number
   const starts = (runs.count[i] as number) * into.remaining
   const lengthM = (runs.lengthM[i] as number) * starts
   runSettings(cut, pathM, curves, SETTINGS)
   const baseS = (lengthM / SETTINGS.speedMPerS) * into.multiplier
   const cuttingS = baseS * purity.time
+  const burningS = cuttingS * (1 + context.idleFraction)
   const isPierced = cut.pierced ?? runs.isClosed
   const preheatS =
-    preheatSeconds(pathM, fuel) *
+    SETTINGS.preheatS *
     into.startMultiplier *
     ((isPierced ? 1 : judged.edgeStart) * starts + judged.restart * restartsPerM * lengthM)
   const pierceS = isPierced ? pierceSeconds(pathM) * starts : 0
   const startS = preheatS + pierceS
-  const idleS = cuttingS * context.idleFraction
   const fuelKgPerS = SETTINGS.fuelM3PerS * fuelKgPerM3
-  const flameOxygenKgPerS = SETTINGS.fuelM3PerS * preheatRatio * oxygenKgPerM3
   const jetKgPerS = SETTINGS.cuttingOxygenM3PerS * oxygenKgPerM3
   // Impure oxygen is counted by length, not by time.
   const jetKg = jetKgPerS * baseS * purity.oxygenPerLength
-  const startKg = flameOxygenKgPerS * startS + jetKgPerS * pierceS
+  const fuelBurningKg = fuelKgPerS * burningS
+  const fuelStartKg = fuelKgPerS * startS
+  const startKg = fuelStartKg * flameOxygenPerFuel + jetKgPerS * pierceS
   const flameU = Math.sqrt(SETTINGS.fuelU ** 2 + context.preheatRatioU ** 2)
   into.cuttingS += cuttingS
   into.startS += startS
-  into.idleS += idleS
-  into.timeCommonS += SETTINGS.timeU * (cuttingS + idleS) + START_RELATIVE_U * startS
+  into.timeCommonS += SETTINGS.timeU * burningS + START_RELATIVE_U * startS
   into.oxygenCuttingKg += jetKg
-  into.oxygenPreheatKg += flameOxygenKgPerS * cuttingS
   into.oxygenStartKg += startKg
-  into.oxygenIdleKg += flameOxygenKgPerS * idleS
   into.oxygenCommonKg +=
-    SETTINGS.oxygenU * jetKg + flameU * (flameOxygenKgPerS * (cuttingS + idleS) + startKg)
+    SETTINGS.oxygenU * jetKg + flameU * (fuelBurningKg * flameOxygenPerFuel + startKg)
   into.fuelPreheatKg += fuelKgPerS * cuttingS
-  into.fuelStartKg += fuelKgPerS * startS
-  into.fuelIdleKg += fuelKgPerS * idleS
-  into.fuelCommonKg += SETTINGS.fuelU * fuelKgPerS * (cuttingS + startS + idleS)
-  if (isFloored) into.floorKg += checkedFloorKg(lengthM, pathM)
+  into.fuelStartKg += fuelStartKg
+  into.fuelCommonKg += SETTINGS.fuelU * (fuelBurningKg + fuelStartKg)
+  if (isFloored) into.floorKg += checkedFloorKg(lengthM, pathM, SETTINGS.kerfMm)
   if (into.remaining > 0 && SETTINGS.richFuelM3PerS > into.richFuelM3PerS)
     into.richFuelM3PerS = SETTINGS.richFuelM3PerS
 }
@@ -220,19 +216,21 @@ function burnsThrough(
   return metal.isIron && (metal.cuttable || context.chart.materials.includes(cut.material))
 }
 
-function finish({ factor, judged }: EstimateContext, into: CutNumbers): void {
+/** The crew's factor, and what follows from the sums: the idle flame's share, the flame's oxygen, the floor. */
+function finish(context: EstimateContext, into: CutNumbers): void {
+  const { factor, judged, idleFraction, flameOxygenPerFuel } = context
   into.cuttingS *= factor
   into.startS *= factor
-  into.idleS *= factor
+  into.idleS = into.cuttingS * idleFraction
   into.timeCommonS *= factor
-  into.oxygenPreheatKg *= factor
-  into.oxygenStartKg *= factor
-  into.oxygenIdleKg *= factor
-  into.oxygenCommonKg *= factor
   into.fuelPreheatKg *= factor
   into.fuelStartKg *= factor
-  into.fuelIdleKg *= factor
+  into.fuelIdleKg = into.fuelPreheatKg * idleFraction
   into.fuelCommonKg *= factor
+  into.oxygenPreheatKg = into.fuelPreheatKg * flameOxygenPerFuel
+  into.oxygenStartKg *= factor
+  into.oxygenIdleKg = into.fuelIdleKg * flameOxygenPerFuel
+  into.oxygenCommonKg *= factor
   const jetKg = into.oxygenCuttingKg * factor
   into.floorBinds = jetKg < into.floorKg
   into.oxygenCuttingKg = into.floorBinds ? into.floorKg : jetKg

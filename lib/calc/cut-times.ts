@@ -1,4 +1,4 @@
-import type { CutInput } from './estimate-types'
+import type { CutCondition, CutInput } from './estimate-types'
 import type { FuelCode } from './gas-data'
 import { type HeldCurve, heldCurve, valueOn } from './held-curve'
 import {
@@ -14,9 +14,8 @@ export const PURITY_PCT = { min: 95, published: 98.5, normal: 99.5, max: 100 } a
 
 /** Dwell of the pierce: 2 s on 12.7 mm. @source Martin, Penn State Altoona, ASME MSEC 2021 (read). */
 const PIERCE_S_PER_M = 2 / 0.0127
-const PREHEAT: HeldCurve = heldCurve(PREHEAT_SECONDS)
-
-const CONDITIONS = ['dirty', 'painted', 'awkward', 'cold', 'wind'] as const
+/** Seconds by millimetres, with acetylene. */
+export const PREHEAT: HeldCurve = heldCurve(PREHEAT_SECONDS)
 
 /**
  * How much longer than flat and clean a cut takes.
@@ -33,20 +32,30 @@ export function timeMultiplier(
   const { position, conditions } = cut
   const placed = position === undefined ? 1 : positionTimes(position, judged)
   if (conditions === undefined) return Math.min(judged.mostTimes, placed)
-  let product = placed
-  for (const condition of CONDITIONS)
-    if (conditions.includes(condition)) product *= judged[condition]
-  return Math.min(judged.mostTimes, product)
+  return Math.min(judged.mostTimes, placed * conditionTimes(conditions, judged, false))
 }
 
 /** How much longer each start takes on a bad surface, on cold steel and in wind; bounded like the cut. */
 export function startMultiplier(cut: Pick<CutInput, 'conditions'>, judged: Judged): number {
   const { conditions } = cut
   if (conditions === undefined) return 1
+  return Math.min(judged.mostTimes, conditionTimes(conditions, judged, true))
+}
+
+/** Product of the conditions' multipliers, one named twice counting once. */
+function conditionTimes(
+  conditions: readonly CutCondition[],
+  judged: Judged,
+  startsOnly: boolean,
+): number {
   let product = 1
-  for (const condition of CONDITIONS)
-    if (SLOWS_STARTS[condition] && conditions.includes(condition)) product *= judged[condition]
-  return Math.min(judged.mostTimes, product)
+  for (let i = 0; i < conditions.length; i += 1) {
+    const condition = conditions[i] as CutCondition
+    const slowsStarts = SLOWS_STARTS[condition]
+    if (slowsStarts === undefined || (startsOnly && !slowsStarts)) continue
+    if (conditions.indexOf(condition) === i) product *= judged[condition]
+  }
+  return product
 }
 
 /**

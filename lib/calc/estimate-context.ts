@@ -26,6 +26,8 @@ export type EstimateContext = {
   fuelKgPerM3: number
   preheatRatio: number
   preheatRatioU: number
+  /** Oxygen that the torch supplies to the flame per kilogram of fuel. */
+  flameOxygenPerFuel: number
 }
 
 /** A new place for the refusals of a list's cuts. */
@@ -49,6 +51,10 @@ export function estimateContext(
   if (refusals.length > 0 || !isFuelCode(fuel)) return refuse(refusals)
   const judged = judgedWith(settings.judgements)
   const ratio = preheatRatio(fuel)
+  const [oxygenKgPerM3, fuelKgPerM3] = [
+    standardDensityKgPerM3('oxygen'),
+    standardDensityKgPerM3(fuel),
+  ]
   const ownFuelFlowM3PerS = settings.ownFuelFlowM3PerS
   const curves = (place: number) => chartCurves({ chart, fuel, place, ownFuelFlowM3PerS })
   return {
@@ -62,10 +68,11 @@ export function estimateContext(
       factor: settings.crewFactor?.mean ?? 1,
       idleFraction: settings.idleFlameFraction ?? judged.idleFlame,
       curves: { hand: curves(judged.handPlace), machine: curves(judged.machinePlace) },
-      oxygenKgPerM3: standardDensityKgPerM3('oxygen'),
-      fuelKgPerM3: standardDensityKgPerM3(fuel),
+      oxygenKgPerM3,
+      fuelKgPerM3,
       preheatRatio: ratio.mean,
       preheatRatioU: ratio.relativeU,
+      flameOxygenPerFuel: (ratio.mean * oxygenKgPerM3) / fuelKgPerM3,
     },
   }
 }

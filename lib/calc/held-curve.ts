@@ -18,6 +18,7 @@ export function valueOn({ x, y }: HeldCurve, at: number): number {
   if (at >= (x[last] as number)) return y[last] as number
   let right = 1
   while ((x[right] as number) < at) right += 1
-  const [x0, y0] = [x[right - 1] as number, y[right - 1] as number]
+  const x0 = x[right - 1] as number
+  const y0 = y[right - 1] as number
   return y0 + (((y[right] as number) - y0) * (at - x0)) / ((x[right] as number) - x0)
 }

@@ -3,7 +3,8 @@ import { heldCurve, valueOn } from './held-curve'
 import { KERF_LOW_MM } from './judgements'
 import { gasKgFromM3 } from './units'
 
-const KERF_LOW = heldCurve(KERF_LOW_MM)
+/** Narrow edge of usual kerfs, mm by mm of thickness. */
+export const KERF_LOW = heldCurve(KERF_LOW_MM)
 
 /** Litres of oxygen (70 °F, 1 atm) per metre of cut and mm² of kerf when iron burns to FeO. */
 export const LITRES_PER_M_MM2_FEO = 1.6959
@@ -23,13 +24,17 @@ export const BURNT_SHARE = 0.6
 export function oxygenFloorKg(cut: { lengthM: number; pathM: number }): number {
   requireNumber('lengthM', cut.lengthM, { min: 0 })
   requireNumber('pathM', cut.pathM, { above: 0 })
-  return checkedFloorKg(cut.lengthM, cut.pathM)
+  return checkedFloorKg(cut.lengthM, cut.pathM, narrowKerfMm(cut.pathM))
 }
 
-const FLOOR_KG_PER_M_MM2 = gasKgFromM3('oxygen', (LITRES_PER_M_MM2_FEO * BURNT_SHARE) / 1000)
+/** Narrow edge of usual kerfs at a path through the metal, mm. @source common practice: `KERF_LOW_MM` */
+export function narrowKerfMm(pathM: number): number {
+  return valueOn(KERF_LOW, pathM * 1000)
+}
+
+const FLOOR_KG_PER_M2_MM = gasKgFromM3('oxygen', (LITRES_PER_M_MM2_FEO * BURNT_SHARE) / 1000) * 1000
 
 /** The same for numbers that were checked before: the inside of a long loop. */
-export function checkedFloorKg(lengthM: number, pathM: number): number {
-  const pathMm = pathM * 1000
-  return FLOOR_KG_PER_M_MM2 * lengthM * pathMm * valueOn(KERF_LOW, pathMm)
+export function checkedFloorKg(lengthM: number, pathM: number, kerfMm: number): number {
+  return FLOOR_KG_PER_M2_MM * lengthM * pathM * kerfMm
 }
