@@ -1,6 +1,6 @@
 import { applyExtras, type CutRuns, fillShape, runOfPart } from './cut-runs'
 import type { CutInput, CutShape, CutTask, OwnSettings } from './estimate-types'
-import { coatingRefusal, materialRefusal } from './materials'
+import { coatingRefusal, type Material, materialOf, materialRefusal } from './materials'
 import type { Refusal } from './refusal'
 import { isSectionFamily, sectionNames } from './sections/named-section'
 
@@ -14,6 +14,10 @@ const LONGEST_M = 10_000
 /** Where refusals of one cut go; built once for a list. */
 export type CutCheck = {
   chartMaterials: readonly string[]
+  /** The metal of the list that was looked up last, and whether the chart is for it. */
+  material: string
+  metal: Material | undefined
+  isOfChart: boolean
   minPathM: number
   maxPathM: number
   refusals: Refusal[]
@@ -72,7 +76,9 @@ export function prepareCut(cut: CutInput, index: number, check: CutCheck, runs: 
   const at = check
   at.index = index
   const before = check.refusals.length
-  checkMetal(cut, at)
+  if (at.material !== cut.material) lookUpMetal(cut.material, at)
+  runs.metal = at.metal
+  if (!at.isOfChart || cut.coating !== undefined) checkMetal(cut, at)
   whole(at, 'count', cut.count, 1, MOST_CUTS_ALIKE)
   whole(at, 'doneCount', cut.doneCount, 0, cut.count)
   within(at, 'bevelDeg', cut.bevelDeg, 0, MAX_BEVEL_DEG, 'deg')
@@ -91,9 +97,16 @@ export function prepareCut(cut: CutInput, index: number, check: CutCheck, runs: 
   return cut.own !== undefined || checkPaths(cut, runs, at)
 }
 
+/** A list is mostly of one metal, which is then looked up once. */
+function lookUpMetal(material: string, at: At): void {
+  at.material = material
+  at.metal = materialOf(material)
+  at.isOfChart = at.chartMaterials.includes(material)
+}
+
 function checkMetal(cut: CutInput, at: At): void {
   const { chartMaterials, refusals } = at
-  if (!chartMaterials.includes(cut.material)) {
+  if (!at.isOfChart) {
     const refusal = materialRefusal({
       material: cut.material,
       field: `cuts.${at.index}.material`,

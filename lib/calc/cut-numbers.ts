@@ -5,7 +5,7 @@ import type { EstimateContext } from './estimate-context'
 import type { CutInput, OwnSettings } from './estimate-types'
 import type { FuelCode } from './gas-data'
 import { OWN_SETTINGS_RELATIVE_U, START_RELATIVE_U } from './judgements'
-import { type Material, materialOf } from './materials'
+import type { Material } from './materials'
 import { checkedFloorKg, narrowKerfMm } from './oxygen-floor'
 
 /*
@@ -124,7 +124,7 @@ export function cutNumbers(
   clear(into)
   const restartsPerM = restartsPerMetre(cut, runs, context)
   const curves = cut.process === 'machine' ? context.curves.machine : context.curves.hand
-  const metal = materialOf(cut.material)
+  const { metal } = runs
   const isFloored = burnsThrough(metal, cut, runs, context)
   for (let i = 0; i < runs.n; i += 1)
     addRun(cut, runs, i, curves, restartsPerM, isFloored, context, into)

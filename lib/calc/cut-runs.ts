@@ -1,4 +1,5 @@
 import type { CutInput, CutShape, CutTask } from './estimate-types'
+import type { Material } from './materials'
 import {
   isSectionFamily,
   type NamedSection,
@@ -31,6 +32,8 @@ export type CutRuns = {
   isClosed: boolean
   isArea: boolean
   section: NamedSection | null
+  /** What is cut, where it was checked. */
+  metal: Material | undefined
 }
 
 /** A buffer for `fillRuns`. */
@@ -48,6 +51,7 @@ export function emptyRuns(): CutRuns {
     isClosed: false,
     isArea: false,
     section: null,
+    metal: undefined,
   }
 }
 

@@ -33,7 +33,16 @@ export type EstimateContext = {
 /** A new place for the refusals of a list's cuts. */
 export function cutCheck(chart: TipChart): CutCheck {
   const { min, max } = chartRangeM(chart)
-  return { chartMaterials: chart.materials, minPathM: min, maxPathM: max, refusals: [], index: 0 }
+  return {
+    chartMaterials: chart.materials,
+    material: '',
+    metal: undefined,
+    isOfChart: false,
+    minPathM: min,
+    maxPathM: max,
+    refusals: [],
+    index: 0,
+  }
 }
 
 /**

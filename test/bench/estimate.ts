@@ -78,7 +78,7 @@ export async function run() {
     timed(() => {
       for (const path of paths) {
         lookUp(curves, path, settings)
-        kept += settings.speedMPerS + settings.fuelM3PerS
+        kept += settings.speedMPerS + settings.fuelM3PerS + settings.preheatS
       }
     })
   await interleaved(WARM_UP, estimate, bare)

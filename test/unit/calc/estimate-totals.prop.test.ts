@@ -1,11 +1,13 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { chartCurves, emptySettings, lookUp } from '@/lib/calc/chart-curves'
+import { preheatSeconds } from '@/lib/calc/cut-times'
 import { estimateCutList } from '@/lib/calc/estimate'
 import { estimateContext } from '@/lib/calc/estimate-context'
 import { estimateTotals } from '@/lib/calc/estimate-totals'
 import type { CutInput, EstimateInput } from '@/lib/calc/estimate-types'
 import { interpolateMonotone, type Point } from '@/lib/calc/interpolate'
+import { narrowKerfMm } from '@/lib/calc/oxygen-floor'
 import { SECTION_FAMILIES, sectionNames } from '@/lib/calc/sections/named-section'
 import { OFC_CARBON_STEEL } from '@/lib/calc/tables/ofc-carbon-steel'
 
@@ -139,6 +141,21 @@ test('a look-up by coefficients is the published interpolation', () => {
       lookUp(curves, pathM, settingsAt)
       const ft3PerH = settingsAt.cuttingOxygenM3PerS / (0.3048 ** 3 / 3600)
       expect(ft3PerH / interpolateMonotone(points, pathM / 0.0254)).toBeCloseTo(1, 9)
+    }),
+    { numRuns: 300 },
+  )
+})
+
+test('preheat and kerf in the curves are those of their own tables, bends included', () => {
+  const curves = chartCurves({ chart: OFC_CARBON_STEEL, fuel: 'propane', place: 0.6 })
+  const bendsM = [0.006, 0.012, 0.025, 0.05, 0.085, 0.1, 0.15]
+  const pathM = fc.oneof(between(curves.minM, curves.maxM), fc.constantFrom(...bendsM))
+  fc.assert(
+    fc.property(pathM, (at) => {
+      const settingsAt = emptySettings()
+      lookUp(curves, at, settingsAt)
+      expect(settingsAt.preheatS).toBeCloseTo(preheatSeconds(at, 'propane'), 9)
+      expect(settingsAt.kerfMm).toBeCloseTo(narrowKerfMm(at), 9)
     }),
     { numRuns: 300 },
   )
