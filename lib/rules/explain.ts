@@ -1,6 +1,7 @@
 import type { RuleId } from './catalogue'
 import type { ConditionField, Conditions } from './conditions'
-import { CURES, type Cure, type CureCode } from './cures'
+import type { Cure, CureCode } from './cure'
+import { CURES } from './cures'
 import { evaluate, isBlocking } from './evaluate'
 import type {
   Evaluation,
