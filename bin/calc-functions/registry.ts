@@ -1,5 +1,6 @@
 import type { CalcFunctions } from './calc-function'
 import { CONTENTS_FUNCTIONS } from './contents'
+import { CUT_TERM_FUNCTIONS } from './cut-terms'
 import { CUTTING_FUNCTIONS } from './cutting'
 import { DRAW_FUNCTIONS } from './draw'
 import { GAS_PHYSICS_FUNCTIONS } from './gas-physics'
@@ -8,16 +9,19 @@ import { PLANNING_FUNCTIONS } from './planning'
 import { STORE_FUNCTIONS } from './stores'
 import { SUPPLY_FUNCTIONS } from './supply'
 import { UNIT_FUNCTIONS } from './units'
+import { WATCHING_FUNCTIONS } from './watching'
 
 /** Every calculation by name: add a group's file here. A test fails when two groups share a name. */
 export const CALC_FUNCTION_GROUPS: readonly CalcFunctions[] = [
   CUTTING_FUNCTIONS,
+  CUT_TERM_FUNCTIONS,
   PLANNING_FUNCTIONS,
   CONTENTS_FUNCTIONS,
   DRAW_FUNCTIONS,
   GAS_WORK_FUNCTIONS,
   GAS_PHYSICS_FUNCTIONS,
   SUPPLY_FUNCTIONS,
+  WATCHING_FUNCTIONS,
   STORE_FUNCTIONS,
   UNIT_FUNCTIONS,
 ]
