@@ -6,7 +6,7 @@ import type { CutInput } from '@/lib/calc/estimate-types'
 import { JUDGEMENTS } from '@/lib/calc/judgements'
 import { sectionNames } from '@/lib/calc/sections/named-section'
 import { OFC_CARBON_STEEL } from '@/lib/calc/tables/ofc-carbon-steel'
-import { interleaved } from './measure/interleave'
+import { interleaved, percentile } from './measure/interleave'
 
 export const name = 'Estimated cuts on one core'
 
@@ -16,6 +16,7 @@ const TURNS = 200
 const WARM_UP = 20
 const MOST_TIMES_BARE = 4
 const LEAST_PER_S = 500_000
+const MOST_MS = 50
 const FUEL = 'acetylene'
 
 /** A quarter W-shapes, the rest plate from 4 to 254 mm; every fifth dirty, every third overhead. */
@@ -87,6 +88,7 @@ export async function run() {
   // The quickest turn of each is the one that nothing else disturbed.
   const ratio = Math.min(...fullMs) / Math.min(...emptyMs)
   const perS = (CUTS / Math.min(...fullMs)) * 1000
+  const recountMs = percentile(fullMs, 95)
   return {
     'Estimate: time beside bare look-ups in the table': {
       value: Math.round(ratio * 100) / 100,
@@ -99,6 +101,13 @@ export async function run() {
       unit: 'cuts/s',
       aim: `at least ${LEAST_PER_S}`,
       holds: perS >= LEAST_PER_S,
+    },
+    // Chromium's own engine, without the page: the page is timed in `test/e2e/estimate-sheet.spec.ts`.
+    'Estimate: 10,000 rows counted anew (95th percentile)': {
+      value: Math.round(recountMs * 100) / 100,
+      unit: 'ms',
+      aim: `under ${MOST_MS}`,
+      holds: recountMs < MOST_MS,
     },
   }
 }
