@@ -49,14 +49,17 @@ export type ForecastDay = {
   shortChance: number
 }
 
-export type SiteForecast = {
-  ok: true
-  calcVersion: string
-  days: ForecastDay[]
+export type SiteOutlook = {
   /** First day on which the chance of being short reaches `chance`; null beyond the horizon. */
   daysUntilShort: number | null
   /** First day by which short has this chance; null beyond the horizon. */
   shortDayQuantiles: { probability: number; day: number | null }[]
+}
+
+export type SiteForecast = SiteOutlook & {
+  ok: true
+  calcVersion: string
+  days: ForecastDay[]
   /** Order-up-to by the quantile 1 − chance of demand over lead time and review, and what to order. */
   orderUpTo: {
     level: number
@@ -73,5 +76,6 @@ export type SiteForecast = {
 }
 
 export type ForecastOutcome = SiteForecast | Refused
+export type OutlookOutcome = ({ ok: true } & SiteOutlook) | Refused
 
 export const FORECAST_PROBABILITIES = [0.05, 0.275, 0.5, 0.725, 0.95] as const

@@ -6,7 +6,9 @@ import {
   type ForecastDay,
   type ForecastInput,
   type ForecastOutcome,
+  type OutlookOutcome,
   type SiteForecast,
+  type SiteOutlook,
 } from './forecast-types'
 import { criticalRatio, expectedCost, orderUpToLevel, periodicReviewService } from './order-level'
 import { plannedDemand, shareDoneBy } from './planned-demand'
@@ -42,11 +44,10 @@ export function forecastSite(input: ForecastInput): ForecastOutcome {
     ok: true,
     calcVersion: CALC_VERSION,
     days,
-    daysUntilShort: firstShortDay(days, chance),
-    shortDayQuantiles: FORECAST_PROBABILITIES.map((probability) => ({
-      probability,
-      day: firstShortDay(days, probability),
-    })),
+    ...shortDays(
+      days.map((day) => day.shortChance),
+      chance,
+    ),
     orderUpTo: orderUpTo(input, baseline, chance),
     baseline: { ...baseline, meanPerDay: baseline.cylinders / baseline.days },
     source: source(
@@ -64,13 +65,27 @@ export function forecastSite(input: ForecastInput): ForecastOutcome {
   }
 }
 
+/**
+ * When a site runs short, and nothing else of its forecast: for a sheet of many sites.
+ *
+ * @param input as for `forecastSite`
+ * @returns the same days as `forecastSite` finds; or refusals
+ */
+export function outlookOfSite(input: ForecastInput): OutlookOutcome {
+  const refusals = forecastRefusals(input)
+  if (refusals.length > 0) return refuse(refusals)
+  const chance = input.chance ?? DEFAULT_CHANCE
+  const baseline = learnBaseline(input.baselineDailyCounts, input.prior ?? WEAK_PRIOR)
+  const chances: number[] = []
+  const enough = Math.max(chance, ...FORECAST_PROBABILITIES)
+  for (let day = 1; day <= input.horizonDays && (chances.at(-1) ?? 0) < enough; day += 1)
+    chances.push(shortChanceBy(input, demandBy(input, baseline, day), day))
+  return { ok: true, ...shortDays(chances, chance) }
+}
+
 function demandBy(input: ForecastInput, baseline: BaselineState, day: number): Demand {
   const begun = input.planned.filter((task) => task.fromDay <= day)
-  const tasks = begun.map((task) => ({
-    ...task,
-    cylinders: task.cylinders * shareDoneBy(task, day),
-  }))
-  const planned = plannedDemand(tasks)
+  const planned = plannedDemand(begun, (task) => shareDoneBy(task, day))
   const usual = baselineDemand(baseline, day)
   return {
     mean: planned.mean + usual.mean,
@@ -92,8 +107,13 @@ function forecastDay(input: ForecastInput, baseline: BaselineState, day: number)
     remainingQuantiles: [...quantiles]
       .reverse()
       .map((quantile) => Math.max(0, available - quantile)),
-    shortChance: 1 - demandCdf(demand, available),
+    shortChance: shortChanceBy(input, demand, day),
   }
+}
+
+/** Chance that demand has passed stock and arrivals by the end of a day. */
+function shortChanceBy(input: ForecastInput, demand: Demand, day: number): number {
+  return 1 - demandCdf(demand, input.stockCylinders + arrivedBy(input, day))
 }
 
 function arrivedBy(input: ForecastInput, day: number): number {
@@ -102,8 +122,19 @@ function arrivedBy(input: ForecastInput, day: number): number {
     .reduce((sum, arrival) => sum + arrival.cylinders, 0)
 }
 
-function firstShortDay(days: readonly ForecastDay[], chance: number): number | null {
-  return days.find((day) => day.shortChance >= chance)?.day ?? null
+/** The first day on which the chance of being short, by day from the first, reaches each that counts. */
+function shortDays(chances: readonly number[], chance: number): SiteOutlook {
+  const firstDay = (probability: number): number | null => {
+    const index = chances.findIndex((one) => one >= probability)
+    return index < 0 ? null : index + 1
+  }
+  return {
+    daysUntilShort: firstDay(chance),
+    shortDayQuantiles: FORECAST_PROBABILITIES.map((probability) => ({
+      probability,
+      day: firstDay(probability),
+    })),
+  }
 }
 
 function orderUpTo(

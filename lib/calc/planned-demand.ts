@@ -13,32 +13,37 @@ type Weighed = Pick<
  *     mean = Σ π q m      var = Σ_g τ² (Σ_{j in g} π q)² + Σ q² (π (1 + c) M2 − π² M2),  M2 = m² + τ²
  *
  * @param tasks estimate, chance to run, and the factor (mean, variance) of the group that does it
+ * @param shareOf of a task's cylinders, those that count, 0 to 1; all of them unless given
  * @returns moments in the unit of the estimates
  * @throws {CalcError} NOT_FINITE or OUT_OF_RANGE, naming the field
  * @remarks Tasks of one group share their factor, so that part adds straight, not in quadrature.
  * @source compound of Bernoulli, factor and task scatter; checked against a Monte Carlo run
  */
-export function plannedDemand(tasks: readonly Weighed[]): Moments {
-  for (const task of tasks) checkTask(task)
+export function plannedDemand<Task extends Weighed>(
+  tasks: readonly Task[],
+  shareOf: (task: Task) => number = () => 1,
+): Moments {
   const byGroup = new Map<string, { expected: number; factorVariance: number }>()
+  const total = { mean: 0, own: 0 }
   for (const task of tasks) {
-    const group = byGroup.get(task.groupId) ?? { expected: 0, factorVariance: task.factorVariance }
-    byGroup.set(task.groupId, { ...group, expected: group.expected + task.chance * task.cylinders })
+    checkTask(task)
+    const cylinders = task.cylinders * shareOf(task)
+    const m2 = task.factorMean ** 2 + task.factorVariance
+    total.mean += task.chance * cylinders * task.factorMean
+    total.own += cylinders ** 2 * (task.chance * (1 + task.taskCv2) * m2 - task.chance ** 2 * m2)
+    const group = byGroup.get(task.groupId)
+    if (group) group.expected += task.chance * cylinders
+    else
+      byGroup.set(task.groupId, {
+        expected: task.chance * cylinders,
+        factorVariance: task.factorVariance,
+      })
   }
   const shared = [...byGroup.values()].reduce(
     (sum, group) => sum + group.factorVariance * group.expected ** 2,
     0,
   )
-  const own = tasks.reduce((sum, task) => {
-    const m2 = task.factorMean ** 2 + task.factorVariance
-    return (
-      sum + task.cylinders ** 2 * (task.chance * (1 + task.taskCv2) * m2 - task.chance ** 2 * m2)
-    )
-  }, 0)
-  return {
-    mean: tasks.reduce((sum, task) => sum + task.chance * task.cylinders * task.factorMean, 0),
-    variance: shared + own,
-  }
+  return { mean: total.mean, variance: shared + total.own }
 }
 
 function checkTask(task: Weighed): void {

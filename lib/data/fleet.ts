@@ -2,18 +2,21 @@ import 'server-only'
 import { can, sitesWhere } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import { db } from './client'
-import { forecastSites, type GasForecast } from './forecast'
+import { type GasOutlook, outlookOfSites } from './forecast'
 import { HORIZON_DAYS } from './forecast-horizon'
 import { listFleetPermits } from './permits/fleet'
 import type { PermitListRow } from './permits/list'
 import type { SiteFrame } from './sites'
+
+/** Of a gas only what the sheet draws: it goes to the browser for many sites at once. */
+export type FleetGas = Omit<GasOutlook, 'siteId' | 'sizeId' | 'plannedCylinders'>
 
 export type FleetSite = Readonly<{
   site: SiteFrame
   /** The foreman; where there is none, who keeps the yard. */
   keeperName: string | null
   permits: readonly PermitListRow[]
-  gases: readonly GasForecast[]
+  gases: readonly FleetGas[]
   designated: Readonly<{ name: string; lookedAt: Date | null }> | null
   mayOrder: boolean
 }>
@@ -25,15 +28,30 @@ export type FleetTrouble =
   | { kind: 'ended'; siteName: string; number: string; endedAt: Date }
   | { kind: 'short'; siteName: string; gasId: string; day: number }
 
+/** A site that is not drawn: nothing there is as pressing as at those that are. */
+export type OtherSite = Readonly<{
+  id: string
+  name: string
+  permits: number
+  /** Of the gas that is out first; null past the horizon. */
+  shortDay: number | null
+}>
+
 export type Fleet = Readonly<{
   now: Date
+  /** Drawn in full, the most pressing first. */
   sites: readonly FleetSite[]
+  others: readonly OtherSite[]
+  /** Sites beyond those that one sheet looks at. */
+  unseen: number
   troubles: readonly FleetTrouble[]
 }>
 
 const SHORT_SOON_DAYS = 8
-/** Sites that one sheet shows; a company with more looks at them by name. */
+/** Sites that one sheet looks at; a company with more looks at the rest by name. */
 const MOST_SITES = 60
+/** Sites drawn in full unless all are asked for: about a desk’s screen of them. */
+const DRAWN_SITES = 8
 
 function permitTrouble(siteName: string, row: PermitListRow, now: Date): FleetTrouble[] {
   const { state, validUntil, watch, number } = row
@@ -45,7 +63,7 @@ function permitTrouble(siteName: string, row: PermitListRow, now: Date): FleetTr
   return []
 }
 
-function gasTrouble(siteName: string, gas: GasForecast): FleetTrouble[] {
+function gasTrouble(siteName: string, gas: FleetGas): FleetTrouble[] {
   const day = gas.forecast.daysUntilShort
   return day !== null && day <= SHORT_SOON_DAYS
     ? [{ kind: 'short', siteName, gasId: gas.gasId, day }]
@@ -65,6 +83,8 @@ const rank = (site: FleetSite, now: Date) => {
   const first = troublesOf(site, now)[0]
   return first ? weight(first) : site.permits.length > 0 ? HORIZON_DAYS + 50 : HORIZON_DAYS + 100
 }
+
+const toFleetGas = ({ siteId, sizeId, plannedCylinders, ...drawn }: GasOutlook): FleetGas => drawn
 
 interface FrameRow {
   id: string
@@ -92,19 +112,33 @@ function readFrames(siteIds: readonly string[]): Promise<FrameRow[]> {
       SELECT a.name, a.designated_looked_at FROM areas a
       WHERE a.site_id = s.id AND a.area_class = 'designated' ORDER BY a.name LIMIT 1) d ON true
     WHERE s.id = ANY(${siteIds}::uuid[])
-    ORDER BY s.name LIMIT ${MOST_SITES}`
+    ORDER BY s.name`
+}
+
+function toOther({ site, permits, gases }: FleetSite): OtherSite {
+  const days = gases.map((gas) => gas.forecast.daysUntilShort).filter((day) => day !== null)
+  return {
+    id: site.id,
+    name: site.name,
+    permits: permits.filter((row) => row.state !== 'closed').length,
+    shortDay: days.length > 0 ? Math.min(...days) : null,
+  }
 }
 
 /** All the viewer's sites: what burns, what is watched, how long the gas lasts; trouble first. */
-export async function getFleet(viewer: Viewer): Promise<Fleet> {
-  const frames = await readFrames(sitesWhere(viewer, 'site:read'))
-  const now = frames[0]?.now
-  if (!now) return { now: new Date(0), sites: [], troubles: [] }
-  const readable = new Set(sitesWhere(viewer, 'cylinder:read'))
-  const [rows, gases] = await Promise.all([
-    listFleetPermits(viewer, now),
-    forecastSites(frames.map((site) => site.id).filter((id) => readable.has(id))),
+export async function getFleet(
+  viewer: Viewer,
+  { isAllDrawn = false }: Readonly<{ isAllDrawn?: boolean }> = {},
+): Promise<Fleet> {
+  const granted = sitesWhere(viewer, 'site:read')
+  const siteIds = granted.slice(0, MOST_SITES)
+  const [frames, rows, gases] = await Promise.all([
+    readFrames(siteIds),
+    listFleetPermits(viewer, siteIds),
+    outlookOfSites(siteIds.filter((id) => can(viewer, 'cylinder:read', id))),
   ])
+  const now = frames[0]?.now
+  if (!now) return { now: new Date(0), sites: [], others: [], unseen: 0, troubles: [] }
   const sites = frames.map(
     (frame): FleetSite => ({
       site: {
@@ -116,14 +150,18 @@ export async function getFleet(viewer: Viewer): Promise<Fleet> {
       },
       keeperName: frame.keeper,
       permits: rows.filter((row) => row.siteId === frame.id),
-      gases: gases.filter((gas) => gas.siteId === frame.id),
+      gases: gases.filter((gas) => gas.siteId === frame.id).map(toFleetGas),
       designated: frame.designated ? { name: frame.designated, lookedAt: frame.looked_at } : null,
       mayOrder: can(viewer, 'order:read', frame.id),
     }),
   )
+  const ranked = sites.toSorted((a, b) => rank(a, now) - rank(b, now))
+  const drawn = isAllDrawn ? ranked.length : DRAWN_SITES
   return {
     now,
-    sites: sites.toSorted((a, b) => rank(a, now) - rank(b, now)),
+    sites: ranked.slice(0, drawn),
+    others: ranked.slice(drawn).map(toOther),
+    unseen: granted.length - siteIds.length,
     troubles: sites
       .flatMap((site) => troublesOf(site, now))
       .toSorted((a, b) => weight(a) - weight(b)),

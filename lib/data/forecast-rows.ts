@@ -43,13 +43,15 @@ async function readStock(
 export type EmptiedRow = Readonly<{
   site_id: string
   gas_id: string
-  days: readonly Readonly<{ days_ago: number; cylinders: number }>[]
+  /** Side by side: how many days ago, and how many cylinders. */
+  days_ago: readonly number[]
+  cylinders: readonly number[]
 }>
 
 /** Cylinders taken off an outfit per site, gas and day of the site's own calendar. */
 function readEmptied(siteIds: readonly string[]): Promise<EmptiedRow[]> {
   return db.$queryRaw<EmptiedRow[]>`
-    SELECT d.site_id, d.gas_id, jsonb_agg(jsonb_build_object('days_ago', s.today - d.day, 'cylinders', d.cylinders)) AS days
+    SELECT d.site_id, d.gas_id, array_agg(s.today - d.day) AS days_ago, array_agg(d.cylinders) AS cylinders
     FROM (SELECT id, (kerf_now() AT TIME ZONE zone)::date AS today FROM sites WHERE id = ANY(${siteIds}::uuid[])) s
     JOIN emptied_days d ON d.site_id = s.id AND d.day >= s.today - ${HISTORY_DAYS}::int AND d.day <= s.today
     GROUP BY d.site_id, d.gas_id`

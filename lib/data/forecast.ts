@@ -1,6 +1,12 @@
 import 'server-only'
-import { forecastSite } from '@/lib/calc/forecast'
-import type { PlannedTask, SiteForecast } from '@/lib/calc/forecast-types'
+import { forecastSite, outlookOfSite } from '@/lib/calc/forecast'
+import type {
+  ForecastInput,
+  PlannedTask,
+  SiteForecast,
+  SiteOutlook,
+} from '@/lib/calc/forecast-types'
+import type { Refused } from '@/lib/calc/refusal'
 import { unplannedCounts } from '@/lib/calc/unplanned-demand'
 import { reserveOf, type SizeRow } from './contents'
 import { HORIZON_DAYS } from './forecast-horizon'
@@ -15,7 +21,8 @@ const CREW_VARIANCE = 0.15 ** 2
 export type OrderCover = Readonly<{ leadDays: number; reviewDays: number }>
 const USUAL_COVER: OrderCover = { leadDays: 2, reviewDays: 7 }
 
-export type GasForecast = Readonly<{
+/** What a site has of a gas, what comes, and what is planned. */
+export type SiteGas = Readonly<{
   siteId: string
   gasId: string
   /** The size that is counted in: the one the site has most of. */
@@ -28,8 +35,9 @@ export type GasForecast = Readonly<{
   /** Day on which the last of the planned work ends; null where nothing is planned. */
   lastPlannedDay: number | null
   plannedCylinders: number
-  forecast: SiteForecast
 }>
+export type GasForecast = SiteGas & Readonly<{ forecast: SiteForecast }>
+export type GasOutlook = SiteGas & Readonly<{ forecast: SiteOutlook }>
 
 const sum = (values: readonly number[]) => values.reduce((total, value) => total + value, 0)
 
@@ -120,9 +128,11 @@ function plannedPerDay(jobs: readonly PlannedRow[], gasId: string, usableKg: num
 }
 
 function emptiedPerDay(rows: SiteRows, gasId: string): number[] {
-  const days = rows.emptied.find((row) => row.gas_id === gasId)?.days ?? []
-  const counts = new Map(days.map((day) => [day.days_ago, day.cylinders]))
-  return Array.from({ length: HISTORY_DAYS }, (_, index) => counts.get(HISTORY_DAYS - index) ?? 0)
+  const perDay = new Array<number>(HISTORY_DAYS).fill(0)
+  const emptied = rows.emptied.find((row) => row.gas_id === gasId)
+  for (const [index, daysAgo] of emptied?.days_ago.entries() ?? [])
+    if (daysAgo > 0) perDay[HISTORY_DAYS - daysAgo] = emptied?.cylinders[index] ?? 0
+  return perDay
 }
 
 const usableKgOf = (size: SizeRow) => size.nominalKg - reserveOf(size).reserveKg
@@ -138,12 +148,8 @@ function arrivalsOf(rows: SiteRows, gasId: string, usableKg: number) {
     })
 }
 
-function forecastGas(
-  rows: SiteRows,
-  siteId: string,
-  gasId: string,
-  cover: OrderCover,
-): GasForecast | null {
+/** A gas at a site, and what its forecast rests on; null where it has no size to be counted in. */
+function gasAtSite(rows: SiteRows, siteId: string, gasId: string) {
   const size = mainSize(rows, gasId)
   if (!size) return null
   const usableKg = usableKgOf(size)
@@ -152,23 +158,8 @@ function forecastGas(
   const planned = tasksOf(rows.planned, gasId, usableKg)
   const arrivals = arrivalsOf(rows, gasId, usableKg)
   const stockCylinders = sum(here.map((row) => row.usable_kg)) / usableKg
-  const forecast = forecastSite({
-    planned,
-    baselineDailyCounts: unplannedCounts({
-      emptiedPerDay: emptiedPerDay(rows, gasId),
-      plannedPerDay: plannedPerDay(rows.planned, gasId, usableKg),
-    }),
-    stockCylinders,
-    arrivals,
-    horizonDays: HORIZON_DAYS,
-    chance: SHORT_CHANCE,
-    leadTimeDays: cover.leadDays,
-    reviewDays: cover.reviewDays,
-  })
-  if (!forecast.ok)
-    throw new Error(`forecast refused: ${forecast.refusals.map((one) => one.field).join()}`)
   const lastDay = Math.max(0, ...planned.map((task) => task.toDay))
-  return {
+  const gas: SiteGas = {
     siteId,
     gasId,
     sizeId: size.id,
@@ -178,8 +169,26 @@ function forecastGas(
     arrivals,
     lastPlannedDay: lastDay > 0 ? lastDay : null,
     plannedCylinders: sum(planned.map((task) => task.cylinders * task.chance)),
-    forecast,
   }
+  const input: ForecastInput = {
+    planned,
+    baselineDailyCounts: unplannedCounts({
+      emptiedPerDay: emptiedPerDay(rows, gasId),
+      plannedPerDay: plannedPerDay(rows.planned, gasId, usableKg),
+    }),
+    stockCylinders,
+    arrivals,
+    horizonDays: HORIZON_DAYS,
+    chance: SHORT_CHANCE,
+  }
+  return { gas, input }
+}
+
+/** The rows are ours and were checked when they were written: a refusal here is a fault. */
+function given<Outcome extends { ok: true }>(outcome: Outcome | Refused): Outcome {
+  if (!outcome.ok)
+    throw new Error(`forecast refused: ${outcome.refusals.map((one) => one.field).join()}`)
+  return outcome
 }
 
 /** Gases that a site has, or that its planned work burns. */
@@ -194,16 +203,35 @@ function gasesOf(rows: SiteRows): string[] {
   )
 }
 
+async function gasesAtSites(siteIds: readonly string[]) {
+  const rowsOf = bySite(await readForecastRows(siteIds))
+  return siteIds.flatMap((siteId) => {
+    const rows = rowsOf(siteId)
+    return gasesOf(rows)
+      .map((gasId) => gasAtSite(rows, siteId, gasId))
+      .filter((one) => one !== null)
+  })
+}
+
 /** The forecast of each gas at each site; the caller has settled that the viewer may see these sites. */
 export async function forecastSites(
   siteIds: readonly string[],
   cover = USUAL_COVER,
 ): Promise<GasForecast[]> {
-  const rowsOf = bySite(await readForecastRows(siteIds))
-  return siteIds.flatMap((siteId) => {
-    const rows = rowsOf(siteId)
-    return gasesOf(rows)
-      .map((gasId) => forecastGas(rows, siteId, gasId, cover))
-      .filter((one) => one !== null)
+  const found = await gasesAtSites(siteIds)
+  return found.map(({ gas, input }) => ({
+    ...gas,
+    forecast: given(
+      forecastSite({ ...input, leadTimeDays: cover.leadDays, reviewDays: cover.reviewDays }),
+    ),
+  }))
+}
+
+/** Only when each gas runs short, for a sheet of many sites; asked as `forecastSites` is. */
+export async function outlookOfSites(siteIds: readonly string[]): Promise<GasOutlook[]> {
+  const found = await gasesAtSites(siteIds)
+  return found.map(({ gas, input }) => {
+    const { daysUntilShort, shortDayQuantiles } = given(outlookOfSite(input))
+    return { ...gas, forecast: { daysUntilShort, shortDayQuantiles } }
   })
 }

@@ -11,7 +11,7 @@ import { type MeasuredPage, PAGES } from './measure/what-is-measured'
 export const name = 'Pages with 100,000 cylinders, 1,000,000 cylinder events and 10,000 permits'
 
 const WARM_UP = 6
-const TIMES = 40
+const TIMES = 80
 const MOST_TIMES_EMPTY = 2.5
 const MOST_STATEMENTS = 12
 /** Of what a page may be handed and may look at, whatever the company has gathered. */

@@ -7,7 +7,7 @@ import type { GasForecast } from '@/lib/data/forecast'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { atHourOfDay } from '@/lib/format/zone'
 import { daysFrom, endOfDay, gasBar } from '../sites/gas-bar'
-import { useOutWords } from '../sites/gas-sheet'
+import { outWords } from '../sites/out-words'
 import { TruckWedges } from '../sites/truck-wedge'
 
 const SHOWN_DAYS = 15
@@ -20,7 +20,7 @@ type FactsProps = Readonly<{ gases: readonly GasForecast[]; now: Date; prefs: Fo
 export function GasFacts({ gases, now, prefs }: FactsProps) {
   const t = useTranslations('orders')
   const g = useTranslations('permit.vessel.gas')
-  const out = useOutWords(now, prefs)
+  const s = useTranslations('sites')
   const todayMs = atHourOfDay(now.getTime(), prefs.timeZone, 0)
   const riskBy = (gas: GasForecast, day: number) =>
     Math.round((gas.forecast.days.find((one) => one.day === day)?.shortChance ?? 0) * HUNDRED)
@@ -45,7 +45,11 @@ export function GasFacts({ gases, now, prefs }: FactsProps) {
       >
         <tbody>
           {gases.map((gas) => {
-            const { words, isTrouble } = out(gas)
+            const { words, isTrouble } = outWords(s, {
+              day: gas.forecast.daysUntilShort,
+              todayMs,
+              prefs,
+            })
             return (
               <tr key={gas.gasId}>
                 <td className="font-[650]">{g(gas.gasId as 'oxygen')}</td>

@@ -1,5 +1,5 @@
 import type { LyingBar } from '@/app/_components/bar/lying-types'
-import type { GasForecast } from '@/lib/data/forecast'
+import type { FleetGas } from '@/lib/data/fleet'
 import { HORIZON_DAYS } from '@/lib/data/forecast-horizon'
 
 const DAY_MS = 86_400_000
@@ -17,7 +17,11 @@ export const daysFrom = (now: Date, days: number) => ({
 
 /** How long the gas of a site lasts: real quantiles of the day on which it runs short. */
 export function gasBar(
-  { forecast, lastPlannedDay, stockCylinders }: GasForecast,
+  {
+    forecast,
+    lastPlannedDay,
+    stockCylinders,
+  }: Pick<FleetGas, 'forecast' | 'lastPlannedDay' | 'stockCylinders'>,
   todayMs: number,
 ): LyingBar {
   const at = (probability: number) => {

@@ -4,12 +4,11 @@ import { DataTable } from '@/app/_components/data-table'
 import { ClockAxis } from '@/app/_components/live/axis'
 import { DeskAxisHead } from '@/app/_components/live/axis-head'
 import { LiveBar } from '@/app/_components/live/live-bar'
-import type { FleetSite } from '@/lib/data/fleet'
-import type { GasForecast } from '@/lib/data/forecast'
-import { formatDay } from '@/lib/format/clock'
+import type { FleetGas, FleetSite } from '@/lib/data/fleet'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { atHourOfDay } from '@/lib/format/zone'
 import { daysFrom, endOfDay, gasBar } from './gas-bar'
+import { outWords } from './out-words'
 import { BlankRows, gasLines, sheetLines } from './sheet-lines'
 import { TruckWedges } from './truck-wedge'
 
@@ -17,23 +16,11 @@ type SheetProps = Readonly<{ sites: readonly FleetSite[]; now: Date; prefs: Form
 
 const SHOWN_DAYS = 8
 const AXIS_PX = 206
-const SOON_DAYS = 8
-
-/** When a gas is out at the chance that counts, in words; with "about", for it is a guess. */
-export function useOutWords(now: Date, prefs: FormatPrefs) {
-  const t = useTranslations('sites')
-  const todayMs = atHourOfDay(now.getTime(), prefs.timeZone, 0)
-  return (gas: GasForecast) => {
-    const day = gas.forecast.daysUntilShort
-    if (day === null) return { words: t('pastHorizon'), isTrouble: false, isPast: true }
-    const words = day <= 1 ? t('today') : formatDay(new Date(endOfDay(todayMs, day - 0.5)), prefs)
-    return { words, isTrouble: day <= SOON_DAYS, isPast: false }
-  }
-}
 
 /** Right: how long each site's gas lasts, over the next eight days. */
 export function GasSheet({ sites, now, prefs }: SheetProps) {
   const t = useTranslations('sites')
+  const todayMs = atHourOfDay(now.getTime(), prefs.timeZone, 0)
   return (
     <ClockAxis axis={{ kind: 'fixed', ...daysFrom(now, SHOWN_DAYS) }} widthPx={AXIS_PX} hasNowLine>
       <DataTable
@@ -57,7 +44,7 @@ export function GasSheet({ sites, now, prefs }: SheetProps) {
         {sites.map((one) => (
           <tbody key={one.site.id} className="is-ruled">
             {one.gases.map((gas) => (
-              <GasLine key={gas.gasId} gas={gas} one={one} now={now} prefs={prefs} />
+              <GasLine key={gas.gasId} gas={gas} one={one} todayMs={todayMs} prefs={prefs} />
             ))}
             {one.gases.length === 0 ? (
               <tr>
@@ -74,13 +61,12 @@ export function GasSheet({ sites, now, prefs }: SheetProps) {
   )
 }
 
-type LineProps = Readonly<{ gas: GasForecast; one: FleetSite; now: Date; prefs: FormatPrefs }>
+type LineProps = Readonly<{ gas: FleetGas; one: FleetSite; todayMs: number; prefs: FormatPrefs }>
 
-function GasLine({ gas, one, now, prefs }: LineProps) {
+function GasLine({ gas, one, todayMs, prefs }: LineProps) {
   const t = useTranslations('sites')
   const g = useTranslations('permit.vessel.gas')
-  const { words, isTrouble } = useOutWords(now, prefs)(gas)
-  const todayMs = atHourOfDay(now.getTime(), prefs.timeZone, 0)
+  const { words, isTrouble } = outWords(t, { day: gas.forecast.daysUntilShort, todayMs, prefs })
   const name = g(gas.gasId as 'oxygen')
   return (
     <tr>

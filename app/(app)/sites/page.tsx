@@ -9,21 +9,23 @@ import { frameFor } from '@/lib/auth/frame'
 import { requireViewer } from '@/lib/auth/viewer'
 import { getFleet } from '@/lib/data/fleet'
 import { BarsKey } from './bars-key'
-import { GasSheet } from './gas-sheet'
-import { PermitSheet } from './permit-sheet'
-import { PhoneSites } from './phone-sites'
+import { FleetSheets } from './fleet-sheets'
+import { OtherSites } from './other-sites'
 import { TroubleWords } from './trouble-words'
 
 export async function generateMetadata(): Promise<Metadata> {
   return { title: (await getTranslations('sites'))('title') }
 }
 
-export default async function SitesPage() {
+type SitesPageProps = Readonly<{ searchParams: Promise<{ all?: string | string[] }> }>
+
+export default async function SitesPage({ searchParams }: SitesPageProps) {
+  const { all } = await searchParams
   const viewer = await requireViewer()
   const t = await getTranslations('sites')
-  const [company, { now, sites, troubles }] = await Promise.all([
+  const [company, { now, sites, others, unseen, troubles }] = await Promise.all([
     frameFor(viewer),
-    getFleet(viewer),
+    getFleet(viewer, { isAllDrawn: all !== undefined }),
   ])
   const prefs = { units: viewer.units, clock: viewer.clock, timeZone: company.timeZone }
   const words = <TroubleWords troubles={troubles} now={now} prefs={prefs} />
@@ -37,13 +39,8 @@ export default async function SitesPage() {
         sentence={words}
         actions={<DayClock now={now} prefs={prefs} />}
       />
-      <div className="desk:hidden">
-        <PhoneSites sites={sites} now={now} prefs={prefs} />
-      </div>
-      <div className="desk-body hidden gap-8 desk:grid wide:grid-cols-[minmax(0,13fr)_minmax(0,8fr)]">
-        <PermitSheet sites={sites} now={now} prefs={prefs} />
-        <GasSheet sites={sites} now={now} prefs={prefs} />
-      </div>
+      <FleetSheets sites={sites} now={now} prefs={prefs} />
+      <OtherSites others={others} unseen={unseen} now={now} prefs={prefs} />
       <div className="hidden desk:block">
         <BarsKey />
       </div>

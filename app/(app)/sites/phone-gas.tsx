@@ -2,22 +2,21 @@ import { useTranslations } from 'next-intl'
 import { ClockAxis } from '@/app/_components/live/axis'
 import { DeskAxisHead } from '@/app/_components/live/axis-head'
 import { LiveBar } from '@/app/_components/live/live-bar'
-import type { GasForecast } from '@/lib/data/forecast'
+import type { FleetGas } from '@/lib/data/fleet'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { atHourOfDay } from '@/lib/format/zone'
 import { daysFrom, endOfDay, gasBar } from './gas-bar'
-import { useOutWords } from './gas-sheet'
+import { outWords } from './out-words'
 import { TruckWedges } from './truck-wedge'
 
 const SHOWN_DAYS = 8
 
-type GasProps = Readonly<{ gases: readonly GasForecast[]; now: Date; prefs: FormatPrefs }>
+type GasProps = Readonly<{ gases: readonly FleetGas[]; now: Date; prefs: FormatPrefs }>
 
 /** On a phone: each gas of a site, what is there, and until when it lasts on one axis of eight days. */
 export function PhoneGas({ gases, now, prefs }: GasProps) {
   const t = useTranslations('sites')
   const g = useTranslations('permit.vessel.gas')
-  const out = useOutWords(now, prefs)
   const todayMs = atHourOfDay(now.getTime(), prefs.timeZone, 0)
   if (gases.length === 0) return <p className="type-note text-ink-2">{t('noGas')}</p>
   return (
@@ -27,7 +26,11 @@ export function PhoneGas({ gases, now, prefs }: GasProps) {
       </div>
       <ul>
         {gases.map((gas) => {
-          const { words, isTrouble, isPast } = out(gas)
+          const { words, isTrouble, isPast } = outWords(t, {
+            day: gas.forecast.daysUntilShort,
+            todayMs,
+            prefs,
+          })
           return (
             <li key={gas.gasId} className="border-b border-rule py-2">
               <p className="flex justify-between gap-3">

@@ -1,15 +1,17 @@
 import type { FrameShape, Paint, Shape } from './shapes'
 
 const colour = (paint: Paint) => `var(--${paint})`
+/** A hundredth of a pixel is finer than any screen, and a page has hundreds of bars. */
+const px = (value: number) => Math.round(value * 100) / 100
 
 function Frame({ shape, hatchId }: Readonly<{ shape: FrameShape; hatchId: string }>) {
   const half = shape.strokePx / 2
   return (
     <rect
-      x={shape.x + half}
-      y={shape.y + half}
-      width={Math.max(0, shape.width - shape.strokePx)}
-      height={Math.max(0, shape.height - shape.strokePx)}
+      x={px(shape.x + half)}
+      y={px(shape.y + half)}
+      width={px(Math.max(0, shape.width - shape.strokePx))}
+      height={px(Math.max(0, shape.height - shape.strokePx))}
       fill={shape.isHatched ? `url(#${hatchId})` : 'none'}
       stroke={colour(shape.paint)}
       strokeWidth={shape.strokePx}
@@ -24,10 +26,10 @@ function Drawn({ shape, hatchId }: Readonly<{ shape: Shape; hatchId: string }>) 
     case 'rect':
       return (
         <rect
-          x={shape.x}
-          y={shape.y}
-          width={shape.width}
-          height={shape.height}
+          x={px(shape.x)}
+          y={px(shape.y)}
+          width={px(shape.width)}
+          height={px(shape.height)}
           fill={colour(shape.paint)}
           data-part={shape.part}
         />
@@ -37,8 +39,8 @@ function Drawn({ shape, hatchId }: Readonly<{ shape: Shape; hatchId: string }>) 
     case 'text':
       return (
         <text
-          x={shape.x}
-          y={shape.y}
+          x={px(shape.x)}
+          y={px(shape.y)}
           fill={colour(shape.paint)}
           fontSize="14"
           fontWeight="650"
@@ -49,7 +51,7 @@ function Drawn({ shape, hatchId }: Readonly<{ shape: Shape; hatchId: string }>) 
         </text>
       )
     case 'polygon': {
-      const points = shape.points.map((point) => point.join(',')).join(' ')
+      const points = shape.points.map((point) => point.map(px).join(',')).join(' ')
       const isLine = shape.strokePx !== undefined
       const paint = {
         points,

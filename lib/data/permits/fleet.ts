@@ -1,5 +1,5 @@
 import 'server-only'
-import { sitesWhere } from '@/lib/access/access'
+import { can } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import type { PermitState } from '@/lib/permit/types'
 import { db } from '../client'
@@ -30,15 +30,16 @@ interface FleetRow {
   closed_at: Date | null
   watch_minutes: number | null
   round_interval_min: number | null
+  now: Date
 }
 
-/** In one statement: the number of queries stays the same whatever there is. */
+/** In one statement, what burns or is owed first: those must not fall off the end of a long list. */
 function readPermits(siteIds: readonly string[]): Promise<FleetRow[]> {
   return db.$queryRaw<FleetRow[]>`
     WITH shown AS (
       (SELECT * FROM permits WHERE site_id = ANY(${siteIds}::uuid[])
          AND state IN ('preparing', 'cleared', 'open', 'held', 'watch')
-       ORDER BY created_at DESC, id DESC LIMIT ${MOST_RUNNING})
+       ORDER BY (state IN ('open', 'held', 'watch')) DESC, created_at DESC, id DESC LIMIT ${MOST_RUNNING})
       UNION ALL
       (SELECT * FROM permits WHERE site_id = ANY(${siteIds}::uuid[])
          AND state = 'closed' AND state_at >= kerf_now() - make_interval(hours => ${JUST_ENDED_HOURS})
@@ -46,7 +47,7 @@ function readPermits(siteIds: readonly string[]): Promise<FleetRow[]> {
     SELECT p.id, p.site_id, j.number || '-' || p.number AS number, p.state, p.state_at, p.what,
            a.name AS area, o.name AS operator, w.name AS watcher, p.planned_from, p.planned_until,
            p.issued_at, p.valid_until, p.last_cut_by, p.torch_out_at, p.stopped_at, p.closed_at,
-           p.watch_minutes, p.round_interval_min
+           p.watch_minutes, p.round_interval_min, kerf_now() AS now
     FROM shown p
     JOIN areas a ON a.id = p.area_id JOIN jobs j ON j.id = p.job_id JOIN people o ON o.id = p.operator_id
     LEFT JOIN LATERAL (
@@ -57,9 +58,12 @@ function readPermits(siteIds: readonly string[]): Promise<FleetRow[]> {
     ORDER BY (p.state = 'closed'), p.created_at DESC, p.id DESC`
 }
 
-/** What runs, waits or has just ended at all the sites where the viewer may read permits. */
-export async function listFleetPermits(viewer: Viewer, now: Date): Promise<PermitListRow[]> {
-  const rows = await readPermits(sitesWhere(viewer, 'permit:read'))
+/** What runs, waits or has just ended at those of the sites where the viewer may read permits. */
+export async function listFleetPermits(
+  viewer: Viewer,
+  siteIds: readonly string[],
+): Promise<PermitListRow[]> {
+  const rows = await readPermits(siteIds.filter((id) => can(viewer, 'permit:read', id)))
   const burning = rows.filter((row) => row.state === 'held' || row.state === 'watch')
   const duties = await readDuties(burning.map((row) => row.id))
   return rows.map((row) => ({
@@ -90,7 +94,7 @@ export async function listFleetPermits(viewer: Viewer, now: Date): Promise<Permi
         roundIntervalMin: row.round_interval_min,
       },
       duties,
-      now,
+      row.now,
     ),
   }))
 }

@@ -1,7 +1,8 @@
+import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { learnBaseline } from '@/lib/calc/baseline-demand'
 import { demandCdf } from '@/lib/calc/demand'
-import { forecastSite } from '@/lib/calc/forecast'
+import { forecastSite, outlookOfSite } from '@/lib/calc/forecast'
 import type { ForecastInput, PlannedTask, SiteForecast } from '@/lib/calc/forecast-types'
 
 const task = (more: Partial<PlannedTask> = {}): PlannedTask => ({
@@ -125,5 +126,34 @@ describe('forecastSite', () => {
       ok: false,
       refusals: [{ code: 'OUT_OF_RANGE', field }],
     })
+  })
+})
+
+describe('outlookOfSite', () => {
+  test('finds the same days as the whole forecast', () => {
+    const inputs = fc.record({
+      stockCylinders: fc.double({ min: 0, max: 60, noNaN: true }),
+      chance: fc.constantFrom(0.05, 0.1, 0.27, 0.5),
+      cylinders: fc.double({ min: 0.1, max: 40, noNaN: true }),
+      arrivalDay: fc.integer({ min: 1, max: 30 }),
+    })
+    fc.assert(
+      fc.property(inputs, ({ stockCylinders, chance, cylinders, arrivalDay }) => {
+        const input = site({
+          stockCylinders,
+          chance,
+          planned: [task({ cylinders }), task({ taskId: 'u', fromDay: 9, toDay: 20, chance: 0.6 })],
+          arrivals: [{ day: arrivalDay, cylinders: 5 }],
+        })
+        const { daysUntilShort, shortDayQuantiles } = forecast(input)
+        expect(outlookOfSite(input)).toEqual({ ok: true, daysUntilShort, shortDayQuantiles })
+      }),
+      { numRuns: 200 },
+    )
+  })
+
+  test('refuses what the forecast refuses', () => {
+    const bad = site({ stockCylinders: Number.NaN })
+    expect(outlookOfSite(bad)).toEqual(forecastSite(bad))
   })
 })
