@@ -7,10 +7,20 @@ import {
   limitWidth,
   twoSidedCusumRunLength,
 } from '../../lib/calc/control-chart-run-length'
+import {
+  crostonForecasts,
+  crostonState,
+  smoothLevels,
+  tsbForecasts,
+} from '../../lib/calc/intermittent'
 import { type CalcFunctions, calcFunction } from './calc-function'
 
 const number = z.number()
 const values = z.array(number).max(100_000)
+
+const weight = number.gt(0).max(1)
+const start = z.strictObject({ size: number.min(0), chance: number.min(0).max(1) })
+const demand = z.array(number.min(0)).min(1).max(100_000)
 
 export const WATCHING_FUNCTIONS: CalcFunctions = {
   cusum: calcFunction(
@@ -51,5 +61,26 @@ export const WATCHING_FUNCTIONS: CalcFunctions = {
     'Loss above which to look: a share of what went through and a fixed amount',
     z.strictObject({ throughput: number, share: number, fixed: number }),
     ({ throughput, ...limit }) => ({ ok: true, threshold: lossThreshold(throughput, limit) }),
+  ),
+  'demand-smoothed': calcFunction(
+    'Level of demand a period by exponential smoothing, period by period',
+    z.strictObject({ demand, alpha: weight }),
+    ({ demand, alpha }) => ({ ok: true, levels: smoothLevels(demand, alpha) }),
+  ),
+  'demand-croston': calcFunction(
+    'Sparse demand a period by Croston and its two corrections; null before any demand',
+    z.strictObject({ demand, size: weight, interval: weight }),
+    ({ demand, size, interval }) => {
+      const state = crostonState(demand, size, interval)
+      return { ok: true, state, forecasts: state && crostonForecasts(state, interval) }
+    },
+  ),
+  'demand-tsb': calcFunction(
+    'Sparse demand a period by TSB, which decays when demand stops',
+    z.strictObject({ demand, size: weight, chance: weight, start }),
+    ({ demand, start, ...weights }) => ({
+      ok: true,
+      forecasts: tsbForecasts(demand, weights, start),
+    }),
   ),
 }

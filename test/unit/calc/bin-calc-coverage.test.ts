@@ -94,6 +94,18 @@ const INPUTS: Readonly<Record<string, readonly [input: unknown, answer: object]>
   ],
   'ewma-plan': [{ lambda: 1, runLength: 370.398 }, { width: close(3, 2) }],
   'ewma-run-length': [{ lambda: 1, width: 3, shift: 0 }, { runLength: close(370.398, 0) }],
+  'demand-smoothed': [
+    { demand: [71, 70, 69], alpha: 0.1 },
+    { levels: [71, close(70.9), close(70.71)] },
+  ],
+  'demand-croston': [
+    { demand: [0, 0, 3, 0, 4, 0, 0, 0, 2, 0], size: 0.5, interval: 0.2 },
+    { forecasts: { croston: close(0.904605, 5), sba: close(0.8141447, 5) } },
+  ],
+  'demand-tsb': [
+    { demand: [0, 0], size: 0.3, chance: 0.1, start: { size: 3, chance: 0.3 } },
+    { forecasts: [close(0.9), close(0.81)] },
+  ],
   'loss-threshold': [{ throughput: 100, share: 0.01, fixed: 2 }, { threshold: close(3) }],
 }
 const FUNCTIONS = { ...CUT_TERM_FUNCTIONS, ...WATCHING_FUNCTIONS }
