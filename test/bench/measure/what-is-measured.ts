@@ -23,7 +23,7 @@ export const PAGES: readonly MeasuredPage[] = [
     name: 'All sites',
     full: { path: '/sites', email: MANAGER },
     empty: { path: '/sites', email: NEW_MANAGER },
-    proof: 'Site 01',
+    proof: 'Measured site 01',
   },
   {
     name: 'Site',
