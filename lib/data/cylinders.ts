@@ -7,6 +7,7 @@ import { contentsFromReading } from '@/lib/calc/contents'
 import type { Contents } from '@/lib/calc/contents-types'
 import { normalInterval } from '@/lib/calc/stats'
 import { AppError } from '@/lib/errors'
+import { localDay } from '@/lib/format/local-time'
 import type { CylinderFilter, CylinderStatus } from '@/lib/schemas/cylinder'
 import { db } from './client'
 import { contentsOf, deliveredUKg, reserveOf, SIZE_COLUMNS, type SizeRow } from './contents'
@@ -79,6 +80,10 @@ const ROW_COLUMNS = {
 
 const toStatus = (status: string) => status as CylinderStatus // a CHECK holds the column to these
 const toSide = (side: string | null) => (side === 'oxygen' || side === 'fuel' ? side : null)
+
+/** Today by the site's calendar, as the database keeps a day: its midnight in UTC. */
+export const dayOf = (now: Date, zone: string): Date =>
+  new Date(`${localDay(now, zone)}T00:00:00.000Z`)
 
 /** The first day of this month by a calendar: a cylinder is past due once its month is over. */
 export function monthStart(now: Date, zone: string): Date {

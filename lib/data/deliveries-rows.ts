@@ -19,6 +19,7 @@ type Judged = Readonly<{
   /** By size; null when nothing was ordered. */
   ordered: ReadonlyMap<string, number> | null
   siteId: string
+  /** The site's day, kept as a fill date is: its midnight in UTC. */
   today: Date
   thisMonth: Date
 }>

@@ -6,7 +6,7 @@ import { AppError, type Reason } from '@/lib/errors'
 import type { DeliveryInput } from '@/lib/schemas/delivery'
 import { db } from './client'
 import { once } from './client-keys'
-import { monthStart, readNow } from './cylinders'
+import { dayOf, monthStart, readNow } from './cylinders'
 import { judgeRows, type KnownCylinder, type SizeChoice } from './deliveries-rows'
 import { roleThen } from './role-then'
 import { inTransaction, type Tx } from './tx'
@@ -239,7 +239,7 @@ export async function receiveDelivery(viewer: Viewer, input: DeliveryInput): Pro
           sizes,
           ordered,
           siteId: input.siteId,
-          today: now,
+          today: dayOf(now, site.zone),
           thisMonth: monthStart(now, site.zone),
         }),
       )

@@ -1,8 +1,9 @@
 import { v7 as uuidv7 } from 'uuid'
-import { beforeAll, describe, expect, test } from 'vitest'
+import { afterEach, beforeAll, describe, expect, test } from 'vitest'
 import type { Viewer } from '@/lib/access/viewer'
 import { deliveryChoices, receiveDelivery } from '@/lib/data/deliveries'
 import { deliverySchema } from '@/lib/schemas/delivery'
+import { testDatabase } from '../setup/database'
 import {
   cylinderAt,
   event,
@@ -15,6 +16,9 @@ import {
   rowsOf,
   setCompany,
 } from './gas-world'
+
+const HOUR_MS = 3_600_000
+const DAY_MS = 24 * HOUR_MS
 
 let siteId: string
 let yard: Viewer
@@ -72,6 +76,8 @@ const codes = async (call: Promise<unknown>) => {
   )) as { reasons: { code: string; params: { row: number } }[] }
   return error.reasons.map((reason) => [reason.params.row, reason.code])
 }
+
+afterEach(() => testDatabase().setClock(0))
 
 beforeAll(async () => {
   await setCompany()
@@ -138,6 +144,25 @@ describe('receiving a delivery', () => {
       [7, 'ROW_FILLED_IN_FUTURE'],
     ])
     expect(await rowsOf('SELECT id FROM cylinders WHERE serial = $1', [good!.serial])).toEqual([])
+  })
+
+  test('holds the fill date to the site’s calendar, not to that of UTC', async () => {
+    const nextMidnight = Math.ceil(Date.now() / DAY_MS) * DAY_MS
+    const dayAt = (ms: number) => new Date(ms).toISOString().slice(0, 10)
+    await testDatabase().setClock(nextMidnight + 3 * HOUR_MS - Date.now())
+    const ofUtc = dayAt(nextMidnight)
+    const late = fresh(1).map((row) => ({ ...row, filledOn: ofUtc })) // Chicago has the day before
+    expect(await codes(receiveDelivery(yard, delivery(late)))).toEqual([
+      [1, 'ROW_FILLED_IN_FUTURE'],
+    ])
+
+    await testDatabase().setClock(nextMidnight + 12 * HOUR_MS - Date.now())
+    const ahead = await newSite('Pacific/Kiritimati') // 14 hours ahead: it is tomorrow there
+    const early = fresh(1).map((row) => ({ ...row, filledOn: dayAt(nextMidnight + DAY_MS) }))
+    const hand = await newViewer(ahead, 'yard_hand')
+    await expect(receiveDelivery(hand, delivery(early, { siteId: ahead }))).resolves.toMatchObject({
+      received: 1,
+    })
   })
 
   test('takes a past due cylinder that was filled before its month was over', async () => {

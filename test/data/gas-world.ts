@@ -37,14 +37,14 @@ export async function newViewer(siteId: string, ...roles: Role[]): Promise<Viewe
   }
 }
 
-export async function newSite(): Promise<string> {
+export async function newSite(zone = 'America/Chicago'): Promise<string> {
   const id = uuidv7()
   await insert('sites', {
     id,
     name: `Site ${id}`,
     short_name: id.slice(-4),
     kind: 'mill',
-    zone: 'America/Chicago',
+    zone,
     address: 'Pier 1',
     emergency_words: 'Call 911.',
     shift_ends: '16:30',

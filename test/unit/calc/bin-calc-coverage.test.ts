@@ -39,7 +39,7 @@ const BUILDING_BLOCKS: Readonly<Record<string, string>> = {
     crewFactors doneShare groupSums shrink standardisedDifference varianceBetween varianceWithin
     fleetDecisionInterval startCusum stepCusum`,
   'steps of forecast, demand, order-level and time-to-change': `
-    baselineDemand demandQuantiles forecastRefusals learnBaseline periodicReviewService plannedDemand
+    baselineDemand demandQuantiles forecastRefusals learnBaseline outlookOfSite periodicReviewService plannedDemand
     shareDoneBy timeToChangeAt unplannedCounts`,
 }
 const EXCLUDED = Object.values(BUILDING_BLOCKS).flatMap((names) => names.trim().split(/\s+/))
