@@ -1,6 +1,6 @@
 import type { Page } from '@playwright/test'
 import { expect, test } from './fixtures'
-import { visit } from './visit'
+import { arrive, visit } from './visit'
 
 const DANA = 'dana.whitlock@ferrowdunn.example'
 const SHEET = [
@@ -67,7 +67,7 @@ test.describe('at a desk', () => {
     await expect(oxygen(page)).not.toHaveAttribute('aria-label', added ?? '')
     await expectAccessible()
     await page.getByRole('button', { name: 'Save 2 changes' }).click()
-    await page.waitForURL(`**/jobs/${id}`)
+    await arrive(page, `**/jobs/${id}`)
     await expect(page.getByRole('heading', { name: 'Stack plate, 6 cuts' })).toBeVisible()
     const { rows } = await app.owner.query(
       "SELECT act, count(*)::int AS entries FROM audit_entries WHERE table_name = 'cuts' AND act = 'cut-list:sheet' GROUP BY act",
@@ -110,7 +110,7 @@ test.describe('at a desk', () => {
     await wrong.fill('W12x50')
     await expectAccessible()
     await page.getByRole('button', { name: 'Save 6 changes' }).click()
-    await page.waitForURL(`**/jobs/${id}`)
+    await arrive(page, `**/jobs/${id}`)
 
     const cut = page.getByRole('listitem').filter({ hasText: 'Pipe 6 sch 40, 4 cuts' })
     await expect(
@@ -238,7 +238,7 @@ test.describe('on a phone', () => {
     ).toBeVisible()
     await expectAccessible()
     await page.getByRole('button', { name: 'Add a cut' }).click()
-    await page.waitForURL(`**/jobs/${id}`)
+    await arrive(page, `**/jobs/${id}`)
     await expect(page.getByRole('heading', { name: 'HSS8×4×1/4, 3 cuts' })).toBeVisible()
   })
 
@@ -265,7 +265,7 @@ test.describe('on a phone', () => {
     await page.getByLabel('Your own fuel', { exact: true }).fill('30')
     await page.getByLabel('Your own speed along the cut', { exact: true }).fill('3')
     await page.getByRole('button', { name: 'Add a cut' }).click()
-    await page.waitForURL(`**/jobs/${id}`)
+    await arrive(page, `**/jobs/${id}`)
     const cut = page.getByRole('listitem').filter({ hasText: 'Square bar 2 in, 1 cut' })
     await expect(cut.getByRole('button', { name: /^Oxygen: about/ })).toBeVisible()
     await cut.getByRole('link', { name: 'Set-up card' }).click()
@@ -292,7 +292,7 @@ test.describe('on a phone', () => {
     await page.getByLabel('Overhead, times').fill('1.6')
     await expectAccessible()
     await save.click()
-    await page.waitForURL(`**/jobs/${id}`)
+    await arrive(page, `**/jobs/${id}`)
     const cut = page.getByRole('listitem').filter({ hasText: 'Hanger beam, coped' })
     await cut.getByRole('button', { name: /^Oxygen: about/ }).click()
     await expect(cut.getByRole('row', { name: /^Overhead/ }).first()).toContainText(

@@ -1,6 +1,6 @@
 import { buildOpenPermit } from '../../seed/builders/permits'
 import { expect, test } from './fixtures'
-import { visit } from './visit'
+import { arrive, visit } from './visit'
 
 const PHONE = { width: 360, height: 780 }
 /** The second slab counts only after 300 ms, so that one finger can't press both. */
@@ -115,7 +115,7 @@ test('what was typed stays through a refusal, a lost signal and a reload', async
   await expect(why).toHaveValue('Crane lift overhead')
   await expect(page.getByLabel('Torch is out')).toBeChecked()
   await page.getByRole('button', { name: 'Hold', exact: true }).click()
-  await page.waitForURL(new RegExp(`/permits/${permit.id}$`))
+  await arrive(page, new RegExp(`/permits/${permit.id}$`))
   await expect(
     page.getByText('Crane lift overhead').filter({ visible: true }).first(),
   ).toBeVisible()

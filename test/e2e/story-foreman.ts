@@ -3,7 +3,7 @@ import { BUILT_PIN, type BuiltPerson } from '../../seed/builders/people'
 import type { Worksite } from '../../seed/builders/permits'
 import { addDays } from '../../seed/zones'
 import { expect } from './fixtures'
-import { visit } from './visit'
+import { arrive, visit } from './visit'
 
 /** What the walk finds: the title of each point and what is said of it. */
 const WALK = [
@@ -39,7 +39,7 @@ export async function planJob(page: Page, { site }: Worksite, number: string): P
   await page.getByLabel('First day').fill(today)
   await page.getByLabel('Last day').fill(addDays(today, JOB_DAYS - 1))
   await page.getByRole('button', { name: 'Plan this job' }).click()
-  await page.waitForURL(/\/jobs\/[0-9a-f-]{36}$/)
+  await arrive(page, /\/jobs\/[0-9a-f-]{36}$/)
   const address = page.url()
 
   await page.getByRole('link', { name: 'Add a cut' }).first().click()
@@ -48,7 +48,7 @@ export async function planJob(page: Page, { site }: Worksite, number: string): P
   await page.getByLabel('How many cuts').fill(String(PIECES))
   await page.getByLabel('What is on it').selectOption({ label: 'Bare or mill scale' })
   await page.getByRole('button', { name: 'Add a cut' }).click()
-  await page.waitForURL(address)
+  await arrive(page, address)
   return address
 }
 
@@ -75,7 +75,7 @@ export async function preparePermit(page: Page, { team, outfit, site }: Worksite
   await page.getByLabel('What is inside the piece, or was').fill('Solid')
   await page.getByLabel('What is behind it').fill('Open air')
   await page.getByRole('button', { name: 'Prepare', exact: true }).click()
-  await page.waitForURL(/\/permits\/[0-9a-f-]{36}/)
+  await arrive(page, /\/permits\/[0-9a-f-]{36}/)
   return page.url().match(/permits\/([0-9a-f-]{36})/)?.[1] ?? ''
 }
 
@@ -99,7 +99,7 @@ export async function takeGasTest(page: Page, permitId: string, zone: string): P
   await page.getByLabel('Bump tested on').fill(today)
   await page.getByLabel('Calibrated until').fill(today)
   await page.getByRole('button', { name: 'Keep the readings' }).click()
-  await page.waitForURL(/\/sign$/)
+  await arrive(page, /\/sign$/)
 }
 
 async function signAs(page: Page, person: BuiltPerson, press: string): Promise<void> {

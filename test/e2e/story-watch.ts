@@ -2,14 +2,14 @@ import type { BrowserContext, Page, Request } from '@playwright/test'
 import { BUILT_PIN } from '../../seed/builders/people'
 import type { Worksite } from '../../seed/builders/permits'
 import { expect } from './fixtures'
-import { visit } from './visit'
+import { arrive, visit } from './visit'
 
 /** Logs pieces of the first cut; returns when it stands on the permit. */
 export async function logPieces(page: Page, permitId: string, pieces: number): Promise<void> {
   await visit(page, `/permits/${permitId}/log`)
   await page.getByLabel('Pieces done').fill(String(pieces))
   await page.getByRole('button', { name: 'Keep it in the log' }).click()
-  await page.waitForURL(new RegExp(`/permits/${permitId}$`))
+  await arrive(page, new RegExp(`/permits/${permitId}$`))
 }
 
 /**
@@ -30,7 +30,7 @@ export async function swapOxygen(
   const sending = page.waitForRequest((request) => request.headers()['next-action'] !== undefined)
   await page.getByRole('button', { name: /^Swap / }).dblclick()
   const sent = await sending
-  await page.waitForURL(new RegExp(`/permits/${permitId}$`))
+  await arrive(page, new RegExp(`/permits/${permitId}$`))
   return sent
 }
 
@@ -51,7 +51,7 @@ export async function holdAndGoOn(page: Page, permitId: string, { team }: Worksi
   await page.getByLabel('Cylinder valves are shut').check()
   await page.getByLabel('Why').fill('Crane lift overhead')
   await page.getByRole('button', { name: 'Hold', exact: true }).click()
-  await page.waitForURL(new RegExp(`/permits/${permitId}$`))
+  await arrive(page, new RegExp(`/permits/${permitId}$`))
   await expect(page.getByText('Crane lift overhead')).toBeVisible()
 
   await visit(page, `/permits/${permitId}/resume`)
@@ -62,7 +62,7 @@ export async function holdAndGoOn(page: Page, permitId: string, { team }: Worksi
   await page.getByLabel('PAI', { exact: true }).selectOption({ value: team.pai.id })
   await page.getByLabel('PIN of the PAI').fill(BUILT_PIN)
   await page.getByRole('button', { name: 'Go on' }).click()
-  await page.waitForURL(new RegExp(`/permits/${permitId}$`))
+  await arrive(page, new RegExp(`/permits/${permitId}$`))
 }
 
 export async function endWork(page: Page, permitId: string): Promise<void> {
@@ -70,7 +70,7 @@ export async function endWork(page: Page, permitId: string): Promise<void> {
   await page.getByLabel('Torch is out, for good').check()
   await page.getByLabel('Valves are shut, hoses bled').check()
   await page.getByRole('button', { name: 'Work is done' }).click()
-  await page.waitForURL(new RegExp(`/permits/${permitId}/watch$`))
+  await arrive(page, new RegExp(`/permits/${permitId}/watch$`))
 }
 
 /** Walks the open round: every post is answered before it can be sent. */
@@ -82,7 +82,7 @@ export async function walkRound(page: Page, permitId: string, number: number): P
   ).toBeVisible()
   for (const strip of await page.getByRole('radio', { name: 'Clear' }).all()) await strip.check()
   await page.getByRole('button', { name: `Send round ${number}` }).click()
-  await page.waitForURL(new RegExp(`/permits/${permitId}/watch$`))
+  await arrive(page, new RegExp(`/permits/${permitId}/watch$`))
 }
 
 /** The watch signs off, the PAI closes: each their own PIN. */
@@ -93,7 +93,7 @@ export async function closePermit(page: Page, permitId: string, { team }: Worksi
   await expect(page.getByLabel('What did you find?')).toHaveCount(0)
   await signOff(page, team.fireWatch.id)
   await pressClose(page, team.pai.id)
-  await page.waitForURL(new RegExp(`/permits/${permitId}/record$`))
+  await arrive(page, new RegExp(`/permits/${permitId}/record$`))
 }
 
 async function signOff(page: Page, personId: string): Promise<void> {

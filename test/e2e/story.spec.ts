@@ -25,7 +25,7 @@ import {
   swapOxygen,
   walkRound,
 } from './story-watch'
-import { visit } from './visit'
+import { arrive, visit } from './visit'
 
 const PHONE = { width: 360, height: 780 }
 const DESK = { width: 1440, height: 900 }
@@ -96,7 +96,7 @@ test('one job from the cut list to the record, by a foreman, a shop manager and 
 
   await test.step('three PINs issue it', async () => {
     await signThree(page, world, clockIn(site.zone, new Date(Date.now() + movedMs)))
-    await page.waitForURL(new RegExp(`/permits/${permitId}$`))
+    await arrive(page, new RegExp(`/permits/${permitId}$`))
     await expect(
       page.getByRole('heading', { name: new RegExp(`${number}-1`) }).first(),
     ).toBeVisible()

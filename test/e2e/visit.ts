@@ -8,3 +8,13 @@ export async function visit(page: Page, address: string): Promise<void> {
   await page.goto(address)
   await page.waitForFunction(() => !document.querySelector('div[hidden][id^="S:"]'))
 }
+
+/** Waits until the page has gone on; where it did not, the failure tells what the page said. */
+export async function arrive(page: Page, address: string | RegExp): Promise<void> {
+  try {
+    await page.waitForURL(address)
+  } catch (error) {
+    const said = await page.getByRole('alert').allInnerTexts()
+    throw new Error(`Still on ${page.url()}, which says: ${said.join(' | ')}`, { cause: error })
+  }
+}
