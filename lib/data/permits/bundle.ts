@@ -169,6 +169,8 @@ export async function loadBundle(tx: Tx, permitId: string): Promise<PermitBundle
   if (!UUID.test(permitId)) throw new AppError('NOT_FOUND') // an address that somebody typed
   const rows = await tx.$queryRaw<{ bundle: PermitBundle }[]>`
     WITH p AS (SELECT * FROM permits WHERE id = ${permitId}::uuid),
+    -- The rules of the day it was issued; of today while it is not.
+    judged AS (SELECT coalesce(p.issued_at, kerf_now()) AS at FROM p),
     involved AS (
       SELECT operator_id AS id FROM p UNION SELECT fire_watch_id FROM p UNION SELECT issued_by FROM p
       UNION SELECT prepared_by FROM p
@@ -199,11 +201,11 @@ export async function loadBundle(tx: Tx, permitId: string): Promise<PermitBundle
                              WHERE g.person_id = q.id AND g.site_id = p.site_id AND g.revoked_at IS NULL), '[]'),
           'qualifications', coalesce((SELECT jsonb_agg(to_jsonb(k)) FROM qualifications k WHERE k.person_id = q.id), '[]')))
         FROM people q WHERE q.id IN (SELECT id FROM involved)), '[]'),
-      'rulesets', coalesce((SELECT jsonb_agg(to_jsonb(r) ORDER BY r.from_at) FROM site_rulesets r
-                            WHERE r.site_id = p.site_id AND r.from_at <= kerf_now()
-                              AND (r.to_at IS NULL OR r.to_at > kerf_now())), '[]'),
-      'company_layer', (SELECT to_jsonb(c) FROM company_layers c WHERE c.from_at <= kerf_now() ORDER BY c.from_at DESC LIMIT 1),
-      'company_layer_no', (SELECT count(*) FROM company_layers c WHERE c.from_at <= kerf_now())
+      'rulesets', coalesce((SELECT jsonb_agg(to_jsonb(r) ORDER BY r.from_at) FROM site_rulesets r, judged
+                            WHERE r.site_id = p.site_id AND r.from_at <= judged.at
+                              AND (r.to_at IS NULL OR r.to_at > judged.at)), '[]'),
+      'company_layer', (SELECT to_jsonb(c) FROM company_layers c, judged WHERE c.from_at <= judged.at ORDER BY c.from_at DESC, c.id DESC LIMIT 1),
+      'company_layer_no', (SELECT count(*) FROM company_layers c, judged WHERE c.from_at <= judged.at)
     ) AS bundle
     FROM p`
   const bundle = rows[0]?.bundle
