@@ -1,11 +1,13 @@
 import { numberRefusals, type Outcome } from './check-numbers'
+import { DRAW_RELATIVE_U } from './draw-doubt'
 import { GASES, type GasCode } from './gas-data'
+import { input, type Measured, measure } from './measured'
 import { refuse } from './refusal'
 import type { Source } from './source'
 import { MANIFOLD_LIMITS, type ManifoldLimitCode } from './tables/manifold-limits'
 import { source } from './trace'
 import { gasFt3FromKg, UNITS } from './units'
-import { withdrawal } from './withdrawal'
+import { wholeCylinders, withdrawal } from './withdrawal'
 import type { AcetyleneDrawOptionCode, DrawBasis, WithdrawalInput } from './withdrawal-types'
 
 export type ManifoldInput = {
@@ -16,7 +18,10 @@ export type ManifoldInput = {
   remainingKg?: number
   /** What stays in each when it is changed. */
   reserveKg?: number
+  remainingStandardUncertaintyKg?: number
   drawM3PerS: number
+  /** A tenth of the draw without it, as for `runTime`. */
+  drawStandardUncertaintyM3PerS?: number
   /** Hours of burning that the manifold must last; without it only the draw counts. */
   burnS?: number
   option?: AcetyleneDrawOptionCode
@@ -44,6 +49,9 @@ export type Manifold = Outcome<{
   /** By what they give an hour, and by what they hold; null where that sets no number. */
   byDraw: number | null
   byAmount: number | null
+  /** The same before they are rounded up, with their doubt. */
+  neededByDraw: Measured | null
+  neededByAmount: Measured | null
   connectedKg: number
   limits: LimitCheck[]
   /** Most cylinders on one manifold under the limits that count here; null without such a limit. */
@@ -68,7 +76,15 @@ export function manifold(known: ManifoldInput): Manifold {
     nominalKg: [known.nominalKg, { above: 0, unit: 'kg' }],
     remainingKg: [known.remainingKg, { above: 0, max: 1.2 * known.nominalKg, unit: 'kg' }],
     reserveKg: [known.reserveKg, { min: 0, max: 0.9 * known.nominalKg, unit: 'kg' }],
+    remainingStandardUncertaintyKg: [
+      known.remainingStandardUncertaintyKg,
+      { min: 0, max: known.nominalKg, unit: 'kg' },
+    ],
     drawM3PerS: [known.drawM3PerS, { min: 0, max: 1, unit: 'm3/s' }],
+    drawStandardUncertaintyM3PerS: [
+      known.drawStandardUncertaintyM3PerS,
+      { min: 0, max: known.drawM3PerS, unit: 'm3/s' },
+    ],
     burnS: [known.burnS, { min: 0, max: 1e7, unit: 's' }],
   })
   if (refusals.length > 0) return refuse(refusals)
@@ -76,7 +92,8 @@ export function manifold(known: ManifoldInput): Manifold {
   const allowed = draw ? withdrawal(draw) : null
   if (allowed && !allowed.ok) return allowed
   const byDraw = allowed?.cylindersOnManifold ?? null
-  const byAmount = amountOf(known)
+  const neededByAmount = amountOf(known)
+  const byAmount = neededByAmount === null ? null : wholeCylinders(neededByAmount.mean)
   const cylinders = Math.max(1, byDraw ?? 1, byAmount ?? 1)
   const limits = limitsOf(known, cylinders)
   const mostPerManifold = mostOf(known)
@@ -85,6 +102,8 @@ export function manifold(known: ManifoldInput): Manifold {
     cylinders,
     byDraw,
     byAmount,
+    neededByDraw: allowed?.needed ?? null,
+    neededByAmount,
     connectedKg: cylinders * known.nominalKg,
     limits,
     mostPerManifold,
@@ -102,38 +121,60 @@ export function manifold(known: ManifoldInput): Manifold {
 }
 
 function drawInput(known: ManifoldInput): WithdrawalInput | null {
-  const { gas, nominalKg: capacityKg, drawM3PerS } = known
-  if (gas === 'acetylene') {
-    const { option, basis, pattern, remainingKg } = known
-    return {
-      gas,
-      capacityKg,
-      drawM3PerS,
-      ...(remainingKg === undefined ? {} : { remainingKg }),
-      ...(option === undefined ? {} : { option }),
-      ...(basis === undefined ? {} : { basis }),
-      ...(pattern === undefined ? {} : { pattern }),
-    }
+  const { gas, nominalKg: capacityKg, drawM3PerS, remainingKg, airTemperatureK } = known
+  const shared = {
+    capacityKg,
+    drawM3PerS,
+    ...given(known, ['remainingStandardUncertaintyKg', 'drawStandardUncertaintyM3PerS']),
   }
-  if (gas !== 'propane' || known.airTemperatureK === undefined) return null
-  const { outsideDiameterM, overallLengthM, airTemperatureK } = known
+  if (gas === 'acetylene')
+    return { gas, ...shared, ...given(known, ['remainingKg', 'option', 'basis', 'pattern']) }
+  if (gas !== 'propane' || airTemperatureK === undefined) return null
   return {
     gas,
-    capacityKg,
+    ...shared,
     airTemperatureK,
-    drawM3PerS,
-    remainingKg: known.remainingKg ?? capacityKg,
-    ...(outsideDiameterM === undefined ? {} : { outsideDiameterM }),
-    ...(overallLengthM === undefined ? {} : { overallLengthM }),
+    remainingKg: remainingKg ?? capacityKg,
+    ...given(known, ['outsideDiameterM', 'overallLengthM']),
   }
 }
 
-function amountOf(known: ManifoldInput): number | null {
-  if (known.burnS === undefined) return null
-  const needKg = known.drawM3PerS * known.burnS * GASES[known.gas].densityKgPerM3
-  const eachKg = (known.remainingKg ?? known.nominalKg) - (known.reserveKg ?? 0)
-  if (eachKg <= 0) return null
-  return Math.max(1, Math.ceil(needKg / eachKg - 1e-9))
+/** The fields that were given, and no others. */
+function given<K extends keyof ManifoldInput>(
+  known: ManifoldInput,
+  names: readonly K[],
+): { [N in K]?: Exclude<ManifoldInput[N], undefined> } {
+  const entries = names.map((name) => [name, known[name]] as const)
+  return Object.fromEntries(entries.filter(([, value]) => value !== undefined)) as {
+    [N in K]?: Exclude<ManifoldInput[N], undefined>
+  }
+}
+
+function amountOf(known: ManifoldInput): Measured | null {
+  const { burnS, drawM3PerS, reserveKg = 0, remainingKg = known.nominalKg } = known
+  if (burnS === undefined || remainingKg <= reserveKg) return null
+  const density = GASES[known.gas].densityKgPerM3
+  const drawU = known.drawStandardUncertaintyM3PerS
+  return measure({
+    formulaCode: 'cylindersForAmount',
+    unit: '',
+    min: 0,
+    inputs: {
+      drawM3PerS: input(drawM3PerS, 'm³/s', {
+        u: drawU ?? DRAW_RELATIVE_U * drawM3PerS,
+        provenance: drawU === undefined ? 'common practice' : 'entered',
+        min: 0,
+      }),
+      burnS: input(burnS, 's'),
+      remainingKg: input(remainingKg, 'kg', {
+        u: known.remainingStandardUncertaintyKg ?? 0,
+        // Half of what is above the reserve must stay: nearer to it the count runs away.
+        min: (remainingKg + reserveKg) / 2,
+      }),
+      reserveKg: input(reserveKg, 'kg'),
+    },
+    of: (at) => (at.drawM3PerS * at.burnS * density) / (at.remainingKg - at.reserveKg),
+  })
 }
 
 function limitCodes({ gas, lowPressure }: ManifoldInput): ManifoldLimitCode[] {

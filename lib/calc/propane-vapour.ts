@@ -24,6 +24,25 @@ type Vapour = { ok: true; m3PerS: number; source: Source } | Refused
 /** A propane cylinder holds 42 % of its water weight; liquid of 0.51 gravity then fills 82 % of it. */
 const PERCENT_FULL_AT_NOMINAL = (100 * 0.42) / 0.51
 
+const isInTable = (capacityKg: number) => Math.abs(capacityKg / UNITS.lb.toBase - 100) <= 1
+
+/**
+ * The least contents (kg) and the coldest air (K) that the table or the vessel formula goes down to.
+ *
+ * @param capacityKg of the full cylinder
+ */
+export function propaneVapourMins(capacityKg: number): {
+  remainingKg: number
+  airTemperatureK: number
+} {
+  return isInTable(capacityKg)
+    ? { remainingKg: 10 * UNITS.lb.toBase, airTemperatureK: kelvinFromFahrenheit(0) }
+    : {
+        remainingKg: (10 / PERCENT_FULL_AT_NOMINAL) * capacityKg,
+        airTemperatureK: kelvinFromFahrenheit(-15),
+      }
+}
+
 /**
  * Vapour that a propane cylinder gives continuously.
  *
@@ -35,14 +54,12 @@ const PERCENT_FULL_AT_NOMINAL = (100 * 0.42) / 0.51
  *   (air °F + 20)/20 from memory
  */
 export function propaneVapourM3PerS(input: PropaneVapourInput): Vapour {
-  const capacityLb = input.capacityKg / UNITS.lb.toBase
-  return Math.abs(capacityLb - 100) <= 1 ? fromTable(input) : fromDimensions(input)
+  return isInTable(input.capacityKg) ? fromTable(input) : fromDimensions(input)
 }
 
 function fromTable(input: PropaneVapourInput): Vapour {
   const leftLb = input.remainingKg / UNITS.lb.toBase
   const airF = fahrenheitFromKelvin(input.airTemperatureK)
-  const minKg = 10 * UNITS.lb.toBase
   // A tenth of a cylinder given in kg may miss 10 lb in the last digit.
   if (!(leftLb >= 10 - 1e-6)) {
     return refuse([
@@ -50,7 +67,7 @@ function fromTable(input: PropaneVapourInput): Vapour {
         code: 'OUTSIDE_TABLE',
         field: 'remainingKg',
         value: input.remainingKg,
-        limit: { min: minKg, unit: 'kg' },
+        limit: { min: propaneVapourMins(input.capacityKg).remainingKg, unit: 'kg' },
       },
     ])
   }
@@ -87,13 +104,12 @@ function fromDimensions(input: PropaneVapourInput): Vapour {
   if (!(airF >= -15)) return tooCold(input.airTemperatureK, -15)
   const percentFull = (PERCENT_FULL_AT_NOMINAL * input.remainingKg) / input.capacityKg
   if (!(percentFull >= 10)) {
-    const min = (10 / PERCENT_FULL_AT_NOMINAL) * input.capacityKg
     return refuse([
       {
         code: 'OUTSIDE_TABLE',
         field: 'remainingKg',
         value: input.remainingKg,
-        limit: { min, unit: 'kg' },
+        limit: { min: propaneVapourMins(input.capacityKg).remainingKg, unit: 'kg' },
       },
     ])
   }

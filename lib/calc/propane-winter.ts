@@ -1,4 +1,5 @@
 import { numberRefusals, type Outcome } from './check-numbers'
+import { AIR_U_K } from './draw-doubt'
 import { input, type Measured, measure } from './measured'
 import {
   heldPropaneTemperatureK,
@@ -30,8 +31,6 @@ export type PropaneWinter = Outcome<{
 
 /** The vessel formula lets the liquid cool to −20 °F. @source the same installation manual, read. */
 const COOLED_LIQUID_K = kelvinFromFahrenheit(-20)
-/** Common practice, no source: air for the air around the cylinder. */
-const AIR_U_K = 2
 /** Commercial grades run up to this much above pure propane. */
 const COMMERCIAL_EXCESS = 0.11
 

@@ -1,6 +1,7 @@
 import { numberRefusals, type Outcome } from './check-numbers'
 import { contentsFromReading } from './contents'
 import type { Contents, CylinderReading, CylinderSize } from './contents-types'
+import { DRAW_RELATIVE_U } from './draw-doubt'
 import { input, type Measured, measure } from './measured'
 import { type Refusal, refuse } from './refusal'
 import { timeToChange } from './time-to-change'
@@ -29,9 +30,6 @@ export type RunTime = Outcome<{
   /** The same on the clock, with the torch out between cuts. */
   clockS: { low90: number; middle: number; high90: number | null }
 }>
-
-/** Judgement, no source: a flow from a chart is good to a tenth. */
-const DRAW_RELATIVE_U = 0.1
 
 /**
  * How long cylinders last down to the pressure or mass at which they are changed.

@@ -1,3 +1,4 @@
+import type { Measured } from './measured'
 import type { Refused } from './refusal'
 import type { Source } from './source'
 
@@ -17,8 +18,11 @@ export type WithdrawalInput =
       option?: AcetyleneDrawOptionCode
       basis?: DrawBasis
       pattern?: 'intermittent' | 'continuous'
+      remainingStandardUncertaintyKg?: number
       /** What the torches draw together. */
       drawM3PerS?: number
+      /** A tenth of the draw without it, as for `runTime`. */
+      drawStandardUncertaintyM3PerS?: number
     }
   | {
       gas: 'propane'
@@ -28,7 +32,11 @@ export type WithdrawalInput =
       capacityKg: number
       outsideDiameterM?: number
       overallLengthM?: number
+      remainingStandardUncertaintyKg?: number
+      /** 2 K without it: air for the air around the cylinder. */
+      airStandardUncertaintyK?: number
       drawM3PerS?: number
+      drawStandardUncertaintyM3PerS?: number
     }
 
 export type Withdrawal = {
@@ -36,8 +44,12 @@ export type Withdrawal = {
   gas: 'acetylene' | 'propane'
   allowedM3PerSPerCylinder: number
   allowedKgPerSPerCylinder: number
-  /** Null when no draw was given. */
+  /** The same with its doubt: m³/s at 70 °F and 1 atm. */
+  allowed: Measured
+  /** Whole cylinders; null when no draw was given. */
   cylindersOnManifold: number | null
+  /** The draw over what one cylinder allows, before it is rounded up, with its doubt. */
+  needed: Measured | null
   option: AcetyleneDrawOptionCode | null
   source: Source
 }

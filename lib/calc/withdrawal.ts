@@ -1,7 +1,11 @@
+import { numberRefusals } from './check-numbers'
+import { AIR_U_K, DRAW_RELATIVE_U } from './draw-doubt'
 import { requireNumber } from './errors'
 import { GASES } from './gas-data'
-import { propaneVapourM3PerS } from './propane-vapour'
+import { type Input, type Measured, input as measurable, measure } from './measured'
+import { propaneVapourM3PerS, propaneVapourMins } from './propane-vapour'
 import { type Refusal, refuse } from './refusal'
+import type { Source } from './source'
 import { source } from './trace'
 import { UNITS } from './units'
 import type {
@@ -48,8 +52,8 @@ export const ACETYLENE_DRAW_OPTIONS: Readonly<Record<AcetyleneDrawOptionCode, Dr
  *
  * @param input acetylene: capacity, what is left, the named option and its basis; propane: what is left,
  *   air temperature, and for other than 100-lb cylinders the vessel's dimensions
- * @returns allowed draw of one cylinder in m³/s (70 °F, 1 atm) and kg/s, and cylinders on the manifold
- *   rounded up; or refusals
+ * @returns allowed draw of one cylinder in m³/s (70 °F, 1 atm) and kg/s with its doubt, and cylinders on the
+ *   manifold, with their doubt and rounded up; or refusals
  * @remarks A draw exactly at the limit is allowed.
  * @source `ACETYLENE_DRAW_OPTIONS`, `propaneVapourM3PerS`
  */
@@ -60,25 +64,30 @@ export function withdrawal(input: WithdrawalInput): WithdrawalOutcome {
 }
 
 function check(input: WithdrawalInput): Refusal[] {
-  const refusals: Refusal[] = []
-  const positive = (field: string, value: number) => {
-    if (!(value > 0 && Number.isFinite(value)))
-      refusals.push({ code: 'OUT_OF_RANGE', field, value, limit: { above: 0 } })
-  }
-  positive('capacityKg', input.capacityKg)
-  if (input.remainingKg !== undefined) positive('remainingKg', input.remainingKg)
-  if (
-    input.drawM3PerS !== undefined &&
-    !(input.drawM3PerS >= 0 && Number.isFinite(input.drawM3PerS))
-  ) {
-    refusals.push({
-      code: 'OUT_OF_RANGE',
-      field: 'drawM3PerS',
-      value: input.drawM3PerS,
-      limit: { min: 0, unit: 'm3/s' },
-    })
-  }
-  return refusals
+  return numberRefusals({
+    capacityKg: [input.capacityKg, { above: 0 }],
+    remainingKg: [input.remainingKg, { above: 0 }],
+    remainingStandardUncertaintyKg: [
+      input.remainingStandardUncertaintyKg,
+      { min: 0, max: input.capacityKg, unit: 'kg' },
+    ],
+    drawM3PerS: [input.drawM3PerS, { min: 0, unit: 'm3/s' }],
+    drawStandardUncertaintyM3PerS: [
+      input.drawStandardUncertaintyM3PerS,
+      { min: 0, max: input.drawM3PerS ?? 0, unit: 'm3/s' },
+    ],
+    ...(input.gas === 'propane'
+      ? { airStandardUncertaintyK: [input.airStandardUncertaintyK, { min: 0, max: 20, unit: 'K' }] }
+      : {}),
+  })
+}
+
+/** What one cylinder gives: its inputs, the function of them, and the words for it. */
+type Allowed = {
+  inputs: Readonly<Record<string, Input>>
+  of: (values: Readonly<Record<string, number>>) => number
+  option: AcetyleneDrawOptionCode | null
+  source: Source
 }
 
 function acetylene(input: AcetyleneInput): WithdrawalOutcome {
@@ -86,22 +95,18 @@ function acetylene(input: AcetyleneInput): WithdrawalOutcome {
   const pattern = input.pattern ?? 'intermittent'
   const basis = input.basis ?? 'capacity'
   const rule = ACETYLENE_DRAW_OPTIONS[option]
-  // What is left is the stricter base: an over-read cylinder never allows more than its capacity does.
-  const baseKg =
-    basis === 'remaining'
-      ? Math.min(input.capacityKg, input.remainingKg ?? input.capacityKg)
-      : input.capacityKg
   const density = GASES.acetylene.densityKgPerM3
-  const allowed =
-    rule.perHour === null
-      ? (rule.plainFt3PerH ?? 0) * UNITS['ft3/h'].toBase
-      : (rule.perHour[pattern] * baseKg) / density / UNITS.h.toBase
-  return {
-    ok: true,
-    gas: 'acetylene',
-    allowedM3PerSPerCylinder: allowed,
-    allowedKgPerSPerCylinder: allowed * density,
-    cylindersOnManifold: cylindersFor(input.drawM3PerS, allowed),
+  const perHour = rule.perHour?.[pattern] ?? null
+  const left = basis === 'remaining' ? (input.remainingKg ?? input.capacityKg) : input.capacityKg
+  // What is left is the stricter base: an over-read cylinder never allows more than its capacity does.
+  const baseOf = (kg: number) => Math.min(input.capacityKg, kg)
+  const u = basis === 'remaining' ? (input.remainingStandardUncertaintyKg ?? 0) : 0
+  return outcomeOf(input, {
+    inputs: { baseKg: measurable(left, 'kg', { u, provenance: rule.provenance, min: 0 }) },
+    of: ({ baseKg = 0 }) =>
+      perHour === null
+        ? (rule.plainFt3PerH ?? 0) * UNITS['ft3/h'].toBase
+        : (perHour * baseOf(baseKg)) / density / UNITS.h.toBase,
     option,
     source: source(
       'acetyleneDraw',
@@ -110,30 +115,93 @@ function acetylene(input: AcetyleneInput): WithdrawalOutcome {
         dated: [rule.dated, ''],
         pattern: [pattern, ''],
         basis: [basis, ''],
-        baseKg: [baseKg, 'kg'],
+        baseKg: [baseOf(left), 'kg'],
       },
       { provenance: rule.provenance },
     ),
-  }
+  })
 }
 
 function propane(input: PropaneInput): WithdrawalOutcome {
   const vapour = propaneVapourM3PerS(input)
   if (!vapour.ok) return vapour
-  return {
-    ok: true,
-    gas: 'propane',
-    allowedM3PerSPerCylinder: vapour.m3PerS,
-    allowedKgPerSPerCylinder: vapour.m3PerS * GASES.propane.densityKgPerM3,
-    cylindersOnManifold: cylindersFor(input.drawM3PerS, vapour.m3PerS),
+  const mins = propaneVapourMins(input.capacityKg)
+  const { provenance } = vapour.source
+  return outcomeOf(input, {
+    inputs: {
+      remainingKg: measurable(input.remainingKg, 'kg', {
+        u: input.remainingStandardUncertaintyKg ?? 0,
+        provenance,
+        min: mins.remainingKg,
+      }),
+      airTemperatureK: measurable(input.airTemperatureK, 'K', {
+        u: input.airStandardUncertaintyK ?? AIR_U_K,
+        provenance: input.airStandardUncertaintyK === undefined ? 'common practice' : provenance,
+        min: mins.airTemperatureK,
+      }),
+    },
+    of: (at) => {
+      const near = propaneVapourM3PerS({ ...input, ...at })
+      return near.ok ? near.m3PerS : vapour.m3PerS
+    },
     option: null,
     source: vapour.source,
+  })
+}
+
+function outcomeOf(
+  { gas, drawM3PerS, drawStandardUncertaintyM3PerS }: WithdrawalInput,
+  { inputs, of, option, source: from }: Allowed,
+): WithdrawalOutcome {
+  const density = GASES[gas].densityKgPerM3
+  const unsourced = measure({ formulaCode: from.formulaCode, unit: 'm³/s', inputs, of, min: 0 })
+  const allowed: Measured = { ...unsourced, source: from }
+  const needed =
+    drawM3PerS === undefined
+      ? null
+      : neededOf({ inputs, of, draw: drawOf(drawM3PerS, drawStandardUncertaintyM3PerS) })
+  return {
+    ok: true,
+    gas,
+    allowedM3PerSPerCylinder: allowed.mean,
+    allowedKgPerSPerCylinder: allowed.mean * density,
+    allowed,
+    cylindersOnManifold: needed === null ? null : wholeCylinders(needed.mean),
+    needed,
+    option,
+    source: from,
   }
 }
 
-function cylindersFor(drawM3PerS: number | undefined, allowedM3PerS: number): number | null {
-  if (drawM3PerS === undefined) return null
-  requireNumber('allowedM3PerS', allowedM3PerS, { above: 0 })
-  // A draw at the limit is one cylinder, whatever the last digit of the division says.
-  return Math.max(1, Math.ceil(drawM3PerS / allowedM3PerS - 1e-9))
+const drawOf = (m3PerS: number, u: number | undefined): Input =>
+  measurable(m3PerS, 'm³/s', {
+    u: u ?? DRAW_RELATIVE_U * m3PerS,
+    provenance: u === undefined ? 'common practice' : 'entered',
+    min: 0,
+  })
+
+function neededOf({
+  inputs,
+  of,
+  draw,
+}: Pick<Allowed, 'inputs' | 'of'> & { draw: Input }): Measured {
+  requireNumber('allowedM3PerS', of(meansOf(inputs)), { above: 0 })
+  return measure({
+    formulaCode: 'cylindersForDraw',
+    unit: '',
+    min: 0,
+    inputs: { drawM3PerS: draw, ...inputs } as Readonly<Record<string, Input>>,
+    of: ({ drawM3PerS = 0, ...at }) => drawM3PerS / of(at),
+  })
 }
+
+const meansOf = (inputs: Readonly<Record<string, Input>>) =>
+  Object.fromEntries(Object.entries(inputs).map(([name, { value }]) => [name, value]))
+
+/**
+ * Whole cylinders for a need that may be a fraction; at least one.
+ *
+ * @param needed cylinders, 0 or more
+ * @remarks A need at a whole number stays that number, whatever the last digit of the division says.
+ */
+export const wholeCylinders = (needed: number): number => Math.max(1, Math.ceil(needed - 1e-9))

@@ -62,6 +62,12 @@ export const drawOption = z.enum([
 ])
 export const drawBasis = z.enum(['capacity', 'remaining'])
 
+const drawDoubt = {
+  remainingStandardUncertaintyKg: maybe,
+  drawM3PerS: maybe,
+  drawStandardUncertaintyM3PerS: maybe,
+}
+
 export const withdrawalInputSchema: z.ZodType<WithdrawalInput> = z.discriminatedUnion('gas', [
   z.strictObject({
     gas: z.literal('acetylene'),
@@ -70,7 +76,7 @@ export const withdrawalInputSchema: z.ZodType<WithdrawalInput> = z.discriminated
     option: drawOption.exactOptional(),
     basis: drawBasis.exactOptional(),
     pattern: z.enum(['intermittent', 'continuous']).exactOptional(),
-    drawM3PerS: maybe,
+    ...drawDoubt,
   }),
   z.strictObject({
     gas: z.literal('propane'),
@@ -79,7 +85,8 @@ export const withdrawalInputSchema: z.ZodType<WithdrawalInput> = z.discriminated
     capacityKg: number,
     outsideDiameterM: maybe,
     overallLengthM: maybe,
-    drawM3PerS: maybe,
+    airStandardUncertaintyK: maybe,
+    ...drawDoubt,
   }),
 ])
 

@@ -3,11 +3,13 @@ import type { CylinderGasCode, GasCode } from '@/lib/calc/gas-data'
 import { hoseSetting } from '@/lib/calc/hose'
 import { leakTest } from '@/lib/calc/leak-test'
 import { manifold } from '@/lib/calc/manifold'
+import type { Measured } from '@/lib/calc/measured'
 import type { Refusal } from '@/lib/calc/refusal'
 import { runTime } from '@/lib/calc/run-time'
 import type { Source, Term } from '@/lib/calc/source'
 import type { HoseBore } from '@/lib/calc/tables/hoses'
 import { convert, gasKgFromM3 } from '@/lib/calc/units'
+import { wholeCylinders } from '@/lib/calc/withdrawal'
 import type { QuantityKind } from '@/lib/format/quantity'
 import { STORE_RULES } from '@/lib/rules/store-catalogue'
 import { materialsOfTrade, type TradeLoad } from '@/lib/rules/transport'
@@ -37,18 +39,12 @@ export type Answer =
   | Readonly<{ ok: true; figures: readonly Figure[]; facts: readonly Fact[] }>
   | Readonly<{ ok: false; refusals: readonly Refusal[] }>
 
-type Measured = Readonly<{
-  mean: number
-  low90: number
-  high90: number
-  chain: readonly Term[]
-  source: Source
-}>
+type Shown = Readonly<Pick<Measured, 'mean' | 'low90' | 'high90' | 'chain' | 'source'>>
 
 const figure = (
   code: string,
   kind: Figure['kind'],
-  { mean, low90, high90, chain, source }: Measured,
+  { mean, low90, high90, chain, source }: Shown,
   gas = 'oxygen',
 ): Figure => ({ code, kind, gas, value: mean, low: low90, high: high90, chain, source })
 
@@ -116,28 +112,25 @@ function feeding(read: ReckonRead): Answer {
     place: read.place === 'outdoors' ? 'outdoors' : 'indoors',
   })
   if (!found.ok) return found
-  const count = (code: string, value: number | null): Figure[] =>
-    value === null
-      ? []
-      : [
-          {
-            code,
-            kind: 'count',
-            gas,
-            value,
-            low: null,
-            high: null,
-            chain: [],
-            source: found.source,
-          },
-        ]
+  const { byDraw, byAmount, neededByDraw, neededByAmount, source } = found
+  const whole = (code: string, value: number, needed: Measured | null): Figure => ({
+    code,
+    kind: 'count',
+    gas,
+    value,
+    low: needed === null ? null : wholeCylinders(needed.low90),
+    high: needed === null ? null : wholeCylinders(needed.high90),
+    chain: needed?.chain ?? [],
+    source: needed?.source ?? source,
+  })
+  const larger = (byAmount ?? 0) > (byDraw ?? 0) ? neededByAmount : neededByDraw
   return {
     ok: true,
     figures: [
-      ...count('cylinders', found.cylinders),
-      ...count('byDraw', found.byDraw),
-      ...count('byAmount', found.byAmount),
-      ...count('manifolds', found.manifolds),
+      whole('cylinders', found.cylinders, larger),
+      ...(byDraw === null ? [] : [whole('byDraw', byDraw, neededByDraw)]),
+      ...(byAmount === null ? [] : [whole('byAmount', byAmount, neededByAmount)]),
+      whole('manifolds', found.manifolds, null),
     ],
     facts: found.limits.map(({ citation, connected, max, unit, within }) => ({
       code: unit === 'lb' ? 'limitLb' : 'limitFt3',

@@ -38,6 +38,7 @@ const BUILDING_BLOCKS: Readonly<Record<string, string>> = {
   'learning from a record, which the database holds': `
     crewFactors doneShare groupSums shrink standardisedDifference varianceBetween varianceWithin
     fleetDecisionInterval startCusum stepCusum`,
+  'steps of withdrawal and manifold': `propaneVapourMins wholeCylinders`,
   'steps of forecast, demand, order-level and time-to-change': `
     baselineDemand demandQuantiles forecastRefusals learnBaseline outlookOfSite periodicReviewService plannedDemand
     shareDoneBy timeToChangeAt unplannedCounts`,

@@ -361,6 +361,31 @@ describe('a manifold', () => {
     expect(left.byAmount ?? 0).toBeGreaterThan(2 * (whole.byAmount ?? 0))
   })
 
+  test('each count stands within its interval, and tells what its doubt is made of', () => {
+    fc.assert(
+      fc.property(between(1, 500), between(60, 36_000), (draw, burnS) => {
+        const found = okOf(
+          manifold({
+            ...known,
+            drawM3PerS: draw * ft3PerH,
+            burnS,
+            remainingKg: known.nominalKg * 0.7,
+            remainingStandardUncertaintyKg: known.nominalKg * 0.02,
+          }),
+        )
+        for (const needed of [found.neededByDraw, found.neededByAmount]) {
+          expect(needed?.low90).toBeLessThan(needed?.mean ?? 0)
+          expect(needed?.high90).toBeGreaterThan(needed?.mean ?? 0)
+        }
+        expect(found.neededByAmount?.chain.map(({ code }) => code)).toEqual([
+          'drawM3PerS',
+          'remainingKg',
+        ])
+      }),
+      { numRuns: 50 },
+    )
+  })
+
   test('gases without a published draw count by amount alone', () => {
     const outcome = okOf(manifold({ ...known, gas: 'propylene', nominalKg: 45, burnS: 3600 }))
     expect(outcome.byDraw).toBeNull()

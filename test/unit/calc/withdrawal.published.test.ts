@@ -190,3 +190,57 @@ describe('propane vapour', () => {
     expect(at(100).allowedM3PerSPerCylinder).toBeCloseTo(at(70).allowedM3PerSPerCylinder, 12)
   })
 })
+
+describe('the doubt in a draw', () => {
+  // JCGM 100:2008 (GUM), 5.1.6, from memory: of a product of powers the relative variances add.
+  test('adds the relative doubts of draw and contents in quadrature', () => {
+    const capacityKg = gasKgFromFt3('acetylene', 225)
+    const remainingKg = capacityKg / 2
+    const { allowed: one, needed } = allowed({
+      gas: 'acetylene',
+      capacityKg,
+      remainingKg,
+      basis: 'remaining',
+      remainingStandardUncertaintyKg: 0.04 * remainingKg,
+      drawM3PerS: 40 * ft3PerH,
+      drawStandardUncertaintyM3PerS: 0.03 * 40 * ft3PerH,
+    })
+    expect(one.standardUncertainty / one.mean).toBeCloseTo(0.04, 9)
+    expect((needed?.standardUncertainty ?? 0) / (needed?.mean ?? 1)).toBeCloseTo(0.05, 3)
+    expect(needed?.chain.map(({ code }) => code)).toEqual(['drawM3PerS', 'baseKg'])
+  })
+
+  // Halfway between rows of the table the slope to either side is the table's own.
+  test('of propane goes by the slope of the table', () => {
+    const at = (airF: number) =>
+      allowed({
+        gas: 'propane',
+        capacityKg: pounds(100),
+        remainingKg: pounds(50),
+        airTemperatureK: kelvinFromFahrenheit(airF),
+        airStandardUncertaintyK: 2,
+      })
+    const slope = (at(40).allowedM3PerSPerCylinder - at(20).allowedM3PerSPerCylinder) / (20 / 1.8)
+    expect(at(30).allowed.standardUncertainty).toBeCloseTo(2 * slope, 12)
+  })
+
+  test('of propane at the edge of the table is sought on the side that is left', () => {
+    const edge = allowed({
+      gas: 'propane',
+      capacityKg: pounds(100),
+      remainingKg: pounds(10),
+      airTemperatureK: kelvinFromFahrenheit(0),
+      remainingStandardUncertaintyKg: 1,
+    })
+    expect(edge.allowed.chain.map(({ contribution }) => contribution > 0)).toEqual([true, true])
+  })
+
+  test.each([
+    { remainingStandardUncertaintyKg: -1 },
+    { drawM3PerS: 1e-3, drawStandardUncertaintyM3PerS: 2e-3 },
+  ])('refuses a doubt of %j', (more) => {
+    expect(withdrawal({ gas: 'acetylene', capacityKg: 6, ...more })).toMatchObject({
+      refusals: [{ code: 'OUT_OF_RANGE' }],
+    })
+  })
+})

@@ -107,7 +107,14 @@ type Shown = Readonly<{
 /** A figure as this person reads it: gas as a volume where its density is known. */
 function shownOf({ kind, gas, value, low, high }: Figure, units: ReckonUnits): Shown {
   if (kind === 'count')
-    return { parts: [{ value: formatNumber(value) }], interval: null, spoken: formatNumber(value) }
+    return {
+      parts: [{ value: formatNumber(value) }],
+      interval:
+        low === null || high === null || low === high
+          ? null
+          : `${formatNumber(low)}–${formatNumber(high)}`,
+      spoken: formatNumber(value),
+    }
   if (kind === 'duration')
     return {
       parts: aboutDurationParts(value * 1000),
