@@ -1,6 +1,7 @@
 import { dot } from './reconcile-arrays'
 import { type Bounded, corrected, holdFalling } from './reconcile-bounds'
 import { walkTransfers } from './reconcile-forest'
+import { quadraticForm } from './reconcile-form'
 import { gaugeColumns, withGauges } from './reconcile-gauges'
 import { solverFor } from './reconcile-solver'
 import { residualsOf, transfersOf } from './reconcile-transfers'
@@ -112,6 +113,9 @@ function totalVariance(problem: ComponentProblem, system: ResidualSystem, job: n
   return Math.max(0, variance - variance ** 2 * (system.solve(unit)[job] as number))
 }
 
+const columnOf = (moved: ReadonlyMap<number, number>) =>
+  Array.from(moved, ([balance, effect]) => ({ balance, effect }))
+
 /** hᵀ V h, and less (A V h)ᵀ S⁻¹ (A V h). */
 function varianceOf(
   known: { problem: ComponentProblem; columns: readonly Float64Array[]; system: ResidualSystem },
@@ -140,20 +144,5 @@ function varianceOf(
     for (const [j, effect] of columns[g]?.entries() ?? [])
       if (effect !== 0) move(j, amount * effect)
   }
-  return { before, after: Math.max(0, before - quadraticForm(system, [...moved])) }
-}
-
-/** kᵀ S⁻¹ k: by entries where a few jobs are touched, else by one solution. */
-function quadraticForm(
-  system: ResidualSystem,
-  entries: readonly (readonly [number, number])[],
-): number {
-  if (entries.length <= 4) {
-    let sum = 0
-    for (const [i, a] of entries) for (const [j, b] of entries) sum += a * b * system.inverse(i, j)
-    if (!Number.isNaN(sum)) return sum
-  }
-  const column = new Float64Array(system.size)
-  for (const [j, value] of entries) column[j] = value
-  return dot(column, system.solve(column))
+  return { before, after: Math.max(0, before - quadraticForm(system, columnOf(moved))) }
 }

@@ -34,7 +34,8 @@ const BUILDING_BLOCKS: Readonly<Record<string, string>> = {
     balance balanceIntervals corrected dot factorise forestSolver gaugeColumns groupRecord holdFalling
     inverseOf isForest jobSpans jobUsage once openLedger openState placeOf reconcileDense residualsOf
     selectedInverse solveByGradients solveComponent solveWith solverFor timesTransfers transfersOf
-    walkTransfers withGauges`,
+    walkTransfers withGauges adjustmentsOf compensateSerially equivalenceSets fullColumn globalTests
+    likelihoodOf lossSignature quadraticForm readingSignature readingTests rejectionLevel sparseDot`,
   'learning from a record, which the database holds': `
     crewFactors doneShare groupSums shrink standardisedDifference varianceBetween varianceWithin
     fleetDecisionInterval startCusum stepCusum`,
