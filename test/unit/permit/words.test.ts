@@ -47,6 +47,7 @@ const SAMPLE = {
   side: 'acetylene',
   step: 'bled',
   post: 'Deck 2',
+  sheet: 'Deck 2',
   answer: 'warm',
   label: 'Detector',
   count: 2,
