@@ -115,6 +115,7 @@ const PERMIT: Record<string, RouteRow> = {
     path: permitPath('/record'),
   },
   '/permits/[permitId]/resume': permitPage('/resume', 'held'),
+  '/permits/[permitId]/rules': permitPage('/rules', 'open'),
   '/permits/[permitId]/sign': permitPage('/sign', 'cleared'),
   '/permits/[permitId]/swap': permitPage('/swap', 'open'),
   '/permits/[permitId]/watch': permitPage('/watch', 'watch'),

@@ -73,7 +73,7 @@ async function findSubjects(owner: pg.Pool) {
     ),
     cutToDo: await first(
       `SELECT c.id AS found FROM cuts c JOIN cut_lists l ON l.id = c.cut_list_id JOIN jobs j ON j.id = l.job_id
-       WHERE j.number = '0417' AND c.done_count < c.count AND c.shape = 'w_shape' ORDER BY c.ordinal LIMIT 1`,
+       WHERE j.number = '0417' AND c.shape = 'w_shape' ORDER BY c.done_count >= c.count, c.ordinal LIMIT 1`,
     ),
     shapes: await first("SELECT id AS found FROM jobs WHERE number = '0433'"),
     coped: await first("SELECT id AS found FROM cuts WHERE title = 'Hanger beam, coped'"),
@@ -185,6 +185,7 @@ const permit = (found: Subjects): Screen[] => {
     { name: 'sign', email: clearedForeman, address: `/permits/${cleared}/sign` },
     { ...ofOpen('permit-open'), ...phone('phone-permit') },
     { ...ofOpen('permit-open-operator'), email: LUIS },
+    ofOpen('permit-rules', '/rules'),
     ofOpen('log', '/log'),
     ofOpen('swap-oxygen', '/swap?side=oxygen'),
     ofOpen('swap-fuel', '/swap?side=fuel'),

@@ -86,6 +86,11 @@ async function Precautions({ view }: SideProps) {
           </li>
         ))}
       </ul>
+      <p className="py-2">
+        <a className="text-link" href={`/permits/${view.head.id}/rules`}>
+          {t('why')}
+        </a>
+      </p>
     </section>
   )
 }

@@ -73,13 +73,16 @@ async function NextStep({ view }: Readonly<{ view: PermitView }>) {
           {t('record')}
         </ButtonLink>
       ) : null}
-      {!isOver && can.withdraw ? (
-        <p className="py-1 text-center">
+      <p className="flex flex-wrap justify-center gap-x-6 gap-y-2 py-1">
+        <a className="text-link" href={`${base}/rules`}>
+          {t('rules')}
+        </a>
+        {!isOver && can.withdraw ? (
           <a className="text-link" href={`${base}/withdraw`}>
             {t('withdraw')}
           </a>
-        </p>
-      ) : null}
+        ) : null}
+      </p>
     </div>
   )
 }
