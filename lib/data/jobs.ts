@@ -2,6 +2,7 @@ import 'server-only'
 import { v7 as uuidv7 } from 'uuid'
 import { assertCan, can, sitesWhere } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
+import type { ShopTip } from '@/lib/calc/opened-cut'
 import type { TipChart } from '@/lib/calc/tables/tip-chart'
 import { UNITS } from '@/lib/calc/units'
 import { AppError } from '@/lib/errors'
@@ -171,8 +172,6 @@ function summarise(
   }
 }
 
-export type Tip = Readonly<{ orificeM: number; shopTip: string }>
-
 export type JobDetail = Readonly<{
   id: string
   siteId: string
@@ -191,7 +190,7 @@ export type JobDetail = Readonly<{
   /** The shop's own chart that the crew's outfit is set by; null is the built-in table. */
   chart: TipChart | null
   /** The shop's own tip numbers, by orifice: only beside the shop's own chart. */
-  tips: readonly Tip[]
+  tips: readonly ShopTip[]
   mayWrite: boolean
   mayKeep: boolean
   mayPrepare: boolean
@@ -199,7 +198,7 @@ export type JobDetail = Readonly<{
 }>
 
 /** The tips that a chart names, by the middle of their orifice. */
-function tipsOf(chart: TipChart | null): Tip[] {
+function tipsOf(chart: TipChart | null): ShopTip[] {
   return (chart?.rows ?? []).flatMap(({ tip, orificeIn }) =>
     tip && orificeIn
       ? [{ shopTip: tip, orificeM: ((orificeIn[0] + orificeIn[1]) / 2) * UNITS.in.toBase }]

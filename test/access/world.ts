@@ -7,6 +7,7 @@ import { buildWorksite, type Worksite } from '../../seed/builders/permits'
 import { type BuiltSite, buildSite } from '../../seed/builders/sites'
 import { databaseNow } from '../../seed/play'
 import type { TestApp } from '../e2e/app'
+import { morningZone } from '../setup/morning-zone'
 import { buildStages, type PermitStage } from './stages'
 
 type Owner = TestApp['owner']
@@ -32,14 +33,6 @@ export type Scene = Worksite &
 
 type Cast = Pick<Scene, 'site' | 'people' | 'stranger' | 'guest'>
 const casts = new Map<Owner, Promise<Cast>>()
-
-const MORNING = 7
-
-/** A zone of whole hours in which it is between seven and eight now, so that no test meets midnight. */
-function morningZone(nowMs: number): string {
-  const ahead = ((((MORNING - new Date(nowMs).getUTCHours()) % 24) + 36) % 24) - 12
-  return ahead === 0 ? 'Etc/GMT' : `Etc/GMT${ahead > 0 ? '-' : '+'}${Math.abs(ahead)}` // signs run the other way there
-}
 
 const everyRoleAt = (site: BuiltSite) => ROLES.map((role) => ({ siteId: site.id, role }))
 

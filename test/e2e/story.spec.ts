@@ -5,6 +5,9 @@ import { atHourOfDay } from '../../lib/format/zone'
 import { buildCylinder } from '../../seed/builders/gear'
 import { buildPerson } from '../../seed/builders/people'
 import { buildOpenPermit, buildWorksite } from '../../seed/builders/permits'
+import { buildSite } from '../../seed/builders/sites'
+import { databaseNow } from '../../seed/play'
+import { morningZone } from '../setup/morning-zone'
 import { expect, test } from './fixtures'
 import {
   openNumbers,
@@ -43,7 +46,8 @@ test('one job from the cut list to the record, by a foreman, a shop manager and 
   expectAccessible,
 }) => {
   test.setTimeout(480_000) // a whole working day; a loaded machine takes its time
-  const world = await buildWorksite(app.owner)
+  const zone = morningZone(await databaseNow(app.owner))
+  const world = await buildWorksite(app.owner, await buildSite(app.owner, { zone }))
   const { site, team } = world
   const keeperId = team.foreman.id
   const manager = await buildPerson(app.owner, {

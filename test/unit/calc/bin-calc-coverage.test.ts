@@ -40,6 +40,7 @@ const BUILDING_BLOCKS: Readonly<Record<string, string>> = {
     crewFactors doneShare groupSums shrink standardisedDifference varianceBetween varianceWithin
     fleetDecisionInterval startCusum stepCusum`,
   'steps of withdrawal and manifold': `propaneVapourMins wholeCylinders`,
+  'an estimate of one cut, taken apart for the page': `openedCut`,
   'steps of forecast, demand, order-level and time-to-change': `
     baselineDemand demandQuantiles forecastRefusals learnBaseline outlookOfSite periodicReviewService plannedDemand
     shareDoneBy timeToChangeAt unplannedCounts`,

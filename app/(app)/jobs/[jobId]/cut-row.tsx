@@ -2,15 +2,16 @@ import Link from 'next/link'
 import { useTranslations } from 'next-intl'
 import { NumberParts } from '@/app/_components/number-parts'
 import { Opening, OpeningNumber, OpeningPanel } from '@/app/_components/opening'
+import type { ShopTip } from '@/lib/calc/opened-cut'
 import type { CutRow as Cut } from '@/lib/data/cut-rows'
 import { pieceOf } from '@/lib/data/estimates'
 import { openCut } from '@/lib/data/estimates-terms'
-import type { JobDetail, Tip } from '@/lib/data/jobs'
+import type { JobDetail } from '@/lib/data/jobs'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { formatQuantity } from '@/lib/format/quantity'
 import { gasFigure, withUnit } from '../figures'
 import { PieceWords } from '../piece-words'
-import { CutPanel } from './cut-panel'
+import { CutTerms } from './cut-terms'
 import { cutTitle, sectionWords } from './cut-title'
 
 type Translate = ReturnType<typeof useTranslations<'jobs'>>
@@ -75,7 +76,23 @@ export function CutRow({ cut, job, list, prefs }: CutRowProps) {
         </div>
         {opened ? (
           <OpeningPanel>
-            <CutPanel cut={cut} job={job} opened={opened} fuel={list.fuel} prefs={prefs} />
+            <CutTerms
+              number={cut.ordinal}
+              opened={opened}
+              crew={list.estimate.crew}
+              fuel={list.fuel}
+              prefs={prefs}
+            />
+            {job.mayWrite ? (
+              <p className="mt-2">
+                <Link
+                  className="text-link inline-block min-h-6"
+                  href={`/jobs/${job.id}/cut?cut=${cut.id}`}
+                >
+                  {t('changeCut')}
+                </Link>
+              </p>
+            ) : null}
           </OpeningPanel>
         ) : null}
       </Opening>
@@ -98,7 +115,7 @@ function cutPlace(cut: Cut, t: Translate, prefs: FormatPrefs): string {
 const SAME_ORIFICE_M = 0.000_08
 
 /** ", shop 2", with its own hole where that is not quite what the table asks. */
-function tipWords(tip: Tip, metres: number, prefs: FormatPrefs, t: Translate): string {
+function tipWords(tip: ShopTip, metres: number, prefs: FormatPrefs, t: Translate): string {
   if (Math.abs(tip.orificeM - metres) <= SAME_ORIFICE_M) return t('shopTip', { tip: tip.shopTip })
   const orifice = withUnit(formatQuantity('orifice', tip.orificeM, prefs))
   return t('shopTipNear', { tip: tip.shopTip, orifice })
@@ -109,7 +126,7 @@ function Orifice({
   metres,
   tip,
   prefs,
-}: Readonly<{ metres: number | null; tip: Tip | null; prefs: FormatPrefs }>) {
+}: Readonly<{ metres: number | null; tip: ShopTip | null; prefs: FormatPrefs }>) {
   const t = useTranslations('jobs')
   if (metres === null) return null
   return (

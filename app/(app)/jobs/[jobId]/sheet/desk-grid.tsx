@@ -1,20 +1,23 @@
 'use client'
 
 import { useTranslations } from 'next-intl'
-import { type ClipboardEvent, type KeyboardEvent, useRef } from 'react'
+import { type ClipboardEvent, type KeyboardEvent, useCallback, useRef, useState } from 'react'
 import { flushSync } from 'react-dom'
 import { usePrefs } from '@/app/_components/live/prefs'
+import type { ListSettings } from '@/lib/calc/opened-cut'
+import type { CrewUsed } from '@/lib/data/crew-factors'
 import { SHEET_COLUMNS, type SheetColumn, USUAL_COLUMNS } from '@/lib/schemas/sheet-columns'
 import { columnUnit } from './column-words'
-import { GridRow } from './grid-row'
+import { GridRow, TERMS_ID } from './grid-row'
+import { RowTerms } from './row-terms'
 import { SectionLists } from './section-lists'
-import type { ListInput } from './sheet-totals'
 import type { Sheet } from './use-sheet'
 import { useWindow } from './use-window'
 
 export type RowsProps = Readonly<{
   sheet: Sheet
-  list: ListInput
+  list: ListSettings
+  crew: CrewUsed | null
   /** Also the columns that few cuts need. */
   isWide: boolean
   addRow: () => void
@@ -25,10 +28,12 @@ const ROW_PX = 34
 const HEAD_PX = 44
 
 /** Cells as a spreadsheet has them: Tab and the arrows go from cell to cell, Enter goes down. */
-export function DeskGrid({ sheet, list, isWide, addRow, onPasteRows }: RowsProps) {
+export function DeskGrid({ sheet, list, crew, isWide, addRow, onPasteRows }: RowsProps) {
   const t = useTranslations('sheet')
   const { units } = usePrefs()
   const room = useRef<HTMLDivElement>(null)
+  const [openKey, setOpenKey] = useState<string | null>(null)
+  const toggle = useCallback((key: string) => setOpenKey((was) => (was === key ? null : key)), [])
   const { rows } = sheet
   const columns = isWide ? SHEET_COLUMNS : USUAL_COLUMNS
   const view = useWindow(room, { count: rows.length, rowPx: ROW_PX, headPx: HEAD_PX })
@@ -58,55 +63,70 @@ export function DeskGrid({ sheet, list, isWide, addRow, onPasteRows }: RowsProps
     event.preventDefault()
     onPasteRows(text)
   }
+  const openAt = openKey === null ? -1 : rows.findIndex((row) => row.key === openKey)
+  const openRow = rows[openAt]
   return (
-    // biome-ignore lint/a11y/noStaticElementInteractions: keys and pasting come from the cells in it
-    <div
-      ref={room}
-      className="sheet-room"
-      onScroll={view.onScroll}
-      onKeyDown={onKeyDown}
-      onPaste={onPaste}
-    >
-      <SectionLists />
-      <table className={`sheet-table ${isWide ? 'is-wide' : ''}`} aria-rowcount={rows.length + 1}>
-        <caption className="sr-only">{t('caption')}</caption>
-        <thead>
-          <tr aria-rowindex={1}>
-            <th scope="col" className="sheet-col-number">
-              <span className="sr-only">{t('row')}</span>
-            </th>
-            {columns.map((column) => (
-              <th key={column} scope="col" className={`sheet-col-${column}`}>
-                {t(`column.${column}`)}
-                <Unit column={column} unit={columnUnit(column, units)} />
+    <>
+      {/* biome-ignore lint/a11y/noStaticElementInteractions: keys and pasting come from the cells in it */}
+      <div
+        ref={room}
+        className="sheet-room"
+        onScroll={view.onScroll}
+        onKeyDown={onKeyDown}
+        onPaste={onPaste}
+      >
+        <SectionLists />
+        <table className={`sheet-table ${isWide ? 'is-wide' : ''}`} aria-rowcount={rows.length + 1}>
+          <caption className="sr-only">{t('caption')}</caption>
+          <thead>
+            <tr aria-rowindex={1}>
+              <th scope="col" className="sheet-col-number">
+                <span className="sr-only">{t('row')}</span>
               </th>
+              {columns.map((column) => (
+                <th key={column} scope="col" className={`sheet-col-${column}`}>
+                  {t(`column.${column}`)}
+                  <Unit column={column} unit={columnUnit(column, units)} />
+                </th>
+              ))}
+              <th scope="col" className="sheet-col-oxygen is-figure">
+                {t('oxygen')}
+              </th>
+              <th scope="col" className="sheet-col-remove">
+                <span className="sr-only">{t('takeOff')}</span>
+              </th>
+            </tr>
+          </thead>
+          <tbody>
+            <Gap heightPx={view.topPx} columns={columns.length} />
+            {rows.slice(view.from, view.to).map((row, at) => (
+              <GridRow
+                key={row.key}
+                row={row}
+                index={view.from + at}
+                list={list}
+                columns={columns}
+                onEdit={sheet.edit}
+                onRemove={sheet.remove}
+                isOpen={row.key === openKey}
+                onToggle={toggle}
+              />
             ))}
-            <th scope="col" className="sheet-col-oxygen is-figure">
-              {t('oxygen')}
-            </th>
-            <th scope="col" className="sheet-col-remove">
-              <span className="sr-only">{t('takeOff')}</span>
-            </th>
-          </tr>
-        </thead>
-        <tbody>
-          <Gap heightPx={view.topPx} columns={columns.length} />
-          {rows.slice(view.from, view.to).map((row, at) => (
-            <GridRow
-              key={row.key}
-              row={row}
-              index={view.from + at}
-              list={list}
-              columns={columns}
-              onEdit={sheet.edit}
-              onRemove={sheet.remove}
-            />
-          ))}
-          <Gap heightPx={view.bottomPx} columns={columns.length} />
-        </tbody>
-      </table>
-      {rows.length === 0 ? <p className="state">{t('empty.sheet')}</p> : null}
-    </div>
+            <Gap heightPx={view.bottomPx} columns={columns.length} />
+          </tbody>
+        </table>
+        {rows.length === 0 ? <p className="state">{t('empty.sheet')}</p> : null}
+      </div>
+      {openRow ? (
+        <section
+          id={TERMS_ID}
+          className="opening-panel"
+          aria-label={t('termsOfRow', { row: openAt + 1 })}
+        >
+          <RowTerms row={openRow} index={openAt} list={list} crew={crew} />
+        </section>
+      ) : null}
+    </>
   )
 }
 

@@ -1,9 +1,10 @@
 'use client'
 
 import { useTranslations } from 'next-intl'
-import { memo } from 'react'
+import { memo, type ReactNode } from 'react'
 import { usePrefs } from '@/app/_components/live/prefs'
 import { AnswerMark } from '@/app/_components/marks/answer-mark'
+import type { ListSettings } from '@/lib/calc/opened-cut'
 import { columnsOfShape } from '@/lib/schemas/sheet-boxes'
 import type { SheetColumn } from '@/lib/schemas/sheet-columns'
 import { gasAmount, withUnit } from '../../figures'
@@ -11,16 +12,22 @@ import { useRefusalWords } from '../refusal-words'
 import { Cell } from './cell'
 import { columnName, problemWords } from './column-words'
 import type { SheetRow } from './sheet-state'
-import { type ListInput, rowNumbers } from './sheet-totals'
+import { rowNumbers } from './sheet-totals'
 
 type GridRowProps = Readonly<{
   row: SheetRow
   index: number
-  list: ListInput
+  list: ListSettings
   columns: readonly SheetColumn[]
   onEdit: (index: number, column: SheetColumn, text: string) => void
   onRemove: (index: number) => void
+  /** Whether its number is open under the grid. */
+  isOpen: boolean
+  onToggle: (key: string) => void
 }>
+
+/** Of the panel under the grid that a row's number opens. */
+export const TERMS_ID = 'sheet-row-terms'
 
 /** One row of the grid; only the row that changed is drawn anew. */
 export const GridRow = memo(function GridRow({
@@ -30,8 +37,10 @@ export const GridRow = memo(function GridRow({
   columns,
   onEdit,
   onRemove,
+  isOpen,
+  onToggle,
 }: GridRowProps) {
-  const t = useTranslations('sheet')
+  const [t, opening] = [useTranslations('sheet'), useTranslations('kit.opening')]
   const problems = row.read.ok || row.isEmpty ? [] : row.read.problems
   const asked = columnsOfShape(row.cells.shape ?? '', row.cells.task ?? '')
   const problemsId = `sheet-${row.key}-problems`
@@ -69,7 +78,20 @@ export const GridRow = memo(function GridRow({
         )
       })}
       <td className="is-figure">
-        <RowFigure row={row} list={list} />
+        <RowFigure row={row} list={list}>
+          {(figure) => (
+            <button
+              type="button"
+              className="opening-number"
+              aria-expanded={isOpen}
+              aria-controls={TERMS_ID}
+              aria-label={opening(isOpen ? 'hide' : 'show', { spoken: figure })}
+              onClick={() => onToggle(row.key)}
+            >
+              <span>{figure}</span>
+            </button>
+          )}
+        </RowFigure>
       </td>
       <td>
         {row.doneCount === 0 ? (
@@ -88,15 +110,26 @@ export const GridRow = memo(function GridRow({
 })
 
 /** What the row takes of oxygen, about; or that it is not by this table. */
-export function RowFigure({ row, list }: Readonly<{ row: SheetRow; list: ListInput }>) {
+export function RowFigure({
+  row,
+  list,
+  children,
+}: Readonly<{
+  row: SheetRow
+  list: ListSettings
+  /** How the number stands, where it is more than words. */
+  children?: (figure: string) => ReactNode
+}>) {
   const t = useTranslations('sheet')
   const prefs = usePrefs()
   const say = useRefusalWords(prefs)
   if (!row.input) return <span className="sr-only">{t('noNumber')}</span>
   const numbers = rowNumbers(row.input, list)
-  return numbers.ok ? (
-    <span>{withUnit(gasAmount('oxygen', numbers.oxygenKg, prefs))}</span>
-  ) : (
+  if (numbers.ok) {
+    const figure = withUnit(gasAmount('oxygen', numbers.oxygenKg, prefs))
+    return children ? children(figure) : <span>{figure}</span>
+  }
+  return (
     <span className="trouble" title={numbers.refusals.map(say).join(' ')}>
       <AnswerMark name="refused" />
       <span className="sr-only">

@@ -5,6 +5,8 @@ import { useEffect, useRef, useState } from 'react'
 import { Button } from '@/app/_components/controls/button'
 import { usePrefs } from '@/app/_components/live/prefs'
 import { AnswerMark } from '@/app/_components/marks/answer-mark'
+import { Opening, OpeningNumber, OpeningPanel } from '@/app/_components/opening'
+import type { ListSettings } from '@/lib/calc/opened-cut'
 import { isByArea } from '@/lib/schemas/cut-shapes'
 import { columnsOfShape, isShape } from '@/lib/schemas/sheet-boxes'
 import {
@@ -17,15 +19,17 @@ import { useRefusalWords } from '../refusal-words'
 import { Cell } from './cell'
 import { columnName, columnUnit, problemWords } from './column-words'
 import type { RowsProps } from './desk-grid'
+import { RowFigure } from './grid-row'
+import { RowTerms } from './row-terms'
 import { SectionLists } from './section-lists'
 import type { SheetRow } from './sheet-state'
-import { type ListInput, rowNumbers } from './sheet-totals'
+import { rowNumbers } from './sheet-totals'
 
 type RowEditorProps = RowsProps &
   Readonly<{ index: number; onGo: (index: number) => void; onDone: () => void }>
 
 /** One row's boxes, those that its shape asks for; what stands in others stays in sight too. */
-export function RowEditor({ sheet, list, index, onGo, onDone }: RowEditorProps) {
+export function RowEditor({ sheet, list, crew, index, onGo, onDone }: RowEditorProps) {
   const t = useTranslations('sheet')
   const { units } = usePrefs()
   const [isMore, setIsMore] = useState(false)
@@ -84,6 +88,19 @@ export function RowEditor({ sheet, list, index, onGo, onDone }: RowEditorProps) 
         })}
       </div>
       <RowRefused row={row} list={list} />
+      <Opening>
+        <p className="flex items-baseline justify-between gap-2 pt-3">
+          <span className="field-label">{t('oxygenOfRow')}</span>
+          <RowFigure row={row} list={list}>
+            {(figure) => <OpeningNumber spoken={figure}>{figure}</OpeningNumber>}
+          </RowFigure>
+        </p>
+        <div className="-mx-4">
+          <OpeningPanel>
+            <RowTerms row={row} index={index} list={list} crew={crew} />
+          </OpeningPanel>
+        </div>
+      </Opening>
       {isMore ? null : (
         <p className="pt-3">
           <button type="button" className="state-again" onClick={() => setIsMore(true)}>
@@ -125,7 +142,7 @@ function isUsual(column: SheetColumn, { shape = '', task = '' }: SheetCells): bo
 }
 
 /** Why a row whose boxes can all be read gives no number. */
-function RowRefused({ row, list }: Readonly<{ row: SheetRow; list: ListInput }>) {
+function RowRefused({ row, list }: Readonly<{ row: SheetRow; list: ListSettings }>) {
   const say = useRefusalWords(usePrefs())
   const numbers = row.input ? rowNumbers(row.input, list) : null
   if (!numbers || numbers.ok) return null

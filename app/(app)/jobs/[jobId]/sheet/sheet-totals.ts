@@ -1,13 +1,11 @@
 import { estimateCutList } from '@/lib/calc/estimate'
 import { estimateContext } from '@/lib/calc/estimate-context'
 import { estimateTotals } from '@/lib/calc/estimate-totals'
-import type { CutInput, EstimateInput } from '@/lib/calc/estimate-types'
+import type { CutInput } from '@/lib/calc/estimate-types'
+import type { ListSettings } from '@/lib/calc/opened-cut'
 import type { Refusal } from '@/lib/calc/refusal'
 import type { Provenance, Source } from '@/lib/calc/source'
 import type { ShownTotals } from '../totals-grid'
-
-/** All that the estimate takes but its rows. */
-export type ListInput = Omit<EstimateInput, 'cuts'>
 
 /** What one row takes by itself, or why it has no number. */
 type RowNumbers =
@@ -15,9 +13,9 @@ type RowNumbers =
   | Readonly<{ ok: false; refusals: readonly Refusal[] }>
 
 /** A row keeps its input until it is edited, so what that comes to is worked out once, when it is first in sight. */
-const known = new WeakMap<CutInput, { settings: ListInput; numbers: RowNumbers }>()
+const known = new WeakMap<CutInput, { settings: ListSettings; numbers: RowNumbers }>()
 
-export function rowNumbers(input: CutInput, settings: ListInput): RowNumbers {
+export function rowNumbers(input: CutInput, settings: ListSettings): RowNumbers {
   const before = known.get(input)
   if (before?.settings === settings) return before.numbers
   const outcome = estimateCutList({ ...settings, cuts: [input] })
@@ -46,7 +44,7 @@ const sourceOf = (formulaCode: string, tableId: string | null, provenance: Prove
  * What all rows take, as a function of their inputs: the settings are worked out once, so that every
  * key costs only the sum over the rows.
  */
-export function totalsOf(settings: ListInput): (inputs: readonly CutInput[]) => ListTotals {
+export function totalsOf(settings: ListSettings): (inputs: readonly CutInput[]) => ListTotals {
   const prepared = estimateContext(settings)
   if (!prepared.ok) return () => ({ counted: 0, refused: 0, shown: null })
   const { context } = prepared

@@ -4,6 +4,7 @@ import { useTranslations } from 'next-intl'
 import { useMemo, useState } from 'react'
 import { Button } from '@/app/_components/controls/button'
 import { usePrefs } from '@/app/_components/live/prefs'
+import type { ListSettings } from '@/lib/calc/opened-cut'
 import type { CrewUsed } from '@/lib/data/crew-factors'
 import type { SheetCells } from '@/lib/schemas/sheet-columns'
 import { CoatingsBeside } from '../coatings-beside'
@@ -13,7 +14,7 @@ import { PastePanel } from './paste-panel'
 import { PhoneSheet } from './phone-sheet'
 import { SaveForm } from './save-form'
 import type { StartRow } from './sheet-state'
-import { type ListInput, totalsOf } from './sheet-totals'
+import { totalsOf } from './sheet-totals'
 import { TotalsStrip } from './totals-strip'
 import { useIsDesk } from './use-is-desk'
 import { useSheet } from './use-sheet'
@@ -23,7 +24,7 @@ type SheetProps = Readonly<{
   start: readonly StartRow[]
   fuel: string
   process: 'hand' | 'machine'
-  list: ListInput
+  list: ListSettings
   crew: CrewUsed | null
 }>
 
@@ -61,7 +62,7 @@ export function EstimateSheet({ cutListId, start, fuel, process, list, crew }: S
     const above = sheet.rows.at(-1)?.cells
     sheet.add([above ? likeAbove(above) : FIRST_ROW])
   }
-  const shared = { sheet, list, isWide, addRow, onPasteRows: setPasted }
+  const shared = { sheet, list, crew, isWide, addRow, onPasteRows: setPasted }
   return (
     <>
       <TotalsStrip

@@ -1,10 +1,7 @@
-import Link from 'next/link'
 import { useTranslations } from 'next-intl'
 import { TermsTable } from '@/app/_components/terms-table'
+import type { CutGas, CutOpened } from '@/lib/calc/opened-cut'
 import type { CrewUsed } from '@/lib/data/crew-factors'
-import type { CutRow } from '@/lib/data/cut-rows'
-import type { CutGas, CutOpened } from '@/lib/data/estimates-terms'
-import type { JobDetail } from '@/lib/data/jobs'
 import { formatAboutDuration } from '@/lib/format/duration'
 import { formatNumber } from '@/lib/format/numbers'
 import type { FormatPrefs } from '@/lib/format/prefs'
@@ -14,44 +11,34 @@ import { useCrewWords } from './crew-words'
 import { SourceWords } from './source-words'
 import { thicknessWords } from './thickness-words'
 
-type Panel = Readonly<{
-  cut: CutRow
-  job: JobDetail
+type CutTermsProps = Readonly<{
+  /** Of the cut in its list. */
+  number: number
   opened: CutOpened
+  crew: CrewUsed | null
   fuel: string
   prefs: FormatPrefs
 }>
 
 /** Where the numbers of a cut come from: both gases term by term, then what the torch is set to. */
-export function CutPanel(panel: Panel) {
-  const { cut, job, opened, fuel, prefs } = panel
-  const t = useTranslations('jobs')
+export function CutTerms(cut: CutTermsProps) {
+  const { opened, fuel, prefs } = cut
   return (
     <>
-      <GasTerms {...panel} gas="oxygen" amount={opened.oxygen} />
+      <GasTerms {...cut} gas="oxygen" amount={opened.oxygen} />
       <div className="mt-3">
-        <GasTerms {...panel} gas={fuel} amount={opened.fuel} />
+        <GasTerms {...cut} gas={fuel} amount={opened.fuel} />
       </div>
       <Settings opened={opened} prefs={prefs} />
-      {job.mayWrite ? (
-        <p className="mt-2">
-          <Link
-            className="text-link inline-block min-h-6"
-            href={`/jobs/${job.id}/cut?cut=${cut.id}`}
-          >
-            {t('changeCut')}
-          </Link>
-        </p>
-      ) : null}
     </>
   )
 }
 
-type Terms = Panel & Readonly<{ gas: string; amount: CutGas }>
+type Terms = CutTermsProps & Readonly<{ gas: string; amount: CutGas }>
 
-function GasTerms({ cut, job, gas, amount, opened, prefs }: Terms) {
+function GasTerms({ number, crew, gas, amount, opened, prefs }: Terms) {
   const t = useTranslations('jobs')
-  const say = useStepWords(job.list?.estimate.crew ?? null)
+  const say = useStepWords(crew)
   const figure = gasFigure(gas, amount, prefs)
   const value = gasTerms(gas, amount.meanKg, prefs)
   const summed = [...amount.terms, ...amount.steps].reduce((sum, term) => sum + term.kg, 0)
@@ -70,7 +57,7 @@ function GasTerms({ cut, job, gas, amount, opened, prefs }: Terms) {
   const name = t(`gas.${gas}` as 'gas.oxygen')
   return (
     <TermsTable
-      title={t('termsOfCut', { gas: name, number: cut.ordinal })}
+      title={t('termsOfCut', { gas: name, number })}
       unit={figure.unit}
       terms={terms}
       total={{ interval: figure.interval, value: value(amount.meanKg) }}
