@@ -174,7 +174,10 @@ function nearestTip(orificeM: number | null, tips: readonly ShopTip[]): ShopTip 
   if (orificeM === null) return null
   const off = (tip: ShopTip) => Math.abs(tip.orificeM - orificeM)
   const near = tips.filter((tip) => off(tip) <= NEAR_ENOUGH * orificeM)
-  return near.reduce<ShopTip | null>((best, tip) => (best && off(best) <= off(tip) ? best : tip), null)
+  return near.reduce<ShopTip | null>(
+    (best, tip) => (best && off(best) <= off(tip) ? best : tip),
+    null,
+  )
 }
 
 function settingsOf(cut: CutEstimate, tips: readonly ShopTip[]): CutOpened['settings'] {
