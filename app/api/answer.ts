@@ -25,10 +25,13 @@ export async function answerPost<S extends z.ZodType, T extends object>(
   schema: S,
   act: (input: z.output<S>) => Promise<T>,
 ): Promise<Response> {
+  return answering(request, async () => act(await readBody(request, schema)))
+}
+
+async function answering(request: Request, act: () => Promise<object>): Promise<Response> {
   try {
     assertSameOrigin(request)
-    const answer = await act(await readBody(request, schema))
-    return Response.json({ ok: true, ...answer })
+    return Response.json({ ok: true, ...(await act()) })
   } catch (error) {
     if (!(error instanceof AppError)) throw error
     const { code, params, reasons } = error
@@ -37,4 +40,35 @@ export async function answerPost<S extends z.ZodType, T extends object>(
       { status: httpStatus(error) },
     )
   }
+}
+
+/** The body, read no further than it may be long. */
+async function readFileBody(request: Request, largest: number): Promise<Buffer> {
+  const parts: Uint8Array[] = []
+  const reader = request.body?.getReader()
+  for (let size = 0; reader; ) {
+    const { done, value } = await reader.read()
+    if (done) break
+    size += value.length
+    if (size > largest) {
+      await reader.cancel()
+      throw new AppError('PICTURE_TOO_LARGE', { limitKb: Math.floor(largest / 1000) })
+    }
+    parts.push(value)
+  }
+  return Buffer.concat(parts)
+}
+
+/** The same for a route that takes a file: what is said about it stands in the address. */
+export async function answerFile<S extends z.ZodType, T extends object>(
+  request: Request,
+  { schema, largest }: Readonly<{ schema: S; largest: number }>,
+  act: (input: z.output<S>, file: Buffer) => Promise<T>,
+): Promise<Response> {
+  return answering(request, async () => {
+    const said = Object.fromEntries(new URL(request.url).searchParams)
+    const parsed = schema.safeParse(said)
+    if (!parsed.success) throw new AppError('INVALID_INPUT', { count: parsed.error.issues.length })
+    return act(parsed.data, await readFileBody(request, largest))
+  })
 }

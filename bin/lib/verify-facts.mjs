@@ -2,6 +2,7 @@
 
 /** Only ever added, so each must be today what its entry says. */
 const FACT_TABLES = [
+  'area_drawings',
   'clearance_answers',
   'company_layers',
   'cylinder_events',
@@ -12,6 +13,7 @@ const FACT_TABLES = [
   'order_lines',
   'outfit_events',
   'permit_events',
+  'pictures',
   'rounds',
   'signatures',
   'swaps',

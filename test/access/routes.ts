@@ -1,5 +1,6 @@
-import { randomUUID } from 'node:crypto'
+import { createHash, randomUUID } from 'node:crypto'
 import type { Action } from '../../lib/access/access'
+import { pngOf } from '../setup/picture-bytes'
 import { permitId, permitPath } from './row'
 import type { PermitStage } from './stages'
 import { chartOf } from './table'
@@ -16,7 +17,7 @@ export interface RouteRow {
   /** About whatever sites the viewer has, not about one that the address names. */
   isOfAllSites?: true
   /** A route that changes something: what is sent to it. */
-  post?: (scene: Scene) => object
+  post?: (scene: Scene) => object | Buffer
   /** Each who may is the permit's own fire watch, for nobody else can. */
   isByWatch?: true
 }
@@ -121,6 +122,17 @@ const PERMIT: Record<string, RouteRow> = {
   '/permits/[permitId]/watch': permitPage('/watch', 'watch'),
   '/permits/[permitId]/watch/round': permitPage('/watch/round', 'watch'),
   '/permits/[permitId]/withdraw': permitPage('/withdraw', 'prepared'),
+  '/api/photos': {
+    needs: 'permit:clear',
+    stage: 'prepared',
+    path: (scene) => `/api/photos?purpose=plan&permitId=${permitId(scene)}&key=${randomUUID()}`,
+    post: () => pngOf(8, 8),
+  },
+  '/api/photos/[pictureId]': {
+    needs: 'permit:read',
+    stage: 'prepared',
+    path: async (scene) => `/api/photos/${await pictureOf(scene)}`,
+  },
   '/api/permits/[permitId]/stop': {
     needs: 'work:stop',
     stage: 'open',
@@ -144,6 +156,18 @@ const PERMIT: Record<string, RouteRow> = {
       posts: scene.site.area.posts.map((post) => ({ post: post.name, answer: 'clear' })),
     }),
   },
+}
+
+/** A picture beside the scene's permit. */
+async function pictureOf({ owner, site, team, permit }: Scene): Promise<string> {
+  const [id, bytes] = [randomUUID(), pngOf(8, 8)]
+  const hash = createHash('sha256').update(bytes).digest('hex')
+  // Both in one sending, which is one transaction: neither may stand alone.
+  await owner.query(`
+    INSERT INTO pictures (id, site_id, permit_id, purpose, mime, width_px, height_px, byte_count, sha256, person_id, role_then)
+    VALUES ('${id}', '${site.id}', '${permit?.permit.id}', 'plan', 'image/png', 8, 8, ${bytes.length}, '${hash}', '${team.foreman.id}', 'foreman');
+    INSERT INTO picture_bytes (picture_id, bytes) VALUES ('${id}', '\\x${bytes.toString('hex')}')`)
+  return id
 }
 
 export const ROUTE_TABLE: Readonly<Record<string, RouteRow>> = { ...OPEN, ...DESK, ...PERMIT }

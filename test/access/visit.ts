@@ -39,16 +39,26 @@ async function textOf(response: Response): Promise<string> {
 export async function see(
   app: TestApp,
   path: string,
-  { email, post }: Readonly<{ email: string | null; post?: object | undefined }>,
+  { email, post }: Readonly<{ email: string | null; post?: object | Buffer | undefined }>,
 ): Promise<Seen> {
   const cookie = await cookieOf(app, email)
   const response = await fetch(`${app.url}${path}`, {
     redirect: 'manual',
     headers: {
       ...(cookie ? { cookie } : {}),
-      ...(post ? { origin: app.url, 'content-type': 'application/json' } : {}),
+      ...(post
+        ? {
+            origin: app.url,
+            'content-type': Buffer.isBuffer(post) ? 'image/png' : 'application/json',
+          }
+        : {}),
     },
-    ...(post ? { method: 'POST', body: JSON.stringify(post) } : {}),
+    ...(post
+      ? {
+          method: 'POST',
+          body: Buffer.isBuffer(post) ? new Uint8Array(post) : JSON.stringify(post),
+        }
+      : {}),
   })
   const text = await textOf(response)
   const outcome = outcomeOf(response.status, response.headers.get('location') ?? '', text)

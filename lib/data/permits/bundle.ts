@@ -132,6 +132,8 @@ export interface PermitBundle {
     fuel_gas_id: string
   } | null
   answers: AnswerRow[]
+  /** The last drawing of the area; null while there is none. */
+  drawing: { revision: number; drawing: unknown; person_id: string; at: Instant } | null
   gas_tests: GasTestRow[]
   signatures: SignatureRow[]
   stints: StintRow[]
@@ -176,6 +178,7 @@ export async function loadBundle(tx: Tx, permitId: string): Promise<PermitBundle
       UNION SELECT prepared_by FROM p
       UNION SELECT s.person_id FROM stints s JOIN p ON s.permit_id = p.id
       UNION SELECT s.person_id FROM signatures s JOIN p ON s.permit_id = p.id
+      UNION SELECT d.person_id FROM area_drawings d JOIN p ON d.permit_id = p.id
       UNION SELECT a.person_id FROM clearance_answers a JOIN p ON a.permit_id = p.id
       UNION SELECT e.person_id FROM permit_events e JOIN p ON e.permit_id = p.id
     )
@@ -187,6 +190,7 @@ export async function loadBundle(tx: Tx, permitId: string): Promise<PermitBundle
       'job', (SELECT to_jsonb(j) FROM (SELECT id, number, title FROM jobs WHERE id = p.job_id) j),
       'outfit', (SELECT to_jsonb(o) FROM (SELECT id, number, site_id, state, state_reason, fuel_gas_id FROM outfits WHERE id = p.outfit_id) o),
       'answers', coalesce((SELECT jsonb_agg(to_jsonb(x) ORDER BY x.at, x.id) FROM clearance_answers x WHERE x.permit_id = p.id), '[]'),
+      'drawing', (SELECT jsonb_build_object('revision', d.revision, 'drawing', d.drawing, 'person_id', d.person_id, 'at', d.at) FROM area_drawings d WHERE d.permit_id = p.id ORDER BY d.revision DESC LIMIT 1),
       'gas_tests', coalesce((SELECT jsonb_agg(to_jsonb(x) ORDER BY x.at, x.id) FROM gas_tests x WHERE x.permit_id = p.id), '[]'),
       'signatures', coalesce((SELECT jsonb_agg(to_jsonb(x) ORDER BY x.at, x.id) FROM signatures x WHERE x.permit_id = p.id), '[]'),
       'stints', coalesce((SELECT jsonb_agg(to_jsonb(x) ORDER BY x.from_at, x.id) FROM stints x WHERE x.permit_id = p.id), '[]'),

@@ -2,6 +2,7 @@ import 'server-only'
 import { can } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import type { Reason } from '@/lib/errors'
+import { evaluateDrawn } from '@/lib/permit/drawing-conditions'
 import { mayClear, ruleReasons } from '@/lib/permit/issue'
 import {
   choiceOf,
@@ -14,7 +15,6 @@ import {
   surveyItems,
 } from '@/lib/permit/survey'
 import { conditionsFrom } from '@/lib/permit/survey-answers'
-import { evaluate } from '@/lib/rules/evaluate'
 import type { Evaluation, PrecautionId, WatchNeed } from '@/lib/rules/types'
 import { type PermitContext, personName, readPermitContext } from './context'
 import { readAnswer } from './frozen'
@@ -85,7 +85,11 @@ function consequence(
   without: Evaluation,
 ): Consequence {
   const answers = { ...context.answers, [item.id]: answer }
-  const evaluation = evaluate(context.layers, conditionsFrom({ ...context.survey, answers }))
+  const evaluation = evaluateDrawn(
+    context.layers,
+    conditionsFrom({ ...context.survey, answers }),
+    context.drawing,
+  )
   const known = new Set(ruleReasons(without).map(keyOf))
   const due = new Set(without.precautions.map((one) => one.id))
   const forbids = ruleReasons(evaluation).filter((reason) => !known.has(keyOf(reason)))
@@ -109,7 +113,11 @@ function toItem(context: PermitContext, item: SurveyItem): ClearanceItem {
   const kept = row ? readAnswer(row.answer) : null
   const choice = kept ? choiceOf(item, kept) : null
   const { [item.id]: _own, ...others } = context.answers
-  const without = evaluate(context.layers, conditionsFrom({ ...context.survey, answers: others }))
+  const without = evaluateDrawn(
+    context.layers,
+    conditionsFrom({ ...context.survey, answers: others }),
+    context.drawing,
+  )
   return {
     id: item.id,
     group: item.group,

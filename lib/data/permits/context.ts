@@ -4,6 +4,8 @@ import type { Viewer } from '@/lib/access/viewer'
 import { AppError, type Reason } from '@/lib/errors'
 import { localDay } from '@/lib/format/local-time'
 import { permitWatch } from '@/lib/permit/after-work'
+import type { AreaDrawing } from '@/lib/permit/drawing'
+import { evaluateDrawn } from '@/lib/permit/drawing-conditions'
 import { freezeDuties } from '@/lib/permit/duties'
 import type { AreaFacts, SurveyItemId } from '@/lib/permit/survey'
 import {
@@ -22,7 +24,6 @@ import type {
   WatchProgress,
 } from '@/lib/permit/types'
 import type { Conditions } from '@/lib/rules/conditions'
-import { evaluate } from '@/lib/rules/evaluate'
 import { type CompanyParameters, companyLayer, rulesetsOn } from '@/lib/rules/layers'
 import { resolveParameters } from '@/lib/rules/resolve'
 import {
@@ -32,6 +33,7 @@ import {
   RULESET_IDS,
   type RulesetId,
 } from '@/lib/rules/types'
+import { areaDrawingSchema } from '@/lib/schemas/drawing'
 import { db } from '../client'
 import type { Tx } from '../tx'
 import { type AnswerRow, loadBundle, type PermitBundle } from './bundle'
@@ -49,6 +51,8 @@ export type PermitContext = Readonly<{
   frozen: Frozen | null
   area: AreaFacts
   posts: readonly Post[]
+  /** The last drawing of the area; null while nobody drew one. */
+  drawing: AreaDrawing | null
   /** Of the survey that counts; a later look lies over the one the permit was issued on. */
   answers: SurveyAnswers
   /** The same answers with who gave them and when. */
@@ -95,6 +99,14 @@ function isTrained(people: readonly PersonFact[], id: string | null, day: string
   return person?.qualifications.some(holds) ?? false
 }
 
+/** Posts that were placed on the drawing are visited by every round as well. */
+function drawnPosts(drawing: AreaDrawing | null, known: readonly Post[]): Post[] {
+  const names = new Set(known.map((post) => post.name))
+  return (drawing?.marks ?? [])
+    .filter((mark) => mark.kind === 'watch_post' && !names.has(mark.label))
+    .map(({ id, label }) => ({ id: `drawn-${id}`, name: label }))
+}
+
 /** `authoriserId`: who is about to issue, so that the rules see all three. */
 export function toContext(
   bundle: PermitBundle,
@@ -127,9 +139,13 @@ export function toContext(
     isFireWatchTrained: isTrained(people, fire_watch_id, day),
   }
   const conditions = conditionsFrom(survey)
-  const evaluation = evaluate(layers, conditions)
+  const drawing = bundle.drawing ? areaDrawingSchema.parse(bundle.drawing.drawing) : null
+  const evaluation = evaluateDrawn(layers, conditions, drawing)
   const parameters = resolveParameters(rulesets, company)
-  const posts = frozen && frozen.posts.length > 0 ? frozen.posts : readPosts(bundle.area.posts)
+  const posts =
+    frozen && frozen.posts.length > 0
+      ? frozen.posts
+      : [...readPosts(bundle.area.posts), ...drawnPosts(drawing, readPosts(bundle.area.posts))]
   const postNames = posts.map((post) => post.name)
   const duties =
     frozen?.duties ??
@@ -150,6 +166,7 @@ export function toContext(
     frozen,
     area,
     posts,
+    drawing,
     answers,
     answered,
     survey,

@@ -66,6 +66,11 @@ const rowSchema = z.looseObject({
   answer: z.looseObject({ choice: z.string(), what: text }).nullish(),
   data: z.record(z.string(), z.unknown()).nullish(),
   posts: z.unknown().optional(),
+  drawing: z.looseObject({ sheets: z.array(z.unknown()), marks: z.array(z.unknown()) }).nullish(),
+  purpose: text,
+  about: text,
+  sha256: text,
+  byte_count: z.number().nullish(),
 })
 type Row = z.infer<typeof rowSchema>
 
@@ -153,6 +158,15 @@ function paramsOf(table: string, row: Row): Params {
       lel: row.lel_pct ?? 0,
       co: row.co_ppm ?? -1,
       h2s: row.h2s_ppm ?? -1,
+    }
+  if (table === 'area_drawings')
+    return { sheets: row.drawing?.sheets.length ?? 0, marks: row.drawing?.marks.length ?? 0 }
+  if (table === 'pictures')
+    return {
+      purpose: row.purpose ?? '',
+      kb: Math.ceil((row.byte_count ?? 0) / 1000),
+      hash: row.sha256?.slice(0, 12) ?? '',
+      note: row.note ?? '',
     }
   if (table === 'clearance_answers')
     return { item: row.item ?? '', choice: row.answer?.choice ?? '', note: row.answer?.what ?? '' }

@@ -24,6 +24,8 @@ const FACTS = [
   'refused_attempts',
   'chain_checks',
   'crew_factors',
+  'pictures',
+  'area_drawings',
 ] as const
 const MOVED_BY_TRIGGERS = [
   'permits',

@@ -108,6 +108,17 @@ const DETAIL_OF: Readonly<Record<string, Detail>> = {
   log_correction: ofLog,
   gas_tests: ofGasTest,
   clearance_answers: ofAnswer,
+  area_drawings: ({ params }, { t }) => [
+    words(t, 'details.drawing', { sheets: params.sheets ?? 0, marks: params.marks ?? 0 }),
+  ],
+  pictures: ({ params }, { t }) => [
+    words(t, 'details.picture', {
+      purpose: params.purpose ?? '',
+      kb: params.kb ?? 0,
+      hash: params.hash ?? '',
+    }),
+    String(params.note ?? ''),
+  ],
   work_outside_permit: ({ params }, { t, prefs }) => [
     words(t, 'details.outside', {
       from: clockOf(params.fromAt, prefs),
