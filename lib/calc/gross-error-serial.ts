@@ -28,7 +28,7 @@ export type Compensated = {
 }
 
 /** A direction that is explained: S⁻¹ q of a signature q made square to those before and of length one. */
-type Explained = { solved: Float64Array; size: number }
+export type Explained = { solved: Float64Array; size: number }
 
 /**
  * Takes the cause that explains most, counts it as one more unknown, and looks again until the rest balances.
@@ -83,8 +83,8 @@ function restTest(
   )[0] as GlobalTest
 }
 
-/** The ratio of a cause once those taken are unknowns of their own. */
-function remaining(
+/** The ratio of a cause once those taken are unknowns of their own; null where they explain all of it. */
+export function remaining(
   candidate: Signature,
   first: Likelihood | null | undefined,
   explained: readonly Explained[],
@@ -98,7 +98,8 @@ function remaining(
   return { statistic: (pull * pull) / left, size: pull / left, sizeVariance: 1 / left }
 }
 
-function explain(
+/** Takes a cause as an unknown of its own: what it explains is no longer looked at. */
+export function explain(
   system: ResidualSystem,
   signature: Signature,
   explained: readonly Explained[],

@@ -36,6 +36,10 @@ const BUILDING_BLOCKS: Readonly<Record<string, string>> = {
     selectedInverse solveByGradients solveComponent solveWith solverFor timesTransfers transfersOf
     walkTransfers withGauges adjustmentsOf compensateSerially equivalenceSets fullColumn globalTests
     likelihoodOf lossSignature quadraticForm readingSignature readingTests rejectionLevel sparseDot`,
+  'explaining a record, which the database holds': `
+    evidenceOf expectedOf explain explainTrail groupBy meantValues
+    openTrail outfitCandidates readingAt readingCandidates remaining sizeNear standingCandidates stretchesOf
+    subjectOf swapCandidates trailFromRows`,
   'learning from a record, which the database holds': `
     crewFactors doneShare groupSums shrink standardisedDifference varianceBetween varianceWithin
     fleetDecisionInterval startCusum stepCusum`,

@@ -1,0 +1,158 @@
+import { quantile } from './distributions'
+import { USUAL_FALSE_ALARM } from './gross-error-global'
+import { type Likelihood, likelihoodOf } from './gross-error-likelihood'
+import { type Explained, explain, remaining } from './gross-error-serial'
+import {
+  type Candidate,
+  outfitCandidates,
+  readingCandidates,
+  standingCandidates,
+} from './hypotheses-candidates'
+import { type Evidence, evidenceOf } from './hypotheses-evidence'
+import { SETTLED_BY } from './hypotheses-priors'
+import { swapCandidates } from './hypotheses-swaps'
+import { openTrail, type TrailSystem } from './hypotheses-system'
+import type { Finding, Hypothesis, Trail } from './hypotheses-types'
+import { sparseDot } from './reconcile-form'
+
+/** Causes looked into of one trail at most; a company with more has to mend its records first. */
+const MOST_FINDINGS = 60
+/** Causes shown of one finding. */
+const MOST_HYPOTHESES = 6
+/** Share of what a cause explains that another also does, above which they are told as one finding. Own choice. */
+const SAME_MATTER = 0.5
+/** Shares this near to the whole are the whole. */
+const SAME_SHARE = 1e-6
+
+/** A cause with what the balances say of it now. */
+type Weighed = { candidate: Candidate; likelihood: Likelihood; evidence: Evidence; odds: number }
+
+export type Explanation = {
+  findings: Finding[]
+  /** The statistic that a cause has to pass, so that the rate of false findings holds over all causes. */
+  critical: number
+  causes: number
+  opened: TrailSystem
+}
+
+/**
+ * What explains best where a record does not balance, in the trade's words.
+ *
+ * Causes are weighed by what the balances gain, each size believed beforehand where it can be known: a full
+ * cylinder less what was left, digits that change places, a loss that goes on day by day. The most probable
+ * of those that chance would not reach is taken as an unknown of its own and the rest looked at again.
+ *
+ * @param trail readings and work of one gas
+ * @param falseAlarm chance of any false finding in a record where nothing is wrong, in (0, 1)
+ * @returns findings, the surest first, each with all causes that fit the same facts; never one culprit
+ *   where the balances can't tell
+ * @throws {CalcError} as `openTrail`
+ * @source generalised likelihood ratio with serial compensation (`compensateSerially`); priors of causes and
+ *   sizes: own choice, `CAUSE_PRIORS`
+ */
+export function explainTrail(trail: Trail, falseAlarm = USUAL_FALSE_ALARM): Explanation {
+  const opened = openTrail(trail)
+  const { system } = opened
+  const candidates = [
+    ...readingCandidates(trail, opened),
+    ...outfitCandidates(trail, opened),
+    ...standingCandidates(trail, opened),
+    ...swapCandidates(trail, opened),
+  ].flatMap((candidate) => {
+    const likelihood = likelihoodOf(system, candidate.signature)
+    return likelihood ? [{ candidate, likelihood }] : []
+  })
+  const level = falseAlarm / Math.max(1, candidates.length)
+  const critical = quantile({ family: 'chi-square', dof: 1 }, 1 - level)
+  const explained: Explained[] = []
+  const findings: Finding[] = []
+  // What no cause reaches at first may still come out once another is taken, but rarely: half is far enough.
+  const open = candidates.filter((one) => one.likelihood.statistic > critical / 2)
+  while (explained.length < Math.min(MOST_FINDINGS, system.size)) {
+    const weighed = open.flatMap((one) => weigh(one.candidate, one.likelihood, explained))
+    const best = weighed
+      .filter((one) => one.likelihood.statistic > critical)
+      .reduce<Weighed | null>((top, one) => (top && top.odds >= one.odds ? top : one), null)
+    if (!best) break
+    const finding = findingOf(system, best, weighed, explained)
+    if (finding.chance <= falseAlarm) findings.push(finding)
+    explained.push(explain(system, best.candidate.signature, explained))
+  }
+  return { findings, critical, causes: candidates.length, opened }
+}
+
+function weigh(
+  candidate: Candidate,
+  first: Likelihood,
+  explained: readonly Explained[],
+): Weighed[] {
+  const likelihood = remaining(candidate.signature, first, explained)
+  if (!likelihood) return []
+  const evidence = evidenceOf(likelihood, candidate.priors)
+  return [{ candidate, likelihood, evidence, odds: Math.log(candidate.belief) + evidence.logRatio }]
+}
+
+/** All causes that explain what the best one does, the same kind about the same cylinders only once. */
+function findingOf(
+  system: TrailSystem['system'],
+  best: Weighed,
+  weighed: readonly Weighed[],
+  explained: readonly Explained[],
+): Finding {
+  const share = sharedWith(system, best, explained)
+  const alike = weighed
+    .filter((one) => one === best || share(one) >= SAME_MATTER)
+    .sort((a, b) => b.odds - a.odds)
+  const seen = new Set<string>()
+  const named = alike.filter(({ candidate: { kind, subject } }) => {
+    const key = [
+      kind,
+      ...subject.cylinderIds,
+      kind === 'reading_mistyped' ? subject.fromMs : '',
+    ].join(' ')
+    if (seen.has(key)) return false
+    seen.add(key)
+    return true
+  })
+  const shown = named.slice(0, MOST_HYPOTHESES)
+  const top = Math.max(0, best.odds)
+  const total = Math.exp(-top) + shown.reduce((sum, one) => sum + Math.exp(one.odds - top), 0)
+  return {
+    hypotheses: shown.map((one) =>
+      toHypothesis(one, Math.exp(one.odds - top) / total, share(one) > 1 - SAME_SHARE),
+    ),
+    chance: Math.exp(-top) / total,
+  }
+}
+
+/** Squared cosine between what two causes explain. */
+function sharedWith(
+  system: TrailSystem['system'],
+  best: Weighed,
+  explained: readonly Explained[],
+): (other: Weighed) => number {
+  const own = explain(system, best.candidate.signature, explained)
+  return (other) => {
+    const weight = 1 / other.likelihood.sizeVariance
+    return sparseDot(other.candidate.signature, own.solved) ** 2 / weight
+  }
+}
+
+function toHypothesis(
+  { candidate, likelihood, evidence }: Weighed,
+  probability: number,
+  isEqualFirst: boolean,
+): Hypothesis {
+  const { kind, hows, kgPerUnit, subject } = candidate
+  return {
+    ...subject,
+    kind,
+    how: hows[evidence.best] ?? null,
+    sizeKg: evidence.size * kgPerUnit,
+    standardUncertaintyKg: evidence.sd * kgPerUnit,
+    statistic: likelihood.statistic,
+    probability,
+    settledBy: SETTLED_BY[kind],
+    isEqualFirst,
+  }
+}
