@@ -18,7 +18,7 @@ export function OtherSites({ others, unseen, now, prefs }: OthersProps) {
   const todayMs = atHourOfDay(now.getTime(), prefs.timeZone, 0)
   if (others.length === 0 && unseen === 0) return null
   return (
-    <section className="desk-body px-4 pt-6" aria-labelledby="other-sites">
+    <section className="px-4 pt-6 desk:px-8" aria-labelledby="other-sites">
       <div className="flex flex-wrap items-baseline justify-between gap-x-6">
         <h2 id="other-sites" className="text-[16px] font-[650]">
           {t('others', { count: others.length })}

@@ -93,7 +93,7 @@ export const GridRow = memo(function GridRow({
           )}
         </RowFigure>
       </td>
-      <td>
+      <td className="sheet-col-remove">
         {row.doneCount === 0 ? (
           <button
             type="button"
