@@ -1,5 +1,6 @@
 import type { Page } from '@playwright/test'
 import { expect, test } from './fixtures'
+import { KEYS, pasteRows, typeAmongRows } from './ten-thousand-rows'
 import { arrive, visit } from './visit'
 
 const DANA = 'dana.whitlock@ferrowdunn.example'
@@ -8,16 +9,6 @@ const SHEET = [
   '6\tStack plate\tPlate\t1\t18\tSteel\tB2',
   '4\tBad plate\tPlate\tthick\t2\tSteel\t',
 ].join('\n')
-
-/** Pastes as a browser does: with the clipboard's text in the event. */
-const paste = (page: Page, text: string) =>
-  page.getByRole('textbox', { name: /^Name, row 1$/ }).evaluate((cell, pasted) => {
-    const clipboardData = new DataTransfer()
-    clipboardData.setData('text/plain', pasted)
-    cell.dispatchEvent(
-      new ClipboardEvent('paste', { clipboardData, bubbles: true, cancelable: true }),
-    )
-  }, text)
 
 const oxygen = (page: Page) => page.getByRole('button', { name: /^Oxygen: about/ }).first()
 type App = { owner: { query: (sql: string) => Promise<{ rows: { id: string }[] }> } }
@@ -48,7 +39,7 @@ test.describe('at a desk', () => {
     const id = await jobId(app)
     await visit(page, `/jobs/${id}/sheet`)
     const before = await oxygen(page).getAttribute('aria-label')
-    await paste(page, SHEET)
+    await pasteRows(page, SHEET)
     await expect(page.getByText('2 rows read, 1 to put right.')).toBeVisible()
     await expect(page.getByText('No column of ours: Zone.', { exact: false })).toBeVisible()
     await expect(page.getByText('Thickness: “thick” is no number.', { exact: false })).toBeVisible()
@@ -104,7 +95,7 @@ test.describe('at a desk', () => {
     const id = await jobId(app, '0433')
     await visit(page, `/jobs/${id}/sheet`)
     const before = await oxygen(page).getAttribute('aria-label')
-    await paste(page, MIXED)
+    await pasteRows(page, MIXED)
     await expect(page.getByText('6 rows read, 1 to put right.')).toBeVisible()
     const fault = page.getByRole('listitem').filter({ hasText: 'Row 6.' })
     await expect(fault).toHaveText(/Section: “W12x51” is not in the list of sections/)
@@ -179,42 +170,15 @@ test.describe('at a desk', () => {
     test.setTimeout(120_000)
     await signInAs(DANA)
     await visit(page, `/jobs/${await jobId(app)}/sheet`)
-    const rows = Array.from(
-      { length: 10_000 },
-      (_, at) =>
-        `Plate ${at}\tplate\t\t${(at % 12) / 8 + 0.25}\t\t${(at % 30) + 1}\t${(at % 9) + 1}\tcarbon steel`,
-    )
-    await paste(page, rows.join('\n'))
-    await page.getByRole('button', { name: 'Add 10,000 rows' }).click()
-    await expect(page.getByText('10,0', { exact: false }).first()).toBeVisible()
-    const cell = page.getByRole('textbox', { name: 'Cuts, row 1', exact: true })
-    await cell.focus()
-    const took = await cell.evaluate(keyToTotals)
+    const took = await typeAmongRows(page)
     // Other tests share the processors: the slower keys time those. A quarter of the keys times the sheet.
     const quarterMs = took.toSorted((a, b) => a - b)[Math.floor(took.length / 4)] ?? Infinity
     const description = took.map((ms) => ms.toFixed(1)).join(' ')
     test.info().annotations.push({ type: 'ms from key to total, 10,000 rows', description })
-    expect(took).toHaveLength(21)
+    expect(took).toHaveLength(KEYS)
     expect(quarterMs, description).toBeLessThan(50)
   })
 })
-
-/** In the browser: how long each key takes until the page shows the new total. */
-async function keyToTotals(cell: Element): Promise<number[]> {
-  const shown = () => document.querySelector('.sheet-totals .opening-number')?.ariaLabel ?? ''
-  const setValue = Object.getOwnPropertyDescriptor(HTMLInputElement.prototype, 'value')?.set
-  const took: number[] = []
-  for (let at = 0; at < 21; at += 1) {
-    const before = shown()
-    const startMs = performance.now()
-    setValue?.call(cell, String(1000 + 450 * at))
-    cell.dispatchEvent(new Event('input', { bubbles: true }))
-    while (shown() === before && performance.now() - startMs < 5_000) await Promise.resolve()
-    took.push(performance.now() - startMs)
-    await new Promise((resolve) => setTimeout(resolve, 30))
-  }
-  return took
-}
 
 test.describe('on a phone', () => {
   test.use({ viewport: { width: 360, height: 780 } })

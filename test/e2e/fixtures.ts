@@ -52,6 +52,10 @@ export const test = base.extend<TestFixtures, WorkerFixtures>({
   // biome-ignore lint/correctness/noEmptyPattern: the runner reads the names from the pattern
   violationsOf: async ({}, use) => {
     await use(async (page) => {
+      // A page's title may come a moment after the page itself; one that never comes is found by axe.
+      await page
+        .waitForFunction(() => document.title !== '', null, { timeout: 5_000 })
+        .catch(() => {})
       // What stays at the bottom edge covers what scrolls under it; at the end it covers nothing.
       await page.evaluate(() => window.scrollTo(0, document.documentElement.scrollHeight))
       const { violations } = await new AxeBuilder({ page }).withTags(WCAG).analyze()

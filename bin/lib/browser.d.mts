@@ -1,0 +1,1 @@
+export function findBrowser(note: (text: string) => void): Promise<string>
