@@ -1,7 +1,7 @@
 import { loosened } from './compare'
 import { DEFAULT_CONDITIONS } from './conditions'
 import { evaluate } from './evaluate'
-import { SILENT } from './layers'
+import { COMPANY_LAYER, SILENT } from './layers'
 import { isLaxer, isParameterName, PARAMETER_NAMES, PARAMETER_RULES } from './parameters'
 import { PROBES } from './probes'
 import type {
@@ -34,6 +34,9 @@ export const LOCAL_PROBLEM_CODES = [
   'nothing_asked',
   'laxer_than_layers',
   'not_for_the_company',
+  'company_silent',
+  'loosens',
+  'last_ruleset',
 ] as const
 
 /** What is wrong with what was typed in: a key under `rules.problems`, and the field it is about. */
@@ -179,25 +182,28 @@ export function readLocalRuleset(input: LocalInput, known: readonly Layer[] = []
       ? [problem('nothing_asked', 'parameters')]
       : []),
   ]
-  if (problems.length > 0) return { ok: false, problems }
-  const id: LocalRulesetId = `local:${String(input.id)}`
+  return problems.length > 0 ? { ok: false, problems } : { ok: true, layer: toLocalLayer(input) }
+}
+
+/** An edition as it was kept: it was read once when it was typed in, and is not refused later. */
+export function toLocalLayer(kept: LocalInput): Layer {
+  const parameters = asRecord(kept.parameters)
+  const known = Object.entries(parameters).filter(([name]) => isParameterName(name))
+  const id: LocalRulesetId = `local:${String(kept.id)}`
   return {
-    ok: true,
-    layer: {
-      id,
-      version: Number(input.version),
-      label: String(input.label).trim(),
-      citation: String(input.citation).trim(),
-      edition: String(input.edition).trim(),
-      provenance: input.provenance === 'read' ? 'read' : 'memory',
-      trustPct: null,
-      trustWhy: 'typedIn',
-      effectiveFrom: String(input.effectiveFrom),
-      effectiveTo: isDay(input.effectiveTo) ? input.effectiveTo : null,
-      parameters: { ...SILENT, ...(parameters as Partial<LayerParameters>) },
-      parameterRules: {},
-      precautions: [...new Set(precautions.filter(isPrecaution))],
-    },
+    id,
+    version: Number(kept.version),
+    label: String(kept.label).trim(),
+    citation: String(kept.citation).trim(),
+    edition: String(kept.edition).trim(),
+    provenance: kept.provenance === 'read' ? 'read' : 'memory',
+    trustPct: null,
+    trustWhy: 'typedIn',
+    effectiveFrom: String(kept.effectiveFrom),
+    effectiveTo: isDay(kept.effectiveTo) ? kept.effectiveTo : null,
+    parameters: { ...SILENT, ...(Object.fromEntries(known) as Partial<LayerParameters>) },
+    parameterRules: {},
+    precautions: [...new Set(asList(kept.precautions).filter(isPrecaution))],
   }
 }
 
@@ -234,6 +240,20 @@ export function companyProblems(
       return [problem('laxer_than_layers', field, { name, layer: other.id, limit })]
     }),
   ]
+}
+
+/** The texts leave these open, so the company's own layer may not be silent on them. */
+const COMPANY_SETTLES = PARAMETER_NAMES.filter(
+  (name) => typeof COMPANY_LAYER.parameters[name] === 'number' && name !== 'lelStopAtPct',
+)
+
+/** Numbers that the company's layer must give and does not. */
+export function missingCompanyParameters(
+  changes: Readonly<Record<string, unknown>>,
+): LocalProblem[] {
+  return COMPANY_SETTLES.filter((name) => (changes[name] ?? null) === null).map((name) =>
+    problem('company_silent', `parameters.${name}`, { name }),
+  )
 }
 
 export interface TrialRow {

@@ -1,5 +1,6 @@
 import 'server-only'
 import { AppError } from '@/lib/errors'
+import type { LocalRulesetRow } from '../rulesets-local'
 import type { Tx } from '../tx'
 
 /** JSON as PostgreSQL writes it: instants are text. */
@@ -157,6 +158,8 @@ export interface PermitBundle {
   } | null
   people: PersonRow[]
   rulesets: { ruleset_id: string }[]
+  /** Every edition, known by then, of the typed-in rulesets among them. */
+  local_rulesets: LocalRulesetRow[]
   company_layer: { params: unknown; citation: string } | null
   company_layer_no: number
 }
@@ -208,6 +211,9 @@ export async function loadBundle(tx: Tx, permitId: string): Promise<PermitBundle
       'rulesets', coalesce((SELECT jsonb_agg(to_jsonb(r) ORDER BY r.from_at) FROM site_rulesets r, judged
                             WHERE r.site_id = p.site_id AND r.from_at <= judged.at
                               AND (r.to_at IS NULL OR r.to_at > judged.at)), '[]'),
+      'local_rulesets', coalesce((SELECT jsonb_agg(to_jsonb(l) ORDER BY l.version) FROM local_rulesets l, judged
+                            WHERE l.added_at <= judged.at AND EXISTS (
+                              SELECT 1 FROM site_rulesets r WHERE r.site_id = p.site_id AND r.ruleset_id = l.ruleset_id)), '[]'),
       'company_layer', (SELECT to_jsonb(c) FROM company_layers c, judged WHERE c.from_at <= judged.at ORDER BY c.from_at DESC, c.id DESC LIMIT 1),
       'company_layer_no', (SELECT count(*) FROM company_layers c, judged WHERE c.from_at <= judged.at)
     ) AS bundle

@@ -24,17 +24,12 @@ import type {
   WatchProgress,
 } from '@/lib/permit/types'
 import type { Conditions } from '@/lib/rules/conditions'
-import { type CompanyParameters, companyLayer, rulesetsOn } from '@/lib/rules/layers'
 import { resolveParameters } from '@/lib/rules/resolve'
-import {
-  type Evaluation,
-  type Layer,
-  type ResolvedParameters,
-  RULESET_IDS,
-  type RulesetId,
-} from '@/lib/rules/types'
+import type { Evaluation, Layer, ResolvedParameters } from '@/lib/rules/types'
 import { areaDrawingSchema } from '@/lib/schemas/drawing'
 import { db } from '../client'
+import { keptCompanyLayer } from '../company-layer'
+import { siteLayersOn } from '../rulesets-local'
 import type { Tx } from '../tx'
 import { type AnswerRow, loadBundle, type PermitBundle } from './bundle'
 import { clearedSurveyNo, toFacts, toPerson } from './facts'
@@ -70,16 +65,10 @@ export type PermitContext = Readonly<{
   people: readonly PersonFact[]
 }>
 
-const isRulesetId = (id: string): id is RulesetId => (RULESET_IDS as readonly string[]).includes(id)
-
 function layersOf(bundle: PermitBundle, day: string) {
-  const stored = bundle.company_layer?.params as
-    | Partial<CompanyParameters>
-    | { parameters: Partial<CompanyParameters> }
-    | undefined
-  const changes = stored && 'parameters' in stored ? stored.parameters : (stored ?? {})
-  const company = companyLayer(Math.max(1, bundle.company_layer_no), changes)
-  const rulesets = rulesetsOn(bundle.rulesets.map((row) => row.ruleset_id).filter(isRulesetId), day)
+  const company = keptCompanyLayer(bundle.company_layer, bundle.company_layer_no)
+  const ids = bundle.rulesets.map((row) => row.ruleset_id)
+  const rulesets = siteLayersOn(ids, bundle.local_rulesets, day)
   return { rulesets, company, layers: [...rulesets, company] }
 }
 
