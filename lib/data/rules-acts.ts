@@ -120,7 +120,7 @@ export async function leaveRuleset(
       const read = await readSiteRules(tx, siteId)
       if (!read.taken.includes(rulesetId)) throw new AppError('NOT_FOUND')
       if (read.taken.length === 1)
-        refuseRules([{ code: 'last_ruleset', field: 'form', params: {} }])
+        throw new AppError('RULES_REFUSED', { count: 1 }, [{ code: 'LAST_RULESET' }])
       const { count } = await tx.siteRuleset.updateMany({
         where: { siteId, rulesetId, toAt: null },
         data: { toAt: read.now },

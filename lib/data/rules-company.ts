@@ -1,8 +1,7 @@
 import 'server-only'
 import { v7 as uuidv7 } from 'uuid'
-import { sitesWhere } from '@/lib/access/access'
+import { assertCan, sitesWhere } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
-import { AppError } from '@/lib/errors'
 import { localDay } from '@/lib/format/local-time'
 import { ALWAYS_LAYER, type CompanyLayer } from '@/lib/rules/layers'
 import { companyProblems, missingCompanyParameters } from '@/lib/rules/local'
@@ -13,23 +12,20 @@ import { once } from './client-keys'
 import { keptCompanyLayer } from './company-layer'
 import { refuseRules } from './rules-refuse'
 import { type LocalRulesetRow, siteLayersOn } from './rulesets-local'
+import { type ResolvedSite, resolveSite } from './sites'
 import { inTransaction, type Tx } from './tx'
 
-export type CompanyDesk = Readonly<{
+type CompanyFloors = Readonly<{
   company: CompanyLayer
   /** What the company's numbers may not be laxer than. */
   floors: readonly Layer[]
   /** An administrator of some sites only may tighten the layer of all of them, not loosen it. */
   mayOnlyTighten: boolean
 }>
+export type CompanyDesk = CompanyFloors & Readonly<{ site: ResolvedSite }>
 
-function assertAdministrator(viewer: Viewer): string[] {
+async function readFloors(tx: Tx, viewer: Viewer): Promise<CompanyFloors> {
   const mine = sitesWhere(viewer, 'rules:write')
-  if (mine.length === 0) throw new AppError('FORBIDDEN', { action: 'rules:write' })
-  return mine
-}
-
-async function readDesk(tx: Tx, mine: readonly string[]): Promise<CompanyDesk> {
   const [row] = await tx.$queryRaw<
     {
       sites: { id: string; zone: string; taken: string[] }[]
@@ -61,8 +57,13 @@ async function readDesk(tx: Tx, mine: readonly string[]): Promise<CompanyDesk> {
 }
 
 /** The company's own layer, for whoever may change it. */
-export async function getCompanyLayer(viewer: Viewer): Promise<CompanyDesk> {
-  return readDesk(db, assertAdministrator(viewer))
+export async function getCompanyLayer(
+  viewer: Viewer,
+  wanted: string | string[] | undefined,
+): Promise<CompanyDesk> {
+  const site = await resolveSite(viewer, wanted)
+  assertCan(viewer, 'rules:write', site.id)
+  return { site, ...(await readFloors(db, viewer)) }
 }
 
 /** A new edition of the company's own numbers. It can only be stricter than the texts in force everywhere. */
@@ -70,10 +71,10 @@ export async function saveCompanyLayer(
   viewer: Viewer,
   input: CompanyLayerInput,
 ): Promise<{ version: number }> {
-  const mine = assertAdministrator(viewer)
+  assertCan(viewer, 'rules:write', input.siteId)
   return inTransaction(viewer, 'rules:company', (tx) =>
     once(tx, viewer, { key: input.key, action: 'rules:company', input }, async () => {
-      const { company, floors } = await readDesk(tx, mine)
+      const { company, floors } = await readFloors(tx, viewer)
       const typed = typedParameters(input)
       refuseRules([...missingCompanyParameters(typed), ...companyProblems(typed, floors)])
       await tx.companyLayer.create({

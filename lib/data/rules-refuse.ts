@@ -10,10 +10,9 @@ export function refuseRules(
 ): void {
   const reasons: Reason[] = [
     ...problems.map(({ code, params, field }) => ({ code, params: { ...params, field } })),
-    ...loosened.map(({ probeId, what }) => ({
-      code: 'loosens',
-      params: { probe: probeId, what: what.join(', ') },
-    })),
+    ...loosened.flatMap(({ probeId, what }) =>
+      what.map((one) => ({ code: 'loosens', params: { probe: probeId, what: one } })),
+    ),
   ]
   if (reasons.length > 0) throw new AppError('RULES_REFUSED', { count: reasons.length }, reasons)
 }

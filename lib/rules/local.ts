@@ -35,8 +35,6 @@ export const LOCAL_PROBLEM_CODES = [
   'laxer_than_layers',
   'not_for_the_company',
   'company_silent',
-  'loosens',
-  'last_ruleset',
 ] as const
 
 /** What is wrong with what was typed in: a key under `rules.problems`, and the field it is about. */

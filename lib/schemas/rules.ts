@@ -59,6 +59,8 @@ export type SiteRulesetInput = z.output<typeof siteRulesetSchema>
 
 export const companyLayerSchema = z.object({
   key: clientKey,
+  /** Where it is typed in; the layer holds at all sites. */
+  siteId: idField,
   citation: said.min(1, 'SAY_IT'),
   ...boxes,
 })

@@ -92,6 +92,9 @@ const DESK: Record<string, RouteRow> = {
     isOfAllSites: true,
     path: async (scene) => `/charts/${await chartOf(scene, scene.people.foreman)}`,
   },
+  '/rules': { needs: 'site:read', path: ofSite('/rules') },
+  '/rules/new': { needs: 'rules:write', path: ofSite('/rules/new') },
+  '/rules/company': { needs: 'rules:write', path: ofSite('/rules/company') },
   '/outside': { needs: 'work:outside', path: ofSite('/outside') },
 }
 

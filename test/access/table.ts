@@ -1,4 +1,7 @@
 import { v7 as uuidv7 } from 'uuid'
+import { COMPANY_LAYER } from '../../lib/rules/layers'
+import { PARAMETER_NAMES } from '../../lib/rules/parameters'
+import { parameterBox } from '../../lib/schemas/rules'
 import { quarantineCylinder } from '../../seed/builders/gear'
 import { buildOrder } from '../../seed/builders/orders'
 import type { BuiltPerson } from '../../seed/builders/people'
@@ -304,7 +307,54 @@ const OFFICE = {
   },
 } as const satisfies Record<string, ActionRow>
 
+/** The boxes of the company's layer as it starts, one of them tighter. */
+const companyBoxes = {
+  ...Object.fromEntries(
+    PARAMETER_NAMES.map((name) => {
+      const value = COMPANY_LAYER.parameters[name]
+      return [parameterBox(name), value === true ? 'yes' : String(value || '')]
+    }),
+  ),
+  p_enclosedLelMaxPct: '0',
+  p_breakLimitMin: '29',
+}
+
+const RULES = {
+  saveLocalRulesetAction: {
+    needs: 'rules:write',
+    path: (scene) => `/rules/new?site=${scene.site.id}`,
+    input: (scene) => ({
+      ...site(scene),
+      id: `order-${uuidv7().slice(-8)}`,
+      label: 'City order',
+      citation: 'Section 4',
+      edition: '2026',
+      provenance: 'memory',
+      effectiveFrom: scene.today,
+      effectiveTo: '',
+      p_keepRecordsHours: '72',
+      precautions: ['warning-sign'],
+    }),
+  },
+  takeOnRulesetAction: {
+    needs: 'rules:write',
+    path: (scene) => `/rules?site=${scene.site.id}`,
+    input: (scene) => ({ ...site(scene), rulesetId: 'au-as1674-1' }),
+  },
+  leaveRulesetAction: {
+    needs: 'rules:write',
+    path: (scene) => `/rules?site=${scene.site.id}`,
+    input: (scene) => ({ ...site(scene), rulesetId: 'us-osha-1910' }),
+  },
+  saveCompanyLayerAction: {
+    needs: 'rules:write',
+    path: (scene) => `/rules/company?site=${scene.site.id}`,
+    input: (scene) => ({ ...site(scene), citation: 'Company rule 3', ...companyBoxes }),
+  },
+} as const satisfies Record<string, ActionRow>
+
 export const ACTION_TABLE: Readonly<Record<string, ActionRow>> = {
+  ...RULES,
   ...JOBS,
   ...GAS,
   ...PERMIT_ACTIONS,

@@ -224,5 +224,9 @@ const office = ({ mill, audited }: Subjects): Screen[] => [
   { name: 'audit', email: JO, address: '/audit' },
   { name: 'audit-job', email: JO, address: `/audit/${audited}`, ...desk('desk-audit-job') },
   { name: 'people', email: NILS, address: '/people' },
+  { name: 'rules', email: DANA, address: '/rules' },
+  { name: 'rules-administrator', email: NILS, address: `/rules?site=${mill}` },
+  { name: 'ruleset-new', email: NILS, address: `/rules/new?site=${mill}` },
+  { name: 'rules-company', email: NILS, address: `/rules/company?site=${mill}` },
   { name: 'me', email: JO, address: '/me' },
 ]

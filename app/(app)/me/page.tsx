@@ -47,6 +47,11 @@ export default async function MePage() {
           <h2 className="type-section mb-3 border-b-2 border-ink pb-1">{t('pin')}</h2>
           <PinForm />
           <p className="mt-6">
+            <Link className="text-link inline-block py-2" href="/rules">
+              {t('rules')}
+            </Link>
+          </p>
+          <p>
             <Link className="text-link inline-block py-2" href="/sign-out">
               {t('signOut')}
             </Link>

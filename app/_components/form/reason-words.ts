@@ -39,7 +39,25 @@ export function readableParams(
 }
 
 /** Where words for reasons stand as one text: what it is, then what cures it. */
-const AS_ONE_TEXT = ['permitReasons', 'refusals', 'permit.reasons'] as const
+const AS_ONE_TEXT = ['permitReasons', 'refusals', 'permit.reasons', 'rules.problems'] as const
+
+/** Parameters that are codes of the rules, and where their words stand. */
+const NAMED: Readonly<Record<string, readonly string[]>> = {
+  name: ['rules.parameters'],
+  layer: ['rules.layers'],
+  probe: ['rules.probes'],
+  what: ['rules.loosens', 'rules.parameters', 'precautions'],
+}
+
+/** The same parameters with words for layers, values and cases instead of their codes. */
+export function namedParams(t: Say, params: Params): Params {
+  return Object.fromEntries(
+    Object.entries(params).map(([key, value]) => {
+      const place = NAMED[key]?.find((one) => t.has(`${one}.${value}` as never))
+      return [key, place ? t(`${place}.${value}` as never) : value]
+    }),
+  )
+}
 
 /** The first sentence says what, the rest what cures it. */
 function parted(text: string): Pick<ReasonWords, 'what' | 'cure'> {
@@ -59,7 +77,9 @@ export function sayReason(t: Say, prefs: FormatPrefs, reason: Reason): ReasonWor
   const what = say(`reasons.${reason.code}.what`)
   if (what) return { what, cure: say(`reasons.${reason.code}.cure`), citation }
   for (const place of AS_ONE_TEXT) {
-    const text = say(`${place}.${reason.code}`)
+    const key = `${place}.${reason.code}`
+    const named = place === 'rules.problems' ? namedParams(t, params) : params
+    const text = t.has(key as never) ? t(key as never, named as never) : undefined
     if (text) return { ...parted(text), citation }
   }
   return { what: t('kit.refusal.unknown' as never), cure: undefined, citation }

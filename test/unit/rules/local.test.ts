@@ -8,12 +8,14 @@ import {
   LOCAL_PROBLEM_CODES,
   type LocalInput,
   type LocalRead,
+  missingCompanyParameters,
   readLocalRuleset,
   tryLayer,
 } from '@/lib/rules/local'
 import { isLaxer, PARAMETER_NAMES, PARAMETER_RULES } from '@/lib/rules/parameters'
 import { PROBES } from '@/lib/rules/probes'
 import { resolveParameters } from '@/lib/rules/resolve'
+import { trialOf } from '@/lib/rules/trial'
 import type { Layer } from '@/lib/rules/types'
 import { localLayer } from './arbitrary'
 import { conditionsOf, vectors } from './vectors'
@@ -140,7 +142,10 @@ describe('a ruleset typed in', () => {
   })
 
   test('every problem there is can happen', () => {
-    const local = ['laxer_than_layers', 'not_for_the_company', 'range_empty', 'id_taken']
+    const local = [
+      ...['laxer_than_layers', 'not_for_the_company', 'range_empty', 'id_taken'],
+      'company_silent',
+    ]
     const covered = new Set([
       ...local,
       ...['id_form', 'version_form', 'label_missing', 'citation_missing', 'edition_missing'],
@@ -279,4 +284,36 @@ describe('editions by day', () => {
     expect(rulesetsOn(['uk-jcop10', 'us-nfpa241-2022'], '2021-12-31')).toEqual([])
     expect(rulesetsOn(['uk-jcop10', 'us-nfpa241-2022'], '2023-01-01')).toHaveLength(2)
   })
+})
+
+describe('the trial of a layer', () => {
+  const site = [RULESETS['us-osha-1910'], RULESETS['us-ifc-2018'], COMPANY_LAYER]
+
+  test('tells which cases change, how, and which values count for nothing', () => {
+    const trial = trialOf(layerOf({ parameters: { postWatchMin: 90, capHours: 48 } }), site)
+    expect(trial.cases).toBe(PROBES.length)
+    expect(trial.loosened).toEqual([])
+    expect(trial.changed.length).toBeGreaterThan(0)
+    // The company's 24 h is the stricter.
+    expect(trial.idle).toEqual([{ name: 'capHours', layerId: 'company' }])
+    expect(trial.changed[0]?.added).toContain('warning-sign')
+  })
+
+  test('tells where a new edition asks for less than the one it replaces', () => {
+    const before = layerOf({ parameters: { postWatchMin: 120, watchEveryPermit: true } })
+    const after = layerOf({ version: 2, parameters: { postWatchMin: 60 } })
+    const trial = trialOf(after, [...site, before])
+    expect(trial.loosened).toEqual([])
+    expect(trial.lessThanNow.length).toBeGreaterThan(0)
+    expect(trial.lessThanNow.flatMap((one) => one.what)).toContain('postWatchMin')
+    expect(trialOf(before, site).lessThanNow).toEqual([])
+  })
+})
+
+test('the company’s layer may not be silent on what the texts leave open', () => {
+  expect(missingCompanyParameters({ ...COMPANY_LAYER.parameters })).toEqual([])
+  const silent = { ...COMPANY_LAYER.parameters, roundIntervalMin: null }
+  expect(missingCompanyParameters(silent).map((one) => one.field)).toEqual([
+    'parameters.roundIntervalMin',
+  ])
 })

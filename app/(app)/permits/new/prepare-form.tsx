@@ -6,8 +6,8 @@ import { KeptForm } from '@/app/_components/form/kept-form'
 import { SubmitButton } from '@/app/_components/form/submit-button'
 import { SelectField, type SelectOption, TextField } from '@/app/_components/form/text-field'
 import { ThreeWayAnswer } from '@/app/_components/form/three-way-answer'
+import { TickBox } from '@/app/_components/form/tick-box'
 import { ISOLATION_STEPS, PERMIT_PROCESSES } from '@/lib/schemas/permit-prepare'
-import { TickBox } from '../[permitId]/tick-box'
 import { preparePermitAction } from './actions'
 
 type PrepareFormProps = Readonly<{

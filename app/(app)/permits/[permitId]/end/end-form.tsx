@@ -3,9 +3,9 @@
 import { useTranslations } from 'next-intl'
 import { KeptForm } from '@/app/_components/form/kept-form'
 import { SubmitButton } from '@/app/_components/form/submit-button'
+import { TickBox } from '@/app/_components/form/tick-box'
 import { endWorkAction } from '../actions'
 import { PermitFields } from '../permit-fields'
-import { TickBox } from '../tick-box'
 
 export function EndForm({
   permitId,

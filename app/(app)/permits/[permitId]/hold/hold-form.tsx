@@ -4,9 +4,9 @@ import { useTranslations } from 'next-intl'
 import { KeptForm } from '@/app/_components/form/kept-form'
 import { SubmitButton } from '@/app/_components/form/submit-button'
 import { TextField } from '@/app/_components/form/text-field'
+import { TickBox } from '@/app/_components/form/tick-box'
 import { holdPermitAction } from '../actions'
 import { PermitFields } from '../permit-fields'
-import { TickBox } from '../tick-box'
 
 type HoldFormProps = Readonly<{
   permitId: string

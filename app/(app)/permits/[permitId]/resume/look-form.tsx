@@ -6,9 +6,9 @@ import { useTranslations } from 'next-intl'
 import { KeptForm } from '@/app/_components/form/kept-form'
 import { SubmitButton } from '@/app/_components/form/submit-button'
 import { TextField } from '@/app/_components/form/text-field'
+import { TickBox } from '@/app/_components/form/tick-box'
 import { lookAgainAction } from '../actions'
 import { PermitFields } from '../permit-fields'
-import { TickBox } from '../tick-box'
 
 /** The new look: the same as it was cleared, or walked again where it changed. */
 export function LookForm({ permitId, version }: Readonly<{ permitId: string; version: number }>) {

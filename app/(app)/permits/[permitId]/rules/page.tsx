@@ -47,7 +47,12 @@ export default async function PermitRulesPage({ params }: RulesPageProps) {
             {t('layers', { count: layers.length })}
           </h2>
           <LayerList layers={layers} />
-          <p className="mt-3 type-note text-ink-2">{t('caution')}</p>
+          <p className="py-3">
+            <a className="text-link" href={`/rules?site=${head.siteId}`}>
+              {t('site')}
+            </a>
+          </p>
+          <p className="type-note text-ink-2">{t('caution')}</p>
         </section>
       </div>
     </PermitFrame>

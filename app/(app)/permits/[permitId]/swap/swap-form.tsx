@@ -6,9 +6,9 @@ import { FieldWithUnit } from '@/app/_components/form/field-with-unit'
 import { KeptForm } from '@/app/_components/form/kept-form'
 import { SubmitButton } from '@/app/_components/form/submit-button'
 import { TextField } from '@/app/_components/form/text-field'
+import { TickBox } from '@/app/_components/form/tick-box'
 import type { FieldUnit } from '@/app/_components/form/typed-number'
 import { usePrefs } from '@/app/_components/live/prefs'
-import { TickBox } from '../tick-box'
 import { swapCylinderAction } from './actions'
 
 type SwapFormProps = Readonly<{

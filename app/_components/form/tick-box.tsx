@@ -2,8 +2,8 @@
 
 import type { ReactNode } from 'react'
 import { useId } from 'react'
-import { FieldError } from '@/app/_components/form/field-error'
-import { useFieldErrors } from '@/app/_components/form/kept-form'
+import { FieldError } from './field-error'
+import { useFieldErrors } from './kept-form'
 
 /** Something that was done, said by ticking it; never ticked beforehand. */
 export function TickBox({
