@@ -307,16 +307,22 @@ const OFFICE = {
   },
 } as const satisfies Record<string, ActionRow>
 
-/** The boxes of the company's layer as it starts, one of them tighter. */
-const companyBoxes = {
-  ...Object.fromEntries(
-    PARAMETER_NAMES.map((name) => {
-      const value = COMPANY_LAYER.parameters[name]
-      return [parameterBox(name), value === true ? 'yes' : String(value || '')]
-    }),
-  ),
-  p_enclosedLelMaxPct: '0',
-  p_breakLimitMin: '29',
+type Kept = Readonly<Record<string, number | boolean | null>>
+
+/** The boxes of the company's layer as it is kept, with another limit beside it. */
+async function companyBoxes(scene: Scene): Promise<Record<string, string>> {
+  const kept = await scene.read<Kept | Readonly<{ parameters: Kept }>>(
+    'SELECT params FROM company_layers ORDER BY from_at DESC, id DESC LIMIT 1',
+  )
+  const params: Kept = {
+    ...COMPANY_LAYER.parameters,
+    ...('parameters' in kept ? (kept.parameters as Kept) : (kept as Kept)),
+  }
+  const boxes = PARAMETER_NAMES.map((name) => {
+    const value = params[name] ?? null
+    return [parameterBox(name), value === true ? 'yes' : value === false ? '' : `${value ?? ''}`]
+  })
+  return { ...Object.fromEntries(boxes), p_keepRecordsHours: '480000' }
 }
 
 const RULES = {
@@ -349,7 +355,11 @@ const RULES = {
   saveCompanyLayerAction: {
     needs: 'rules:write',
     path: (scene) => `/rules/company?site=${scene.site.id}`,
-    input: (scene) => ({ ...site(scene), citation: 'Company rule 3', ...companyBoxes }),
+    input: async (scene) => ({
+      ...site(scene),
+      citation: 'Company rule 3',
+      ...(await companyBoxes(scene)),
+    }),
   },
 } as const satisfies Record<string, ActionRow>
 
