@@ -10,4 +10,6 @@ export interface Viewer {
   readonly units: 'us' | 'si'
   readonly clock: '24' | '12'
   readonly theme: 'device' | 'light' | 'dark'
+  /** Signed in with a password that somebody else made: sets an own one before anything else. */
+  readonly mustBegin?: true
 }

@@ -31,7 +31,7 @@ export async function checkSignIn(input: {
 
   const record = await findSignIn(email)
   const isRight = await verifySecret(record?.passwordHash ?? null, input.password)
-  if (!record || !isRight || record.isDisabled) return null
+  if (!record || !isRight || record.isDisabled || record.isPastFirst) return null
   await forgetTries('signInByEmail', email)
   return { personId: record.personId, epoch: record.epoch }
 }

@@ -25,20 +25,31 @@ export function getViewer(): Promise<Viewer | null> {
   })()
 }
 
+async function toSignIn(): Promise<never> {
+  const path = (await headers()).get(REQUEST_PATH_HEADER)
+  redirect(path && path !== '/' ? `/sign-in?next=${encodeURIComponent(path)}` : '/sign-in')
+}
+
 /** For pages and actions: the viewer, or on to the sign-in page and back. Keep it outside `try`. */
 export function requireViewer(): Promise<Viewer> {
   const viewer = getViewer()
-  return viewer.then(async (found) => {
-    if (found) return found
-    const path = (await headers()).get(REQUEST_PATH_HEADER)
-    redirect(path && path !== '/' ? `/sign-in?next=${encodeURIComponent(path)}` : '/sign-in')
+  return viewer.then((found) => {
+    if (!found) return toSignIn()
+    if (found.mustBegin) redirect('/begin')
+    return found
   })
+}
+
+/** For the one page where somebody sets their own password, and its action. */
+export function requireAnyViewer(): Promise<Viewer> {
+  return getViewer().then((found) => found ?? toSignIn())
 }
 
 /** For routes: the viewer, or AppError SIGNED_OUT. */
 export function requireRouteViewer(): Promise<Viewer> {
   return getViewer().then((found) => {
     if (!found) throw new AppError('SIGNED_OUT')
+    if (found.mustBegin) throw new AppError('OWN_PASSWORD_FIRST')
     return found
   })
 }

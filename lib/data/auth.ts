@@ -7,22 +7,18 @@ export interface SignInRecord {
   personId: string
   passwordHash: string
   isDisabled: boolean
+  /** The password was made by somebody else for a first sign-in, and its time is over. */
+  isPastFirst: boolean
   epoch: number
 }
 
 /** What sign-in compares with. It is asked before there is a viewer. */
 export async function findSignIn(email: string): Promise<SignInRecord | null> {
-  const person = await db.person.findUnique({
-    where: { email },
-    select: { id: true, passwordHash: true, disabledAt: true, sessionEpoch: true },
-  })
-  if (!person) return null
-  return {
-    personId: person.id,
-    passwordHash: person.passwordHash,
-    isDisabled: person.disabledAt !== null,
-    epoch: person.sessionEpoch,
-  }
+  const [record] = await db.$queryRaw<SignInRecord[]>`
+    SELECT id AS "personId", password_hash AS "passwordHash", disabled_at IS NOT NULL AS "isDisabled",
+           coalesce(password_once_until < kerf_now(), false) AS "isPastFirst", session_epoch AS epoch
+    FROM people WHERE email = ${email}`
+  return record ?? null
 }
 
 const either = <A extends string, B extends string>(value: string, a: A, b: B): A | B =>
@@ -35,6 +31,7 @@ type ViewerRow = Readonly<{
   units: string
   clock: string
   theme: string
+  mustBegin: boolean
   grants: readonly Readonly<{ siteId: string; role: Role }>[]
 }>
 
@@ -44,7 +41,7 @@ type ViewerRow = Readonly<{
  */
 export async function readViewer(personId: string, epoch: number): Promise<Viewer | null> {
   const [person] = await db.$queryRaw<ViewerRow[]>`
-    SELECT p.name, p.units, p.clock, p.theme,
+    SELECT p.name, p.units, p.clock, p.theme, p.password_once_until IS NOT NULL AS "mustBegin",
       coalesce((
         SELECT jsonb_agg(jsonb_build_object('siteId', g.site_id, 'role', g.role) ORDER BY g.granted_at, g.id)
         FROM grants g WHERE g.person_id = p.id AND g.revoked_at IS NULL), '[]') AS grants
@@ -60,6 +57,7 @@ export async function readViewer(personId: string, epoch: number): Promise<Viewe
     units: either(person.units, 'us', 'si'),
     clock: either(person.clock, '24', '12'),
     theme: themeOf(person.theme),
+    ...(person.mustBegin ? { mustBegin: true } : {}),
   }
 }
 

@@ -1,6 +1,6 @@
 import 'server-only'
 import { v7 as uuidv7 } from 'uuid'
-import { assertCan, sitesWhere } from '@/lib/access/access'
+import { assertCan } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import { AppError } from '@/lib/errors'
 import type {
@@ -11,36 +11,13 @@ import type {
 } from '@/lib/schemas/people'
 import { db } from './client'
 import { once } from './client-keys'
-import { inTransaction, type Tx } from './tx'
-
-/**
- * Administrators act on people of the sites where they are one. Who has left may be given a role
- * anew, but is no longer theirs to shut out: another site may rely on them.
- */
-async function assertMayWrite(
-  viewer: Viewer,
-  personId: string,
-  { isPastEnough = false } = {},
-): Promise<void> {
-  const mine = sitesWhere(viewer, 'people:write')
-  if (mine.length === 0) throw new AppError('FORBIDDEN', { action: 'people:write' })
-  const grant = await db.grant.findFirst({
-    where: { personId, siteId: { in: mine }, ...(isPastEnough ? {} : { revokedAt: null }) },
-    select: { id: true },
-  })
-  if (!grant) throw new AppError('NOT_FOUND')
-}
-
-async function nowIn(tx: Tx): Promise<Date> {
-  const [row] = await tx.$queryRaw<{ now: Date }[]>`SELECT kerf_now() AS now`
-  if (!row) throw new Error('the database told no time')
-  return row.now
-}
+import { assertMayWritePerson, nowIn } from './people-guard'
+import { inTransaction } from './tx'
 
 /** Gives a role at a site; every session of that person ends. */
 export async function grantRole(viewer: Viewer, input: GrantRoleInput): Promise<{ id: string }> {
   assertCan(viewer, 'people:write', input.siteId)
-  await assertMayWrite(viewer, input.personId, { isPastEnough: true })
+  await assertMayWritePerson(viewer, input.personId, { isPastEnough: true })
   return inTransaction(viewer, 'people:grant', (tx) =>
     once(tx, viewer, { key: input.key, action: 'people:grant', input }, async () => {
       const { personId, siteId, role } = input
@@ -89,7 +66,7 @@ export async function setDisabled(
   viewer: Viewer,
   input: SetDisabledInput,
 ): Promise<{ id: string }> {
-  await assertMayWrite(viewer, input.personId)
+  await assertMayWritePerson(viewer, input.personId)
   if (input.personId === viewer.personId) throw new AppError('OWN_ROLE')
   return inTransaction(viewer, 'people:disable', (tx) =>
     once(tx, viewer, { key: input.key, action: 'people:disable', input }, async () => {
@@ -108,7 +85,7 @@ export async function addQualification(
   viewer: Viewer,
   input: QualificationInput,
 ): Promise<{ id: string }> {
-  await assertMayWrite(viewer, input.personId)
+  await assertMayWritePerson(viewer, input.personId)
   return inTransaction(viewer, 'people:qualify', (tx) =>
     once(tx, viewer, { key: input.key, action: 'people:qualify', input }, async () => {
       const id = uuidv7()

@@ -40,7 +40,11 @@ export type PersonRow = Readonly<{
   id: string
   name: string
   email: string
+  phone: string | null
+  version: number
   disabledAt: Date | null
+  /** Has not signed in yet with the password that was made for them. */
+  isNew: boolean
   /** Signs permits by role, and can't: no PIN is set. */
   isWithoutPin: boolean
   /** Only at the viewer's own sites. */
@@ -115,6 +119,9 @@ function readPeople(siteIds: string[], after: string | null) {
       id: true,
       name: true,
       email: true,
+      phone: true,
+      version: true,
+      passwordOnceUntil: true,
       disabledAt: true,
       pinHash: true,
       grants: {
@@ -130,12 +137,13 @@ function readPeople(siteIds: string[], after: string | null) {
 type FoundPerson = Awaited<ReturnType<typeof readPeople>>[number]
 
 function toRow(
-  { pinHash, grants, qualifications, ...person }: FoundPerson,
+  { pinHash, passwordOnceUntil, grants, qualifications, ...person }: FoundPerson,
   known: Readonly<{ today: Date; nameOf: (siteId: string) => string; crewNames: string[] }>,
 ): PersonRow {
   const roles = grants.map((grant) => grant.role as Role) // a CHECK holds the column to these
   return {
     ...person,
+    isNew: passwordOnceUntil !== null,
     isWithoutPin: pinHash === null && roles.some((role) => SIGNERS.has(role)),
     grants: grants.map((grant) => ({
       ...grant,

@@ -32,6 +32,7 @@ const CONSTRAINT_CODES: Readonly<Record<string, string>> = {
   permits_job_id_number_key: 'NUMBER_TAKEN',
   hot_work_logs_one_area: 'PERSON_ELSEWHERE',
   hot_work_logs_corrects: 'ALREADY_CORRECTED',
+  people_email_key: 'EMAIL_TAKEN',
 }
 
 const BUSY_SQLSTATES = new Set(['40001', '40P01', '55P03', '57014', '25P03', '53300'])

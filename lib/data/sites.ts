@@ -32,3 +32,16 @@ export async function resolveSite(
   if (!site) throw new AppError('NOT_FOUND')
   return { ...site, others: sites.filter((other) => other.id !== site.id) }
 }
+
+/** The sites whose people and places the viewer may change. */
+export async function listWrittenSites(
+  viewer: Viewer,
+): Promise<readonly Readonly<{ id: string; name: string }>[]> {
+  const siteIds = sitesWhere(viewer, 'people:write')
+  if (siteIds.length === 0) throw new AppError('FORBIDDEN', { action: 'people:write' })
+  return db.site.findMany({
+    where: { id: { in: siteIds } },
+    orderBy: { name: 'asc' },
+    select: { id: true, name: true },
+  })
+}

@@ -1,8 +1,41 @@
 import { z } from 'zod'
 import { ROLES } from '../access/access'
-import { clientKey, dayField, idField, pinField, requiredText } from './fields'
+import {
+  clientKey,
+  dayField,
+  idField,
+  optionalText,
+  pinField,
+  requiredText,
+  versionField,
+} from './fields'
 
 export const QUALIFICATION_KINDS = ['torch_operator', 'fire_watch', 'pai'] as const
+
+const emailField = z.string().trim().toLowerCase().max(200, 'TOO_LONG').pipe(z.email('ENTER_EMAIL'))
+
+export const addPersonSchema = z.object({
+  key: clientKey,
+  name: requiredText(80),
+  email: emailField,
+  phone: optionalText(40),
+  siteId: idField,
+  role: z.enum(ROLES),
+})
+export type AddPersonInput = z.output<typeof addPersonSchema>
+
+export const changePersonSchema = z.object({
+  key: clientKey,
+  personId: idField,
+  version: versionField,
+  name: requiredText(80),
+  email: emailField,
+  phone: optionalText(40),
+})
+export type ChangePersonInput = z.output<typeof changePersonSchema>
+
+export const oncePasswordSchema = z.object({ key: clientKey, personId: idField })
+export type OncePasswordInput = z.output<typeof oncePasswordSchema>
 
 export const grantRoleSchema = z.object({
   key: clientKey,
@@ -76,3 +109,29 @@ export const changePinSchema = z
     message: 'PINS_DIFFER',
   })
 export type ChangePinInput = z.output<typeof changePinSchema>
+
+/** Common practice, no source: a password of ten signs, that is not the person's own address. */
+const PASSWORD_LEAST = 10
+
+export const beginSchema = z
+  .object({
+    key: clientKey,
+    newPassword: z.string().min(PASSWORD_LEAST, 'PASSWORD_SHORT').max(200, 'TOO_LONG'),
+    newPasswordAgain: z.string(),
+    newPin: z.string().regex(/^\d{6}$/, 'SIX_DIGITS'),
+    newPinAgain: z.string(),
+  })
+  .refine((typed) => new Set(typed.newPassword).size > 4, {
+    path: ['newPassword'],
+    message: 'PASSWORD_EASY',
+  })
+  .refine((typed) => typed.newPassword === typed.newPasswordAgain, {
+    path: ['newPasswordAgain'],
+    message: 'PASSWORDS_DIFFER',
+  })
+  .refine((typed) => !isEasy(typed.newPin), { path: ['newPin'], message: 'PIN_TOO_EASY' })
+  .refine((typed) => typed.newPin === typed.newPinAgain, {
+    path: ['newPinAgain'],
+    message: 'PINS_DIFFER',
+  })
+export type BeginInput = z.output<typeof beginSchema>

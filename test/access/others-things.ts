@@ -51,4 +51,7 @@ export const OTHERS_THINGS: readonly OthersThing[] = [
   ['grantRoleAction', 'siteId', (other) => other.site.id],
   ['setDisabledAction', 'personId', (other) => other.team.operator.id],
   ['addQualificationAction', 'personId', (other) => other.team.operator.id],
+  ['addPersonAction', 'siteId', (other) => other.site.id],
+  ['changePersonAction', 'personId', (other) => other.team.operator.id],
+  ['giveOncePasswordAction', 'personId', (other) => other.team.operator.id],
 ]

@@ -61,6 +61,8 @@ const DESK: Record<string, RouteRow> = {
   '/api/live/alarms': { needs: 'signed-in', isOfAllSites: true, path: plain('/api/live/alarms') },
   '/today': { needs: 'site:read', path: ofSite('/today') },
   '/people': { needs: 'people:read', isOfAllSites: true, path: plain('/people') },
+  '/people/new': { needs: 'people:write', isOfAllSites: true, path: plain('/people/new') },
+  '/begin': { needs: 'signed-in', isOfAllSites: true, path: plain('/begin') },
   '/audit': { needs: 'audit:read', path: ofSite('/audit') },
   '/audit/[jobId]': { needs: 'audit:read', path: (scene) => `/audit/${scene.job.id}` },
   '/api/audit/csv': { needs: 'audit:read', path: ofSite('/api/audit/csv') },

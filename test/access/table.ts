@@ -6,7 +6,7 @@ import { quarantineCylinder } from '../../seed/builders/gear'
 import { buildOrder } from '../../seed/builders/orders'
 import type { BuiltPerson } from '../../seed/builders/people'
 import { playNow } from '../../seed/play'
-import { writeSetUp } from '../../seed/records/scribe'
+import { writeChange, writeSetUp } from '../../seed/records/scribe'
 import { PERMIT_ACTIONS } from './permit-actions'
 import { type ActionRow, PIN, permitId, permitPath } from './row'
 import type { Scene } from './world'
@@ -288,6 +288,59 @@ const OFFICE = {
       validUntil: '2099-01-01',
       evidence: 'Course',
     }),
+  },
+  addPersonAction: {
+    needs: 'people:write',
+    path: () => '/people/new',
+    input: (scene) => ({
+      ...site(scene),
+      name: 'New Hand',
+      email: `new-${uuidv7()}@ferrowdunn.example`,
+      phone: '',
+      role: 'operator',
+    }),
+  },
+  changePersonAction: {
+    needs: 'people:write',
+    path: () => '/people',
+    input: async (scene) => ({
+      personId: scene.team.operator.id,
+      version: String(
+        await scene.read('SELECT version FROM people WHERE id = $1', [scene.team.operator.id]),
+      ),
+      name: 'Ada Renamed',
+      email: `renamed-${uuidv7()}@ferrowdunn.example`,
+      phone: '555 0100',
+    }),
+  },
+  giveOncePasswordAction: {
+    needs: 'people:write',
+    path: () => '/people',
+    input: (scene) => ({ personId: scene.team.operator.id }),
+  },
+  beginAction: {
+    needs: 'own',
+    path: () => '/begin',
+    input: async ({ owner }, person) => {
+      await playNow(owner, (scribe) =>
+        writeChange(
+          scribe,
+          { atMs: 0, personId: person.id, role: 'administrator' },
+          'people:write',
+          {
+            table: 'people',
+            id: person.id,
+            set: { password_once_until: new Date('2099-01-01') },
+          },
+        ),
+      )
+      return {
+        newPassword: 'eleven-kerf-oblique',
+        newPasswordAgain: 'eleven-kerf-oblique',
+        newPin: '907214',
+        newPinAgain: '907214',
+      }
+    },
   },
   savePrefsAction: {
     needs: 'own',

@@ -228,5 +228,6 @@ const office = ({ mill, audited }: Subjects): Screen[] => [
   { name: 'rules-administrator', email: NILS, address: `/rules?site=${mill}` },
   { name: 'ruleset-new', email: NILS, address: `/rules/new?site=${mill}` },
   { name: 'rules-company', email: NILS, address: `/rules/company?site=${mill}` },
+  { name: 'person-new', email: NILS, address: '/people/new' },
   { name: 'me', email: JO, address: '/me' },
 ]

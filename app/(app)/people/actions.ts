@@ -2,8 +2,11 @@
 
 import type { ActionResult } from '@/lib/action-result'
 import { addQualification, grantRole, revokeGrant, setDisabled } from '@/lib/data/people-acts'
+import { changePerson, giveOncePassword, type OncePassword } from '@/lib/data/people-set-up'
 import {
+  changePersonSchema,
   grantRoleSchema,
+  oncePasswordSchema,
   qualificationSchema,
   revokeGrantSchema,
   setDisabledSchema,
@@ -38,4 +41,18 @@ export async function addQualificationAction(
   formData: FormData,
 ): Promise<PersonChanged> {
   return runAction({ schema: qualificationSchema, formData }, addQualification)
+}
+
+export async function changePersonAction(
+  _previous: PersonChanged | null,
+  formData: FormData,
+): Promise<PersonChanged> {
+  return runAction({ schema: changePersonSchema, formData }, changePerson)
+}
+
+export async function giveOncePasswordAction(
+  _previous: ActionResult<OncePassword> | null,
+  formData: FormData,
+): Promise<ActionResult<OncePassword>> {
+  return runAction({ schema: oncePasswordSchema, formData }, giveOncePassword)
 }

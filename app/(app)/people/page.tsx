@@ -26,11 +26,14 @@ export default async function PeopleScreen({ searchParams }: PeopleProps) {
   return (
     <>
       <PhoneHead title={t('title')} where={sentence} backHref="/me" />
-      <DeskPageHead title={t('title')} sentence={sentence} />
+      <DeskPageHead title={t('title')} sentence={sentence} actions={<SetUpLinks page={page} />} />
       <div className="grid gap-10 px-4 pb-8 desk:px-8">
         <section>
           <h2 className="sr-only">{t('people')}</h2>
           <PeopleTable page={page} after={after ?? null} chosenId={change ?? null} />
+          <div className="pt-3 desk:hidden">
+            <SetUpLinks page={page} />
+          </div>
           {page.next ? (
             <p className="py-3">
               <ButtonLink href={`/people?${new URLSearchParams({ after: page.next })}`}>
@@ -52,6 +55,13 @@ export default async function PeopleScreen({ searchParams }: PeopleProps) {
       </div>
     </>
   )
+}
+
+/** For an administrator: what is not there yet. */
+async function SetUpLinks({ page }: Readonly<{ page: PeoplePage }>) {
+  if (!page.mayWrite) return null
+  const t = await getTranslations('people')
+  return <ButtonLink href="/people/new">{t('addPerson')}</ButtonLink>
 }
 
 /** What needs someone: cards that have run out or soon will, outfits that may not be lit. */

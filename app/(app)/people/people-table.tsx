@@ -104,7 +104,8 @@ function Shut({ person, timeZone }: Readonly<{ person: PersonRow; timeZone: stri
     person.disabledAt
       ? t('isDisabled', { day: formatDate(person.disabledAt, { timeZone }) })
       : null,
-    person.isWithoutPin ? t('noPin') : null,
+    person.isNew ? t('isNew') : null,
+    person.isWithoutPin && !person.isNew ? t('noPin') : null,
   ].filter((word) => word !== null)
   return words.map((word) => (
     <span key={word} className="people-shut">

@@ -14,6 +14,7 @@ import {
   revokeGrantAction,
   setDisabledAction,
 } from './actions'
+import { SignInForms } from './sign-in-forms'
 
 type FormsProps = Readonly<{
   person: PersonRow
@@ -24,7 +25,11 @@ type FormsProps = Readonly<{
 export function PersonForms({ person, sites }: FormsProps) {
   const t = useTranslations('people')
   return (
-    <div className="grid gap-x-12 gap-y-8 py-2 desk:grid-cols-3">
+    <div className="grid gap-x-12 gap-y-8 py-2 desk:grid-cols-2 wide:grid-cols-4">
+      <div>
+        <h3 className="type-section mb-3">{t('signIn')}</h3>
+        <SignInForms person={person} />
+      </div>
       <div>
         <h3 className="type-section mb-3">{t('giveRole')}</h3>
         <GrantForm personId={person.id} sites={sites} />

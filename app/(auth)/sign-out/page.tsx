@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
 import { getTranslations } from 'next-intl/server'
 import { Wordmark } from '@/app/_components/wordmark'
-import { requireViewer } from '@/lib/auth/viewer'
+import { requireAnyViewer } from '@/lib/auth/viewer'
 import { SignOutForm } from './sign-out-form'
 
 export async function generateMetadata(): Promise<Metadata> {
@@ -9,7 +9,7 @@ export async function generateMetadata(): Promise<Metadata> {
 }
 
 export default async function SignOutPage() {
-  const viewer = await requireViewer()
+  const viewer = await requireAnyViewer()
   const t = await getTranslations('auth')
   return (
     <main className="mx-auto w-full max-w-120 px-4 pt-6 desk:pt-16">
