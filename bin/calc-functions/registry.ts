@@ -3,6 +3,7 @@ import { CONTENTS_FUNCTIONS } from './contents'
 import { CUT_TERM_FUNCTIONS } from './cut-terms'
 import { CUTTING_FUNCTIONS } from './cutting'
 import { DRAW_FUNCTIONS } from './draw'
+import { FORECASTING_FUNCTIONS } from './forecasting'
 import { GAS_PHYSICS_FUNCTIONS } from './gas-physics'
 import { GAS_WORK_FUNCTIONS } from './gas-work'
 import { PLANNING_FUNCTIONS } from './planning'
@@ -21,6 +22,7 @@ export const CALC_FUNCTION_GROUPS: readonly CalcFunctions[] = [
   GAS_WORK_FUNCTIONS,
   GAS_PHYSICS_FUNCTIONS,
   SUPPLY_FUNCTIONS,
+  FORECASTING_FUNCTIONS,
   WATCHING_FUNCTIONS,
   STORE_FUNCTIONS,
   UNIT_FUNCTIONS,

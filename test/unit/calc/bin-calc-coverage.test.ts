@@ -48,6 +48,8 @@ const BUILDING_BLOCKS: Readonly<Record<string, string>> = {
   'steps of forecast, demand, order-level and time-to-change': `
     baselineDemand demandQuantiles forecastRefusals learnBaseline outlookOfSite periodicReviewService plannedDemand
     shareDoneBy timeToChangeAt unplannedCounts`,
+  'steps of demand-backtest, demand-bound and site-prior': `
+    chooseMethods classOf conformalRank conformalScore priorLikelihood scoreSpread`,
 }
 const EXCLUDED = Object.values(BUILDING_BLOCKS).flatMap((names) => names.trim().split(/\s+/))
 

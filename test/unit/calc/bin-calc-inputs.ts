@@ -171,6 +171,32 @@ export const CALC_INPUTS: Readonly<Record<string, readonly [input: unknown, answ
     { lines: [{ quantity: 2, fillMinor: 3000 }], deliveryFeeMinor: 500 },
     { costMinor: 6500 },
   ],
+  'demand-class': [
+    { demand: [0, 2, 0, 2] },
+    { demandClass: 'intermittent', interval: 2, sizeCv2: 0 },
+  ],
+  'demand-methods': [{ demand: [0, 2, 0, 2] }, { means: { zero: 0, mean: 1, croston: 1 } }],
+  'demand-backtest': [
+    { series: [new Array(60).fill(3)] },
+    { series: 1, byClass: [{ demandClass: 'smooth', bias: expectClose(1) }] },
+  ],
+  'demand-bound': [
+    { mean: 4, variance: 4, scores: [-1, -1, 0, 0, 0, 0, 1, 1, 2], probability: 0.9 },
+    { score: 2, bound: 8 },
+  ],
+  'demand-adapt': [{ alpha: 0.05, target: 0.05, missed: true }, { alpha: expectClose(0.0405) }],
+  'forecast-errors': [
+    {
+      pairs: [{ forecast: 2, actual: 4, bound: 5 }],
+      history: [1, 3, 1],
+      probability: 0.9,
+    },
+    { mase: 1, rmsse: 1, bias: 0.5, pinball: expectClose(0.1), coverage: { share: 1 } },
+  ],
+  'site-prior': [
+    { site: { fuel: 'propane', process: 'hand', crewPeople: 2, indoors: false }, others: [] },
+    { sites: 0, cylinders: 0.5, days: 10 },
+  ],
   convert: [
     { value: 1, from: 'ft', to: 'm' },
     { value: 0.3048, unit: 'm' },

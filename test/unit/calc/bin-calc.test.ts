@@ -3,6 +3,7 @@ import path from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { CONTENTS_FUNCTIONS } from '@/bin/calc-functions/contents'
 import { DRAW_FUNCTIONS } from '@/bin/calc-functions/draw'
+import { FORECASTING_FUNCTIONS } from '@/bin/calc-functions/forecasting'
 import { GAS_PHYSICS_FUNCTIONS } from '@/bin/calc-functions/gas-physics'
 import { GAS_WORK_FUNCTIONS } from '@/bin/calc-functions/gas-work'
 import { CALC_FUNCTION_GROUPS, CALC_FUNCTIONS } from '@/bin/calc-functions/registry'
@@ -70,6 +71,7 @@ describe('bin/calc', () => {
       GAS_WORK_FUNCTIONS,
       GAS_PHYSICS_FUNCTIONS,
       SUPPLY_FUNCTIONS,
+      FORECASTING_FUNCTIONS,
       UNIT_FUNCTIONS,
     ].flatMap((group) => Object.keys(group))
     expect(Object.keys(CALC_INPUTS).sort()).toEqual(names.sort())

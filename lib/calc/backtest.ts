@@ -1,0 +1,138 @@
+import { conformalBound } from './conformal'
+import { BOUND_PROBABILITIES, chooseMethods, type PastWindow } from './demand-choice'
+import { classOf, DEMAND_CLASSES, type DemandClass } from './demand-class'
+import {
+  DEMAND_METHODS,
+  type DemandMethod,
+  demandMean,
+  demandVariance,
+  emptyDemand,
+  learnDemand,
+} from './demand-methods'
+import { CalcError } from './errors'
+import { coverage, pinballLoss } from './forecast-accuracy'
+
+export type BacktestPlan = Readonly<{
+  /** Periods that a bound covers: lead time and review. */
+  horizon: number
+  /** Origins that are judged, the last of the series. */
+  origins: number
+  /** Windows before each origin that its choice and its bounds are learned from. */
+  learnFrom: number
+  /** Periods that are seen before the first window is forecast. */
+  warmUp: number
+}>
+
+export const USUAL_BACKTEST: BacktestPlan = { horizon: 3, origins: 12, learnFrom: 24, warmUp: 6 }
+
+export type BacktestRow = Readonly<{
+  method: DemandMethod | 'chosen'
+  windows: number
+  /** Mean pinball loss, and share of bounds that held, at each chance. */
+  pinball: readonly number[]
+  coverage: readonly Readonly<{ share: number; low: number; high: number }>[]
+  /** Total forecast over total actual. */
+  bias: number | null
+}>
+export type Backtest = Readonly<{
+  series: number
+  rows: readonly BacktestRow[]
+  byClass: readonly (BacktestRow & Readonly<{ demandClass: DemandClass }>)[]
+}>
+
+/** Every window of one series, by its origin: what was known before it, and what came. */
+function windowsOf(demand: readonly number[], horizon: number): PastWindow[] {
+  const state = emptyDemand()
+  return demand.slice(0, demand.length - horizon + 1).map((_, origin) => {
+    if (origin > 0) learnDemand(state, demand[origin - 1] ?? 0)
+    return {
+      demandClass: classOf(state).demandClass,
+      means: DEMAND_METHODS.map((method) => horizon * demandMean(state, method)),
+      variance: horizon * demandVariance(state),
+      total: demand.slice(origin, origin + horizon).reduce((sum, value) => sum + value, 0),
+    }
+  })
+}
+
+class Tally {
+  windows = 0
+  forecast = 0
+  actual = 0
+  readonly loss = BOUND_PROBABILITIES.map(() => 0)
+  readonly held = BOUND_PROBABILITIES.map(() => 0)
+
+  add(window: PastWindow, at: number, scores: readonly (number | null)[]): void {
+    const mean = window.means[at] ?? 0
+    this.windows += 1
+    this.forecast += mean
+    this.actual += window.total
+    for (const [i, probability] of BOUND_PROBABILITIES.entries()) {
+      const score = scores[i] ?? null
+      // Without enough windows there is no bound: it is counted as one that did not hold.
+      const bound = score === null ? 0 : conformalBound({ mean, variance: window.variance, score })
+      this.loss[i] = (this.loss[i] ?? 0) + pinballLoss(bound, window.total, probability)
+      if (score !== null && window.total <= bound) this.held[i] = (this.held[i] ?? 0) + 1
+    }
+  }
+
+  row<Name extends string>(method: Name) {
+    return {
+      method,
+      windows: this.windows,
+      pinball: this.loss.map((loss) => loss / this.windows),
+      coverage: this.held.map((held) => coverage({ held, count: this.windows })),
+      bias: this.actual > 0 ? this.forecast / this.actual : null,
+    }
+  }
+}
+
+/**
+ * Rolling-origin back-test: at each origin the method and its bounds are chosen from windows that had ended
+ * by then, and judged on the next. The same correction is given to every method, so that none wins by it.
+ *
+ * @param series equally long, per period, oldest first, none below nought
+ * @param plan horizon, origins, windows to learn from, periods to warm up
+ * @returns pinball loss, coverage and bias of the chosen forecast and of each method; the chosen one by class
+ * @throws {CalcError} OUT_OF_RANGE where the series are too short or of different length
+ */
+export function backtest(
+  series: readonly (readonly number[])[],
+  plan: BacktestPlan = USUAL_BACKTEST,
+): Backtest {
+  const { horizon, origins, learnFrom, warmUp } = plan
+  const periods = series[0]?.length ?? 0
+  const first = periods - horizon - origins + 1
+  if (first - horizon < warmUp) throw new CalcError('OUT_OF_RANGE', 'periods', periods)
+  const uneven = series.findIndex((one) => one.length !== periods)
+  if (uneven >= 0) throw new CalcError('OUT_OF_RANGE', `series.${uneven}`, series[uneven]?.length)
+  const windows = series.map((demand) => windowsOf(demand, horizon))
+  const tallies = new Map<DemandMethod | 'chosen', Tally>(
+    [...DEMAND_METHODS, 'chosen' as const].map((method) => [method, new Tally()]),
+  )
+  const classes = new Map<DemandClass, Tally>()
+  for (let origin = first; origin < first + origins; origin += 1) {
+    const from = Math.max(warmUp, origin - horizon - learnFrom + 1)
+    const past = windows.flatMap((own) => own.slice(from, origin - horizon + 1))
+    const choices = new Map(chooseMethods(past).map((choice) => [choice.demandClass, choice]))
+    for (const own of windows) {
+      const window = own[origin]
+      const choice = window && choices.get(window.demandClass)
+      if (!window || !choice) continue
+      for (const [at, record] of choice.methods.entries())
+        tallies.get(record.method)?.add(window, at, record.scores)
+      const at = DEMAND_METHODS.indexOf(choice.chosen.method)
+      tallies.get('chosen')?.add(window, at, choice.chosen.scores)
+      const ofClass = classes.get(window.demandClass) ?? new Tally()
+      classes.set(window.demandClass, ofClass)
+      ofClass.add(window, at, choice.chosen.scores)
+    }
+  }
+  return {
+    series: series.length,
+    rows: [...tallies].map(([method, tally]) => tally.row(method)),
+    byClass: DEMAND_CLASSES.flatMap((demandClass) => {
+      const tally = classes.get(demandClass)
+      return tally ? [{ demandClass, ...tally.row('chosen' as const) }] : []
+    }),
+  }
+}
