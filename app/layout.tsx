@@ -1,10 +1,10 @@
 import type { Metadata, Viewport } from 'next'
 import localFont from 'next/font/local'
 import { connection } from 'next/server'
-import { NextIntlClientProvider } from 'next-intl'
 import { getTranslations } from 'next-intl/server'
 import type { ReactNode } from 'react'
 import { getViewer } from '@/lib/auth/viewer'
+import { Messages } from './_components/messages'
 import './globals.css'
 
 // The Latin file with both axes: the look sets widths from 84 to 100 %.
@@ -57,7 +57,7 @@ export default async function RootLayout({ children }: Readonly<{ children: Reac
       data-theme={theme === 'device' ? undefined : theme}
     >
       <body>
-        <NextIntlClientProvider>{children}</NextIntlClientProvider>
+        <Messages>{children}</Messages>
       </body>
     </html>
   )

@@ -7,12 +7,23 @@ type DataTableProps = Readonly<{
   head: ReactNode
   children: ReactNode
   className?: string
+  /** Wider than a phone, and nothing in it takes the focus: the room takes it, so that keys can scroll. */
+  isWide?: boolean
 }>
 
 /** A 2 px line under the head, hairlines between rows. No stripes, no frame. */
-export function DataTable({ caption, head, children, className = '' }: DataTableProps) {
+export function DataTable({
+  caption,
+  head,
+  children,
+  className = '',
+  isWide = false,
+}: DataTableProps) {
   return (
-    <div className="table-room">
+    <div
+      className="table-room"
+      {...(isWide ? { role: 'region', 'aria-label': caption, tabIndex: 0 } : {})}
+    >
       <table className={`data-table ${className}`}>
         <caption className="sr-only">{caption}</caption>
         <thead>

@@ -31,6 +31,7 @@ export function ChartTable({ chart }: Readonly<{ chart: TipChart }>) {
   const hasPressure = chart.rows.some((row) => row.oxygenPsig || row.fuelPsig)
   return (
     <DataTable
+      isWide
       caption={chart.title}
       head={
         <>
