@@ -6,6 +6,7 @@ import { DRAW_FUNCTIONS } from './draw'
 import { FORECASTING_FUNCTIONS } from './forecasting'
 import { GAS_PHYSICS_FUNCTIONS } from './gas-physics'
 import { GAS_WORK_FUNCTIONS } from './gas-work'
+import { ORDER_DECISION_FUNCTIONS } from './order-decisions'
 import { PLANNING_FUNCTIONS } from './planning'
 import { STORE_FUNCTIONS } from './stores'
 import { SUPPLY_FUNCTIONS } from './supply'
@@ -23,6 +24,7 @@ export const CALC_FUNCTION_GROUPS: readonly CalcFunctions[] = [
   GAS_PHYSICS_FUNCTIONS,
   SUPPLY_FUNCTIONS,
   FORECASTING_FUNCTIONS,
+  ORDER_DECISION_FUNCTIONS,
   WATCHING_FUNCTIONS,
   STORE_FUNCTIONS,
   UNIT_FUNCTIONS,

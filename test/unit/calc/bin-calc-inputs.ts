@@ -4,6 +4,13 @@ const oxygenSize = { gas: 'oxygen', nominalKg: 9.16, waterVolumeL: 43 }
 const gauge = { kind: 'gauge', gaugePressureKpa: 7000, temperatureK: 290 }
 // Poisson of mean 6: 0.6063 at 6, 0.9161 at 9, 0.9574 at 10.
 const demand = { mean: 6, variance: 6, kind: 'count' }
+const weeklyOrder = { demand: 1300, fixedCost: 8, holding: 0.225 }
+const pointTerms = {
+  leadTime: { mean: 3, variance: 3, kind: 'count' },
+  ratePerTime: 1.5,
+  fixedCost: 100,
+  costs: { holding: 20, shortage: 150 },
+}
 const hose = {
   gas: 'oxygen',
   flowM3PerS: 0.0008,
@@ -196,6 +203,62 @@ export const CALC_INPUTS: Readonly<Record<string, readonly [input: unknown, answ
   'site-prior': [
     { site: { fuel: 'propane', process: 'hand', crewPeople: 2, indoors: false }, others: [] },
     { sites: 0, cylinders: 0.5, days: 10 },
+  ],
+  'order-quantity': [{ ...weeklyOrder, quantity: 250 }, { quantity: expectClose(304.05) }],
+  'order-quantity-breaks': [
+    {
+      demand: 1300,
+      fixedCost: 8,
+      holdingShare: 0.3,
+      breaks: [
+        { from: 0, price: 0.75 },
+        { from: 400, price: 0.72 },
+        { from: 800, price: 0.68 },
+      ],
+    },
+    { allUnits: { quantity: 800 }, pastBreak: { quantity: expectClose(304.05) } },
+  ],
+  'order-quantity-waiting': [{ ...weeklyOrder, waiting: 5 }, { quantity: expectClose(310.8) }],
+  'order-for-known-work': [
+    { demand: [90, 120, 80, 70], fixedCost: 500, holding: 2 },
+    { orders: [210, 0, 150, 0], cost: 1380 },
+  ],
+  'order-in-pallets': [
+    { amount: 21, perCylinder: 4, multiple: 4 },
+    { cylinders: 8, beyond: 11 },
+  ],
+  'order-point': [
+    {
+      perDay: { mean: 2500, variance: 250_000 },
+      leadDays: { mean: 6, variance: 0 },
+      kind: 'amount',
+      service: 0.9,
+      fillRate: 0.99,
+      quantity: 20_000,
+    },
+    { byService: { point: expectClose(16_569.57) } },
+  ],
+  'order-point-and-quantity': [pointTerms, { best: { point: 3, quantity: 5 }, quick: null }],
+  'order-point-cost': [
+    { ...pointTerms, point: 8, quantity: 12 },
+    { cost: expectClose(242.528), bestPoint: null },
+  ],
+  'order-min-max': [
+    { demand, period: demand, fixedCost: 5, costs: { holding: 1, shortage: 4 } },
+    { best: { min: 4, max: 10 }, costAsked: null },
+  ],
+  'rent-or-run-out': [
+    {
+      ratePerDay: 0.3,
+      rentPerDay: 1.2,
+      demurragePerDay: 4,
+      freeDays: 20,
+      nth: 5,
+      downtimeCost: 0,
+      untilDelivery: demand,
+      most: 9,
+    },
+    { nth: { cost: expectClose(26.907) }, keep: 0 },
   ],
   convert: [
     { value: 1, from: 'ft', to: 'm' },

@@ -6,6 +6,7 @@ import { DRAW_FUNCTIONS } from '@/bin/calc-functions/draw'
 import { FORECASTING_FUNCTIONS } from '@/bin/calc-functions/forecasting'
 import { GAS_PHYSICS_FUNCTIONS } from '@/bin/calc-functions/gas-physics'
 import { GAS_WORK_FUNCTIONS } from '@/bin/calc-functions/gas-work'
+import { ORDER_DECISION_FUNCTIONS } from '@/bin/calc-functions/order-decisions'
 import { CALC_FUNCTION_GROUPS, CALC_FUNCTIONS } from '@/bin/calc-functions/registry'
 import { SUPPLY_FUNCTIONS } from '@/bin/calc-functions/supply'
 import { UNIT_FUNCTIONS } from '@/bin/calc-functions/units'
@@ -72,6 +73,7 @@ describe('bin/calc', () => {
       GAS_PHYSICS_FUNCTIONS,
       SUPPLY_FUNCTIONS,
       FORECASTING_FUNCTIONS,
+      ORDER_DECISION_FUNCTIONS,
       UNIT_FUNCTIONS,
     ].flatMap((group) => Object.keys(group))
     expect(Object.keys(CALC_INPUTS).sort()).toEqual(names.sort())
