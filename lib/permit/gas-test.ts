@@ -33,6 +33,14 @@ function oxygenHigh(oxygenPct: number, limits: GasLimits): [boolean, Reason] {
   ]
 }
 
+/** Clean air has so much oxygen; anything below it was taken by something. */
+export const AIR_OXYGEN_PCT = 20.9
+
+/** A drop from the oxygen of air that nobody has explained. */
+export function isDropUnexplained({ oxygenPct, oxygenCause }: GasTestFact): boolean {
+  return oxygenPct < AIR_OXYGEN_PCT && oxygenCause === null
+}
+
 /** What speaks against work in this air; end values of the oxygen range are still acceptable. */
 export function gasReadingReasons(test: GasTestFact, limits: GasLimits): Reason[] {
   const { oxygenPct, lelPct, coPpm, h2sPpm } = test
@@ -52,6 +60,7 @@ export function gasReadingReasons(test: GasTestFact, limits: GasLimits): Reason[
       isLelOver,
       reason('gas_test_lel', { value: lelPct, limit: limits.lelMaxPct }, 'osha-cs-lfl-10'),
     ],
+    [isDropUnexplained(test), reason('gas_test_cause', { value: oxygenPct })],
     [
       coPpm !== null && coPpm > limits.coMaxPpm,
       reason('gas_test_co', { value: coPpm ?? 0, limit: limits.coMaxPpm }),
@@ -84,6 +93,10 @@ export function gasTestVerdict(
   const validMin = duties.gasTestValidMin
   if (!last) return { status: 'missing', reasons: [reason('gas_test_missing', { validMin })] }
   const expiresAt = addMinutes(last.takenAt, validMin)
+  if (last.isInstrumentInDate === false) {
+    const instrument = last.instrument ?? ''
+    return { status: 'expired', reasons: [reason('gas_test_instrument', { instrument })] }
+  }
   if (expiresAt.getTime() > now.getTime()) return { status: 'good', test: last, expiresAt }
   const ageMin = minutesBetween(last.takenAt, now)
   return { status: 'expired', reasons: [reason('gas_test_expired', { ageMin, validMin })] }

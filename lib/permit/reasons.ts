@@ -28,6 +28,8 @@ export const PERMIT_REASON_CODES = [
   'gas_test_lel',
   'gas_test_co',
   'gas_test_h2s',
+  'gas_test_cause',
+  'gas_test_instrument',
   'pai_arrival_unknown',
   'pai_not_on_site',
   'valid_until_past',

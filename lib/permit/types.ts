@@ -89,6 +89,11 @@ export interface GasTestFact {
   /** Null when that toxic gas was not asked for. */
   coPpm: number | null
   h2sPpm: number | null
+  /** What took oxygen below that of air; null where nobody said. Absent: not asked. */
+  oxygenCause?: string | null
+  /** Bump-tested today and within its calibration. Absent: not asked. */
+  isInstrumentInDate?: boolean
+  instrument?: string
 }
 
 /** Presence of one person; `offAt` null while it lasts. */

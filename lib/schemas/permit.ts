@@ -40,6 +40,7 @@ export const gasTestSchema = z.object({
   h2sPpm: optionalNumberField.pipe(
     z.number().min(0, 'OUT_OF_RANGE').max(500, 'OUT_OF_RANGE').nullable(),
   ),
+  oxygenCause: optionalText(200),
   instrument: requiredText(80),
   bumpTestedOn: dayField,
   calibratedUntil: dayField,

@@ -185,7 +185,11 @@ export async function buildOpenPermit(db: Db, wanted: PermitWanted = {}): Promis
       },
       impairments: wanted.impairments ?? judged.impairments,
     },
-    { validUntilMs, lastCutByMs: Math.max(nowMs, validUntilMs - watchMin * 60_000) },
+    {
+      validUntilMs,
+      lastCutByMs: Math.max(nowMs, validUntilMs - watchMin * 60_000),
+      paiArrivedMs: nowMs - 60_000,
+    },
   )
   await playNow(db, (scribe) => {
     const pai = doingAs(team.pai, 'pai')

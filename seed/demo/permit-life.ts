@@ -139,7 +139,7 @@ export function testGas(run: PermitRun, atMs: number): void {
   const { world, sheet } = run
   const day = localDay(siteOf(run.job.site).zone, atMs)
   writeGasTest(world.scribe, sheet, as(run, 'foreman', atMs), {
-    oxygenPct: world.chance.pick([20.9, 20.9, 20.8]),
+    oxygenPct: world.chance.pick([20.9, 20.9, 20.9]),
     lelPct: 0,
     coPpm: world.chance.pick([0, 0, 1, 2]),
     instrument: `GM-${run.rig.number}`,
@@ -160,7 +160,7 @@ export function issue(run: PermitRun, atMs: number, validUntilMs: number): void 
   writeSignature(scribe, run.sheet, as(run, 'pai', atMs), 'issue', 1)
   const lastCutByMs = validUntilMs - run.judged.duties.watchMin * MIN
   writePermitEvent(scribe, run.sheet, as(run, 'pai', atMs), 'issued', {
-    data: issuedData(run.judged, { validUntilMs, lastCutByMs }),
+    data: issuedData(run.judged, { validUntilMs, lastCutByMs, paiArrivedMs: atMs - 20 * MIN }),
   })
   keepEstimate(run.world, run.job, as(run, 'pai', atMs), run.rig, run.sheet.id)
 }

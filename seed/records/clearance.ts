@@ -112,7 +112,7 @@ export function judge(input: Judging): Judged {
 /** What an `issued` event carries: the duties that the permit then owes, and why. */
 export function issuedData(
   judged: Judged,
-  until: Readonly<{ validUntilMs: number; lastCutByMs: number }>,
+  until: Readonly<{ validUntilMs: number; lastCutByMs: number; paiArrivedMs: number }>,
 ): Record<string, unknown> {
   return {
     duties: judged.duties,
@@ -120,6 +120,7 @@ export function issuedData(
     watchJudgement: 'yes',
     validUntil: new Date(until.validUntilMs).toISOString(),
     lastCutBy: new Date(until.lastCutByMs).toISOString(),
+    paiArrivedAt: new Date(until.paiArrivedMs).toISOString(),
     impairments: judged.impairments,
     posts: judged.posts,
     rulesets: judged.parameters.layers,

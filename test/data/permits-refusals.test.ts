@@ -174,13 +174,49 @@ describe('clearing', () => {
     const tested = await testAir(foreman, worksite, permitId, { oxygenPct: '18.2', lelPct: '11' })
     expect(tested).toMatchObject({
       isHeld: false,
-      against: [{ code: 'gas_test_oxygen_low' }, { code: 'gas_test_lel' }],
+      against: [
+        { code: 'gas_test_oxygen_low' },
+        { code: 'gas_test_lel' },
+        { code: 'gas_test_cause' },
+      ],
     })
     await signBoth(worksite, permitId)
     await expect(issuePermit(foreman, await issuing(worksite, permitId))).rejects.toEqual(
       refusedFor('gas_test_oxygen_low', 'gas_test_lel'),
     )
     expect((await permitRow(permitId)).state).toBe('cleared')
+  })
+})
+
+describe('a drop of oxygen within the limits', () => {
+  test('is asked for its cause before it is kept, and holds nothing once it is explained', async () => {
+    const open = await buildOpenPermit(db(), { worksite: await buildWorksite(db()) })
+    const { foreman } = viewersOf(open)
+    const id = open.permit.id
+    await expect(testAir(foreman, open, id, { oxygenPct: '20.8' })).rejects.toEqual(
+      refusedFor('gas_test_cause'),
+    )
+    expect((await permitRow(id)).state).toBe('open')
+    const explained = { oxygenPct: '20.8', oxygenCause: 'Rust inside the column' }
+    expect(await testAir(foreman, open, id, explained)).toMatchObject({
+      isHeld: false,
+      against: [],
+    })
+  })
+
+  test('out of the limits it is kept at once, and the permit is held', async () => {
+    const open = await buildOpenPermit(db(), { worksite: await buildWorksite(db()) })
+    const { foreman } = viewersOf(open)
+    const tested = await testAir(foreman, open, open.permit.id, { oxygenPct: '19.4' })
+    expect(tested.isHeld).toBe(true)
+    expect((await permitRow(open.permit.id)).state).toBe('held')
+  })
+
+  test('an instrument that was not bump-tested today proves nothing', async () => {
+    const open = await buildOpenPermit(db(), { worksite: await buildWorksite(db()) })
+    const { foreman } = viewersOf(open)
+    await testAir(foreman, open, open.permit.id, { bumpTestedOn: '2020-01-01' })
+    expect((await permitRow(open.permit.id)).state).toBe('held')
   })
 })
 

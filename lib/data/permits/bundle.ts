@@ -71,7 +71,10 @@ export interface GasTestRow {
   lel_pct: number
   co_ppm: number | null
   h2s_ppm: number | null
+  oxygen_cause: string | null
   instrument: string
+  bump_tested_on: string
+  calibrated_until: string
   person_id: string
   at: Instant
 }

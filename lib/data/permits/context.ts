@@ -117,7 +117,7 @@ export function toContext(
   const rulesDay = issuedAt === null ? day : localDay(new Date(issuedAt), zone)
   const { rulesets, company, layers } = layersOf(bundle, rulesDay)
   const isEnclosed = area.enclosed || area.confinedSpace
-  const facts = toFacts(bundle, frozen, isEnclosed)
+  const facts = toFacts(bundle, frozen, isEnclosed, day)
   const survey: SurveyInput = {
     area,
     areaClass: bundle.area.area_class as StoredAreaClass, // a CHECK holds the column to these

@@ -56,6 +56,8 @@ export function toFacts(
   bundle: PermitBundle,
   frozen: Frozen | null,
   isEnclosed: boolean,
+  /** Today in the site's zone, ISO date. */
+  day: string,
 ): PermitFacts {
   const { permit, events } = bundle
   const restored = new Map(
@@ -97,6 +99,9 @@ export function toFacts(
       lelPct: row.lel_pct,
       coPpm: row.co_ppm,
       h2sPpm: row.h2s_ppm,
+      oxygenCause: row.oxygen_cause,
+      instrument: row.instrument,
+      isInstrumentInDate: row.bump_tested_on >= day && row.calibrated_until >= day,
     })),
     watchStints: stintsOf(bundle.stints, 'fire_watch'),
     operatorStints: stintsOf(bundle.stints, 'operator'),

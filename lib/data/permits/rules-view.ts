@@ -8,7 +8,7 @@ import {
 } from '@/lib/rules/explain'
 import { type LayerCard, layerCard, type RuleSource, ruleSource } from '@/lib/rules/layer-card'
 import { ALWAYS_LAYER } from '@/lib/rules/layers'
-import type { LayerId } from '@/lib/rules/types'
+import type { Evaluation, LayerId, PrecautionDue } from '@/lib/rules/types'
 import { readPermitContext } from './context'
 import { type PermitHead, toHead } from './head'
 
@@ -52,19 +52,33 @@ function byLayer(reasons: RefusalExplained['reasons']): Asked[] {
   }))
 }
 
+/** A precaution that the area's drawing alone asks for: it goes when the drawing shows it gone. */
+function fromDrawing(evaluation: Evaluation, due: PrecautionDue): PrecautionExplained {
+  const askedBy = evaluation.perLayer.flatMap(({ layerId, precautions }) => {
+    const own = precautions.find((one) => one.id === due.id)
+    return own ? [{ layerId, rules: own.rules, fields: own.conditions }] : []
+  })
+  const conditions = due.conditions.map((field) => ({ field, value: null }))
+  return { id: due.id, askedBy, conditions, goesAwayBy: [], protectionFactorAbove: null }
+}
+
 /**
  * Why each precaution is asked for and each refusal stands, by which layer and rule, and what would
  * be rid of it; by the rules of the day it was issued.
  */
 export async function getPermitRules(viewer: Viewer, permitId: string): Promise<PermitRulesView> {
   const context = await readPermitContext(viewer, permitId)
-  const { layers, conditions, facts } = context
+  const { layers, conditions, facts, evaluation } = context
   const cards = [...layers, ALWAYS_LAYER].map(layerCard)
+  const explained = explainPrecautions(layers, conditions)
+  const drawn = evaluation.precautions
+    .filter((due) => explained.every((one) => one.id !== due.id))
+    .map((due) => fromDrawing(evaluation, due))
   return {
     head: toHead(context),
     issuedAt: facts.issuedAt,
     layers: cards,
-    precautions: explainPrecautions(layers, conditions).map((one) => ({
+    precautions: [...explained, ...drawn].map((one) => ({
       ...one,
       askedBy: one.askedBy.map((asked) => asking(cards, asked)),
     })),

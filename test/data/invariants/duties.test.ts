@@ -80,7 +80,7 @@ describe('the duties after work end no earlier than the frozen minutes of mainta
     )
     await makeRounds(permitId, [30, 40, 50, 60])
     await at(61)
-    await finish(permitId)
+    expect((await refusal(finish(permitId))).codes).toEqual(['WATCH_NOT_DONE'])
     expect((await refusal(close(permitId))).codes).toContain('WATCH_NOT_DONE')
     await at(69)
     await finish(permitId)
@@ -91,7 +91,7 @@ describe('the duties after work end no earlier than the frozen minutes of mainta
     const late = await watchedPermit()
     await makeRounds(late, [14, 20, 30, 40, 50, 60])
     await at(63)
-    await finish(late)
+    expect((await refusal(finish(late))).codes).toEqual(['WATCH_NOT_DONE'])
     expect((await refusal(close(late))).codes).toContain('WATCH_NOT_DONE')
     await at(65)
     await finish(late)
@@ -127,19 +127,81 @@ describe('the duties after work end no earlier than the frozen minutes of mainta
     })
     await makeRounds(permitId, ALL_ROUNDS)
     await at(62)
-    await finish(permitId)
+    expect((await refusal(finish(permitId))).codes).toEqual(['MONITORING_OWED'])
     expect((await refusal(close(permitId))).codes).toEqual([
       'MONITORING_OWED',
+      'FINAL_LOOK_OWED',
       'STATEMENT_OWED',
       'IMPAIRMENT_OPEN',
+      'SIGNATURE_MISSING',
+      'SIGNATURE_MISSING',
     ])
+    const restore = () =>
+      step(database, world, permitId, ({ event }) =>
+        event('impairment_restored', { data: { impairmentId: 'zone-2' } }),
+      )
+    await at(80)
+    const early = step(database, world, permitId, ({ event }) => event('monitored'))
+    expect((await refusal(early)).codes).toEqual(['MONITORING_OWED'])
     await at(91)
     await step(database, world, permitId, async ({ event }) => {
       await event('monitored')
       await event('statement')
-      await event('impairment_restored', { data: { impairmentId: 'zone-2' } })
     })
+    await restore()
+    expect((await refusal(restore())).codes).toEqual(['IMPAIRMENT_RESTORED'])
+    await finish(permitId)
     await close(permitId)
+  })
+
+  test('where looks are spaced, a gap longer than the text allows starts the monitoring over', async () => {
+    // Joint Code of Practice, 10th edition, as reported: looks at most 20 min apart for 60 min.
+    const permitId = await watchedPermit({
+      duties: { monitoringMin: 60, monitoringCheckEveryMin: 20 },
+    })
+    await makeRounds(permitId, ALL_ROUNDS)
+    const look = async (minute: number) => {
+      await at(minute)
+      await step(database, world, permitId, ({ event }) => event('monitored'))
+    }
+    await look(80)
+    await look(99)
+    await look(121) // 22 min after the last
+    expect((await refusal(finish(permitId))).codes).toEqual(['MONITORING_OWED'])
+    for (const minute of [140, 159, 178, 180.5]) await look(minute)
+    expect((await refusal(finish(permitId))).codes).toEqual(['MONITORING_OWED'])
+    await look(181.5)
+    await finish(permitId)
+    await close(permitId)
+  })
+
+  test('a statement that nobody asked for is not one', async () => {
+    const permitId = await watchedPermit()
+    await makeRounds(permitId, ALL_ROUNDS)
+    await at(61)
+    const stated = step(database, world, permitId, ({ event }) => event('statement'))
+    expect((await refusal(stated)).codes).toEqual(['STATEMENT_NOT_ASKED'])
+  })
+
+  test('a look from before a break that was too long does not light the torch again', async () => {
+    const permitId = await openPermit(database, world, { duties: { breakLimitMin: 30 } })
+    await step(database, world, permitId, ({ event }) => event('held'))
+    await step(database, world, permitId, ({ answer }) => answer())
+    await at(31)
+    const resume = () =>
+      step(database, world, permitId, async ({ event, sign }) => {
+        await sign('resume', 'pai', world.pai)
+        await event('resumed')
+      })
+    expect((await refusal(resume())).codes).toEqual(['LOOK_TOO_OLD'])
+    await step(database, world, permitId, ({ answer }) => answer())
+    await resume()
+    expect((await permitState(database, permitId)).state).toBe('open')
+  })
+
+  test('a PAI who is not known to be on site does not issue', async () => {
+    const issued = openPermit(database, world, { duties: { paiOnSiteWithinMin: 30 } })
+    expect((await refusal(issued)).codes).toEqual(['PAI_NOT_ON_SITE'])
   })
 
   test('a round that left out a post, or was made by somebody not on watch, is refused', async () => {

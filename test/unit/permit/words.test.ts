@@ -60,6 +60,7 @@ const SAMPLE = {
   limitMin: 30,
   capHours: 24,
   value: 19.4,
+  instrument: 'GM-3',
   limit: 19.5,
 }
 const BANNED = /please|sorry|oops|invalid|error|!|\{|\}/i

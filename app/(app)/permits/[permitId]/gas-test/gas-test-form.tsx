@@ -8,8 +8,10 @@ import { KeptForm } from '@/app/_components/form/kept-form'
 import { useReasonWords } from '@/app/_components/form/reason-words'
 import { SubmitButton } from '@/app/_components/form/submit-button'
 import { TextField } from '@/app/_components/form/text-field'
+import { parseTyped } from '@/app/_components/form/typed-number'
 import { RefusalList } from '@/app/_components/refusal-list'
 import type { GasTested } from '@/lib/data/permits/gas-tests'
+import { AIR_OXYGEN_PCT } from '@/lib/permit/gas-test'
 import { recordGasTestAction } from '../clearance/actions'
 import { PermitFields } from '../permit-fields'
 
@@ -29,6 +31,7 @@ export function GasTestForm({ permitId, version, today, instrument, backHref }: 
   const t = useTranslations('permit.gasTest')
   const words = useReasonWords()
   const router = useRouter()
+  const [oxygen, setOxygen] = useState<number | null>(null)
   const [tested, setTested] = useState<GasTested | null>(null)
   const done = (data: GasTested) => {
     if (data.against.length === 0) router.push(backHref)
@@ -51,7 +54,12 @@ export function GasTestForm({ permitId, version, today, instrument, backHref }: 
         />
       ) : null}
       <PermitFields permitId={permitId} version={version} />
-      <FieldWithUnit name="oxygenPct" label={t('oxygen')} units={PERCENT} />
+      <div onInput={(event) => setOxygen(parseTyped((event.target as HTMLInputElement).value))}>
+        <FieldWithUnit name="oxygenPct" label={t('oxygen')} units={PERCENT} />
+      </div>
+      {oxygen !== null && oxygen < AIR_OXYGEN_PCT ? (
+        <TextField name="oxygenCause" label={t('cause')} note={t('causeNote')} maxLength={200} />
+      ) : null}
       <FieldWithUnit name="lelPct" label={t('lel')} units={PERCENT} />
       <div className="grid grid-cols-2 gap-3">
         <FieldWithUnit name="coPpm" label={t('co')} units={PPM} />
