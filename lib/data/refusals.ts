@@ -33,6 +33,10 @@ const CONSTRAINT_CODES: Readonly<Record<string, string>> = {
   hot_work_logs_one_area: 'PERSON_ELSEWHERE',
   hot_work_logs_corrects: 'ALREADY_CORRECTED',
   people_email_key: 'EMAIL_TAKEN',
+  crews_name_key: 'NAME_TAKEN',
+  sites_name_key: 'NAME_TAKEN',
+  areas_site_id_name_key: 'NAME_TAKEN',
+  crew_members_once: 'ALREADY_MEMBER',
 }
 
 const BUSY_SQLSTATES = new Set(['40001', '40P01', '55P03', '57014', '25P03', '53300'])

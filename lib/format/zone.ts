@@ -56,3 +56,8 @@ export function atHourOfDay(ms: number, timeZone: string, hour: number): number 
   // The offset may differ at that hour on the day a zone changes its clocks.
   return day + hour * HOUR_MS - zoneOffsetMs(guess, timeZone)
 }
+
+/** Every zone that this machine knows by name, and the one in use though it may have no such name. */
+export function zoneNames(inUse: string): string[] {
+  return [...new Set([inUse, ...Intl.supportedValuesOf('timeZone')])].sort()
+}

@@ -1,4 +1,5 @@
 import { buildOrder } from '../../seed/builders/orders'
+import { memberOf } from './table'
 import type { Scene } from './world'
 
 const crewOf = (other: Scene) =>
@@ -51,6 +52,17 @@ export const OTHERS_THINGS: readonly OthersThing[] = [
   ['grantRoleAction', 'siteId', (other) => other.site.id],
   ['setDisabledAction', 'personId', (other) => other.team.operator.id],
   ['addQualificationAction', 'personId', (other) => other.team.operator.id],
+  ['addCrewAction', 'siteId', (other) => other.site.id],
+  ['changeCrewAction', 'crewId', crewOf],
+  ['changeCrewAction', 'siteId', (other) => other.site.id],
+  ['addCrewMemberAction', 'crewId', crewOf],
+  ['addCrewMemberAction', 'personId', (other) => other.team.operator.id],
+  ['endCrewMemberAction', 'memberId', memberOf],
+  ['addSiteAction', 'likeSiteId', (other) => other.site.id],
+  ['changeSiteAction', 'siteId', (other) => other.site.id],
+  ['saveAreaAction', 'siteId', (other) => other.site.id],
+  ['saveAreaAction', 'areaId', (other) => other.site.area.id],
+  ['saveAreaAction', 'seenWithId', (other) => other.site.area.id],
   ['addPersonAction', 'siteId', (other) => other.site.id],
   ['changePersonAction', 'personId', (other) => other.team.operator.id],
   ['giveOncePasswordAction', 'personId', (other) => other.team.operator.id],

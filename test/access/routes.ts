@@ -62,6 +62,22 @@ const DESK: Record<string, RouteRow> = {
   '/today': { needs: 'site:read', path: ofSite('/today') },
   '/people': { needs: 'people:read', isOfAllSites: true, path: plain('/people') },
   '/people/new': { needs: 'people:write', isOfAllSites: true, path: plain('/people/new') },
+  '/people/crews/new': {
+    needs: 'people:write',
+    isOfAllSites: true,
+    path: plain('/people/crews/new'),
+  },
+  '/people/crews/[crewId]': {
+    needs: 'people:write',
+    path: async (scene) =>
+      `/people/crews/${await scene.read('SELECT id FROM crews WHERE site_id = $1 LIMIT 1', [scene.site.id])}`,
+  },
+  '/sites/new': { needs: 'site:write', isOfAllSites: true, path: plain('/sites/new') },
+  '/sites/[siteId]': { needs: 'site:write', path: (scene) => `/sites/${scene.site.id}` },
+  '/sites/[siteId]/area': {
+    needs: 'site:write',
+    path: (scene) => `/sites/${scene.site.id}/area?area=${scene.site.area.id}`,
+  },
   '/begin': { needs: 'signed-in', isOfAllSites: true, path: plain('/begin') },
   '/audit': { needs: 'audit:read', path: ofSite('/audit') },
   '/audit/[jobId]': { needs: 'audit:read', path: (scene) => `/audit/${scene.job.id}` },

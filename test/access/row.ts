@@ -13,7 +13,7 @@ export interface ActionRow {
   needs: Action | 'own'
   stage?: PermitStage
   /** The page whose form it is. */
-  path: (scene: Scene) => string
+  path: (scene: Scene) => string | Promise<string>
   input: (scene: Scene, person: BuiltPerson) => Promise<Fields> | Fields
   /** The form names a thing of one person's: sent by another, it is not there. */
   namesOwner?: true

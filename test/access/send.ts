@@ -59,7 +59,7 @@ export async function call(
   { email, name, row, scene, fields }: Call,
 ): Promise<Answer> {
   const cookie = await cookieOf(app, email)
-  const response = await fetch(`${app.url}${row.path(scene)}`, {
+  const response = await fetch(`${app.url}${await row.path(scene)}`, {
     method: 'POST',
     redirect: 'manual',
     headers: {

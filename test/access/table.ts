@@ -235,6 +235,34 @@ const GAS = {
   },
 } as const satisfies Record<string, ActionRow>
 
+const PLACE = {
+  shortName: 'Yard',
+  kind: 'yard',
+  zone: 'America/Chicago',
+  address: '2 Test Road',
+  emergencyWords: '911, then the gate.',
+  shiftEnds: '17:00',
+  deliveryDays: ['2', '4'],
+}
+
+const crewOf = (scene: Scene) =>
+  scene.read<string>('SELECT id FROM crews WHERE site_id = $1 LIMIT 1', [scene.site.id])
+
+/** A membership that still runs, of a crew made for it. */
+export async function memberOf({ owner, site, team }: Scene): Promise<string> {
+  const [crewId, id] = [uuidv7(), uuidv7()]
+  await playNow(owner, (scribe) => {
+    writeSetUp(scribe, 0, 'crews', { id: crewId, site_id: site.id, name: `Crew ${crewId}` })
+    writeSetUp(scribe, 0, 'crew_members', {
+      id,
+      crew_id: crewId,
+      person_id: team.operator.id,
+      from_date: '2026-01-01',
+    })
+  })
+  return id
+}
+
 const OFFICE = {
   confirmOrderAction: {
     needs: 'order:confirm',
@@ -317,6 +345,69 @@ const OFFICE = {
     needs: 'people:write',
     path: () => '/people',
     input: (scene) => ({ personId: scene.team.operator.id }),
+  },
+  addCrewAction: {
+    needs: 'people:write',
+    path: () => '/people/crews/new',
+    input: (scene) => ({ ...site(scene), name: `Crew ${uuidv7()}` }),
+  },
+  changeCrewAction: {
+    needs: 'people:write',
+    path: async (scene) => `/people/crews/${await crewOf(scene)}`,
+    input: async (scene) => ({
+      ...site(scene),
+      crewId: await crewOf(scene),
+      name: `Crew ${uuidv7()}`,
+    }),
+  },
+  addCrewMemberAction: {
+    needs: 'people:write',
+    path: async (scene) => `/people/crews/${await crewOf(scene)}`,
+    input: async (scene) => ({
+      crewId: await crewOf(scene),
+      personId: scene.people.yard_hand.id,
+    }),
+  },
+  endCrewMemberAction: {
+    needs: 'people:write',
+    path: async (scene) => `/people/crews/${await crewOf(scene)}`,
+    input: async (scene) => ({ memberId: await memberOf(scene) }),
+  },
+  addSiteAction: {
+    needs: 'site:write',
+    path: () => '/sites/new',
+    input: (scene) => ({
+      ...PLACE,
+      name: `Site ${uuidv7()}`,
+      likeSiteId: scene.site.id,
+    }),
+  },
+  changeSiteAction: {
+    needs: 'site:write',
+    path: (scene) => `/sites/${scene.site.id}`,
+    input: async (scene) => ({
+      ...PLACE,
+      ...site(scene),
+      name: scene.site.name,
+      zone: scene.site.zone,
+      version: String(await scene.read('SELECT version FROM sites WHERE id = $1', [scene.site.id])),
+    }),
+  },
+  saveAreaAction: {
+    needs: 'site:write',
+    path: (scene) => `/sites/${scene.site.id}/area`,
+    input: (scene) => ({
+      ...site(scene),
+      areaId: '',
+      name: `Deck ${uuidv7()}`,
+      areaClass: 'permit',
+      floor: 'combustible',
+      wall: 'metal',
+      levelFt: '12',
+      shipyardSpace: 'none',
+      posts: 'At the work\nBelow',
+      seenWithId: scene.site.area.id,
+    }),
   },
   beginAction: {
     needs: 'own',

@@ -56,6 +56,15 @@ async function findSubjects(owner: pg.Pool) {
       [cleared],
     ),
     mill: await first('SELECT id AS found FROM sites WHERE name = $1', [MILL]),
+    person: await first('SELECT id AS found FROM people WHERE email = $1', [LUIS]),
+    crew: await first(
+      'SELECT c.id AS found FROM crews c JOIN sites s ON s.id = c.site_id WHERE s.name = $1 ORDER BY c.name LIMIT 1',
+      [MILL],
+    ),
+    area: await first(
+      'SELECT a.id AS found FROM areas a JOIN sites s ON s.id = a.site_id WHERE s.name = $1 ORDER BY a.name LIMIT 1',
+      [MILL],
+    ),
     preparing: await permitIn('preparing'),
     open: await permitIn('open'),
     held: await permitIn('held'),
@@ -218,7 +227,7 @@ const watch = ({ watch: burning, closed }: Subjects): Screen[] => [
   { name: 'records', email: EDDA, address: '/records' },
 ]
 
-const office = ({ mill, audited }: Subjects): Screen[] => [
+const office = ({ mill, person, crew, area, audited }: Subjects): Screen[] => [
   { name: 'sites', email: JO, address: '/sites', ...desk('desk-sites') },
   { name: 'orders', email: JO, address: `/orders?site=${mill}`, ...desk('desk-orders') },
   { name: 'audit', email: JO, address: '/audit' },
@@ -229,5 +238,11 @@ const office = ({ mill, audited }: Subjects): Screen[] => [
   { name: 'ruleset-new', email: NILS, address: `/rules/new?site=${mill}` },
   { name: 'rules-company', email: NILS, address: `/rules/company?site=${mill}` },
   { name: 'person-new', email: NILS, address: '/people/new' },
+  { name: 'person-change', email: NILS, address: `/people?change=${person}` },
+  { name: 'crew-new', email: NILS, address: '/people/crews/new' },
+  { name: 'crew', email: NILS, address: `/people/crews/${crew}` },
+  { name: 'site-new', email: NILS, address: '/sites/new' },
+  { name: 'site', email: NILS, address: `/sites/${mill}` },
+  { name: 'area', email: NILS, address: `/sites/${mill}/area?area=${area}` },
   { name: 'me', email: JO, address: '/me' },
 ]

@@ -1,9 +1,13 @@
+import Link from 'next/link'
 import { useTranslations } from 'next-intl'
 import { Column, DataTable } from '@/app/_components/data-table'
 import type { CrewRow } from '@/lib/data/people-gear'
 
 /** Crews, where they work now, and who of the viewer's sites is in them. */
-export function CrewsTable({ crews }: Readonly<{ crews: readonly CrewRow[] }>) {
+export function CrewsTable({
+  crews,
+  mayWrite,
+}: Readonly<{ crews: readonly CrewRow[]; mayWrite: boolean }>) {
   const t = useTranslations('people')
   if (crews.length === 0) return <p className="type-note text-ink-2">{t('noCrews')}</p>
   return (
@@ -21,7 +25,15 @@ export function CrewsTable({ crews }: Readonly<{ crews: readonly CrewRow[] }>) {
       <tbody>
         {crews.map((crew) => (
           <tr key={crew.id}>
-            <th scope="row">{crew.name}</th>
+            <th scope="row">
+              {mayWrite && crew.siteName ? (
+                <Link className="text-link" href={`/people/crews/${crew.id}`}>
+                  {crew.name}
+                </Link>
+              ) : (
+                crew.name
+              )}
+            </th>
             <td>{crew.siteName ?? t('elsewhere')}</td>
             <td className="text-ink-2">{crew.members.map((member) => member.name).join(', ')}</td>
           </tr>

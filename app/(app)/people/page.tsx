@@ -4,6 +4,7 @@ import { ButtonLink } from '@/app/_components/controls/button'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
 import { PhoneHead } from '@/app/_components/phone-head'
+import { PlainRow } from '@/app/_components/row'
 import { requireViewer } from '@/lib/auth/viewer'
 import { listPeople, type PeoplePage } from '@/lib/data/people'
 import { CrewsTable } from './crews-table'
@@ -49,7 +50,8 @@ export default async function PeopleScreen({ searchParams }: PeopleProps) {
           </section>
           <section>
             <h2 className="type-section mb-1">{t('crews')}</h2>
-            <CrewsTable crews={page.crews} />
+            <CrewsTable crews={page.crews} mayWrite={page.mayWrite} />
+            {page.mayWrite ? <Places page={page} /> : null}
           </section>
         </div>
       </div>
@@ -57,11 +59,32 @@ export default async function PeopleScreen({ searchParams }: PeopleProps) {
   )
 }
 
+/** Where the viewer works, each a door to its address, words and areas. */
+async function Places({ page }: Readonly<{ page: PeoplePage }>) {
+  const t = await getTranslations('places')
+  return (
+    <div className="mt-8">
+      <h2 className="type-section mb-1 border-b-2 border-ink pb-1">{t('heading')}</h2>
+      <ul className="plain-rows mb-3">
+        {page.sites.map((site) => (
+          <PlainRow key={site.id} href={`/sites/${site.id}`} title={site.name} />
+        ))}
+      </ul>
+      <ButtonLink href="/sites/new">{t('add')}</ButtonLink>
+    </div>
+  )
+}
+
 /** For an administrator: what is not there yet. */
 async function SetUpLinks({ page }: Readonly<{ page: PeoplePage }>) {
   if (!page.mayWrite) return null
   const t = await getTranslations('people')
-  return <ButtonLink href="/people/new">{t('addPerson')}</ButtonLink>
+  return (
+    <span className="inline-flex flex-wrap gap-3">
+      <ButtonLink href="/people/new">{t('addPerson')}</ButtonLink>
+      <ButtonLink href="/people/crews/new">{t('crewForm.add')}</ButtonLink>
+    </span>
+  )
 }
 
 /** What needs someone: cards that have run out or soon will, outfits that may not be lit. */
