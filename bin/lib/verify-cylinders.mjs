@@ -15,6 +15,15 @@ const COMPARED = [
   'last_reading_at',
   'arrived_at',
   'last_seq',
+  'filled_on',
+  'condition',
+  'batch',
+  // Said when the cylinder was entered; the record's own from the first event that says it.
+  'requalified_on',
+  'due_month',
+  'test_method',
+  'is_starred',
+  'ownership',
 ]
 const OFF_OUTFIT = { outfit_id: null, side: null, place: null }
 const GONE = { site_id: null, area_id: null, arrived_at: null }
@@ -27,6 +36,9 @@ const newCylinder = () => ({
   contents_u_kg: null,
   last_reading_at: null,
   last_seq: 0,
+  filled_on: null,
+  condition: 'sound',
+  batch: null,
   hungWrong: false,
 })
 
@@ -40,7 +52,8 @@ function withReading(c, e, size) {
   if (e.marked_empty)
     return {
       ...c,
-      contents_kg: e.contents_kg ?? size.heel_kg,
+      contents_kg:
+        e.contents_kg ?? Math.min(size.heel_kg, c.contents_kg ?? Number.POSITIVE_INFINITY),
       contents_u_kg: e.contents_u_kg ?? size.heel_kg,
       last_reading_at: e.at,
     }
@@ -67,20 +80,25 @@ const hang = (c, e) => ({
 const isLoose = (c) => ['full', 'partial', 'empty'].includes(c.status)
 const look = (c, e, size) => (isLoose(c) ? { ...c, status: seen(c, e, size) } : c)
 
+function comesIn(c, e, size) {
+  const isTakenAsFull = !e.marked_empty && e.contents_kg === null
+  const filled = isTakenAsFull
+    ? { ...c, contents_kg: size.nominal_kg, contents_u_kg: null, last_reading_at: null }
+    : c
+  return {
+    ...filled,
+    site_id: e.site_id,
+    area_id: e.area_id,
+    arrived_at: e.at,
+    filled_on: e.filled_on ?? c.filled_on,
+    status: seen(filled, e, size),
+  }
+}
+
 const FOLLOWS = {
-  received: (c, e, size) => {
-    const isTakenAsFull = !e.marked_empty && e.contents_kg === null
-    const filled = isTakenAsFull
-      ? { ...c, contents_kg: size.nominal_kg, contents_u_kg: null, last_reading_at: null }
-      : c
-    return {
-      ...filled,
-      site_id: e.site_id,
-      area_id: e.area_id,
-      arrived_at: e.at,
-      status: seen(filled, e, size),
-    }
-  },
+  received: comesIn,
+  bought: (c, e, size) => ({ ...comesIn(c, e, size), ownership: 'owned' }),
+  rented_in: (c, e, size) => ({ ...comesIn(c, e, size), ownership: 'rented' }),
   moved: (c, e) => {
     const isAway = e.to_site_id !== null && e.to_site_id !== c.site_id
     return {
@@ -108,9 +126,18 @@ const FOLLOWS = {
   released: (c, _e, size) => ({ ...c, status: fillStatus(c.contents_kg, size) }),
   read: look,
   corrected: look,
-  requalified: (c) => c,
+  requalified: (c, e) => ({
+    ...c,
+    requalified_on: e.requalified_on,
+    due_month: e.due_month,
+    condition: 'sound',
+    test_method: e.test_method ?? c.test_method,
+    is_starred: e.is_starred ?? c.is_starred,
+  }),
+  counted: (c, e) => (c.status === 'in_use' ? c : { ...c, area_id: e.area_id }),
   filled: (c, e, size) => ({
     ...c,
+    filled_on: e.filled_on,
     contents_kg: e.contents_kg ?? size.nominal_kg,
     status: ['partial', 'empty'].includes(c.status) ? 'full' : c.status,
   }),
@@ -122,19 +149,27 @@ const FOLLOWS = {
 
 /** The cylinder after one more event. */
 function afterEvent(cylinder, event, size) {
-  const read = { ...withReading(cylinder, event, size), last_seq: event.seq }
-  return FOLLOWS[event.kind](read, event, size)
+  const read = {
+    ...withReading(cylinder, event, size),
+    last_seq: event.seq,
+    condition: event.condition ?? cylinder.condition,
+    batch: event.batch ?? cylinder.batch,
+  }
+  const after = FOLLOWS[event.kind](read, event, size)
+  return after.condition !== 'sound' && isLoose(after) ? { ...after, status: 'quarantined' } : after
 }
 
 const plain = (value) => (value instanceof Date ? value.getTime() : value)
 
 function differences(kept, replayed) {
-  return COMPARED.filter((column) => plain(kept[column]) !== plain(replayed[column]))
+  return COMPARED.filter(
+    (column) => replayed[column] !== undefined && plain(kept[column]) !== plain(replayed[column]),
+  )
 }
 
 async function keptCylinders(client) {
   const { rows } = await client.query(
-    `SELECT c.id, c.serial, ${COMPARED.map((column) => `c.${column}`).join(', ')}, s.nominal_kg, s.heel_kg
+    `SELECT c.id, c.serial, ${COMPARED.map((column) => `c.${column}`).join(', ')}, s.nominal_kg * c.holds AS nominal_kg, s.heel_kg * c.holds AS heel_kg
      FROM cylinders c JOIN cylinder_sizes s ON s.id = c.size_id`,
   )
   return new Map(rows.map((row) => [row.id, row]))
@@ -145,7 +180,8 @@ export async function verifyCylinders(client) {
   const kept = await keptCylinders(client)
   const replayed = new Map()
   const gaps = new Set()
-  const sql = `SELECT cylinder_id, seq, kind, site_id, to_site_id, area_id, outfit_id, side, place, at, contents_kg, contents_u_kg, marked_empty
+  const sql = `SELECT cylinder_id, seq, kind, site_id, to_site_id, area_id, outfit_id, side, place, at, contents_kg, contents_u_kg, marked_empty,
+                      filled_on, requalified_on, due_month, test_method, is_starred, condition, batch
                FROM cylinder_events ORDER BY cylinder_id, seq`
   for await (const event of inBatches(client, sql)) {
     const size = kept.get(event.cylinder_id)

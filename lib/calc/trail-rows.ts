@@ -117,8 +117,9 @@ function contentsOf(
   return isFilled(event) ? { gasKg: nominalKg, uKg: FILLED_SHARE * nominalKg } : null
 }
 
+const COMES_IN: ReadonlySet<string> = new Set(['received', 'bought', 'rented_in'])
 const isFilled = ({ kind, markedEmpty }: TrailEventRow) =>
-  (kind === 'received' && !markedEmpty) || kind === 'filled'
+  (COMES_IN.has(kind) && !markedEmpty) || kind === 'filled'
 
 function toReading(
   event: TrailEventRow,

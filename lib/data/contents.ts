@@ -23,6 +23,20 @@ export const SIZE_COLUMNS = {
   changeAtGaugeKpa: true,
 } as const
 
+const times = (value: number | null, holds: number) => (value === null ? null : value * holds)
+
+/** What is filled, read and emptied as one: a pack counts as so many of its size, manifolded. */
+export function asOneVessel<T extends SizeRow>(size: T, holds: number): T {
+  if (holds === 1) return size
+  return {
+    ...size,
+    nominalKg: size.nominalKg * holds,
+    heelKg: size.heelKg * holds,
+    waterVolumeL: times(size.waterVolumeL, holds),
+    tareKg: times(size.tareKg, holds),
+  }
+}
+
 export type ReserveOfSize = Readonly<{ reserveKg: number; changeAtGaugeKpa: number | null }>
 
 /** What is left in a cylinder of this size when it is changed. */

@@ -8,22 +8,31 @@ import type {
   CylinderReasonInput,
   ReadCylinderInput,
 } from '@/lib/schemas/cylinder'
+import type { HoldBackInput } from '@/lib/schemas/cylinder-life'
 import { db } from './client'
 import { once } from './client-keys'
-import { contentsOrRefuse, readingColumns, SIZE_COLUMNS } from './contents'
+import { asOneVessel, contentsOrRefuse, readingColumns, SIZE_COLUMNS } from './contents'
 import { cylinderScope } from './cylinders'
 import { roleThen } from './role-then'
 import { inTransaction, type Tx } from './tx'
 
 const ACT_COLUMNS = {
   siteId: true,
+  serial: true,
+  gasId: true,
+  spec: true,
+  vessel: true,
+  madeMonth: true,
+  testMethod: true,
+  isStarred: true,
   tareKg: true,
+  holds: true,
   size: { select: SIZE_COLUMNS },
   events: { orderBy: { seq: 'desc' }, take: 1, select: { siteId: true } },
 } as const
 
 /** The cylinder, where the viewer may do this to it; what has left a site counts at the one it left. */
-async function actOn(viewer: Viewer, action: Action, cylinderId: string) {
+export async function actOn(viewer: Viewer, action: Action, cylinderId: string) {
   const found = await db.cylinder.findFirst({
     where: cylinderScope(viewer, cylinderId),
     select: ACT_COLUMNS,
@@ -31,19 +40,20 @@ async function actOn(viewer: Viewer, action: Action, cylinderId: string) {
   if (!found) throw new AppError('NOT_FOUND')
   const siteId = found.siteId ?? found.events[0]?.siteId
   if (!siteId) throw new AppError('NOT_FOUND')
-  return { ...found, siteId, role: roleThen(viewer, action, siteId) }
+  const size = asOneVessel(found.size, found.holds)
+  return { ...found, size, siteId, role: roleThen(viewer, action, siteId) }
 }
 
-type Acted = Readonly<{ cylinderId: string; eventId: string }>
+export type Acted = Readonly<{ cylinderId: string; eventId: string }>
 type Event = Omit<
   Parameters<Tx['cylinderEvent']['create']>[0]['data'],
   'id' | 'cylinder' | 'cylinderId' | 'siteId' | 'personId' | 'roleThen'
 >
 
 /** Adds one event; the trigger derives what the cylinder is from then on, or refuses. */
-async function record(
+export async function record(
   viewer: Viewer,
-  act: Action | 'cylinder:release' | 'cylinder:mark-empty' | 'cylinder:return',
+  act: `cylinder:${string}`,
   input: Readonly<{ key: string; cylinderId: string }>,
   cylinder: Readonly<{ siteId: string; role: string }>,
   event: Event,
@@ -84,12 +94,13 @@ export async function markCylinderEmpty(viewer: Viewer, input: CylinderActInput)
 
 export async function quarantineCylinder(
   viewer: Viewer,
-  input: CylinderReasonInput,
+  input: CylinderReasonInput & Partial<Pick<HoldBackInput, 'condition'>>,
 ): Promise<Acted> {
   const cylinder = await actOn(viewer, 'cylinder:quarantine', input.cylinderId)
   return record(viewer, 'cylinder:quarantine', input, cylinder, {
     kind: 'quarantined',
     reason: input.reason,
+    condition: input.condition ?? null,
   })
 }
 

@@ -1,6 +1,6 @@
 import 'server-only'
 import normalQuantile from '@stdlib/stats-base-dists-normal-quantile'
-import { assertCan, can, sitesWhere } from '@/lib/access/access'
+import { type Action, assertCan, can, sitesWhere } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import { supplySizeOf } from '@/lib/calc/catalogue-size'
 import { contentsFromReading } from '@/lib/calc/contents'
@@ -9,10 +9,21 @@ import { normalInterval } from '@/lib/calc/stats'
 import { AppError } from '@/lib/errors'
 import { localDay } from '@/lib/format/local-time'
 import type { CylinderFilter, CylinderStatus } from '@/lib/schemas/cylinder'
+import type { CONDITIONS, Vessel } from '@/lib/schemas/cylinder-life'
 import { db } from './client'
-import { contentsOf, deliveredUKg, reserveOf, SIZE_COLUMNS, type SizeRow } from './contents'
+import {
+  asOneVessel,
+  contentsOf,
+  deliveredUKg,
+  reserveOf,
+  SIZE_COLUMNS,
+  type SizeRow,
+} from './contents'
+import { type TestState, testStateOf } from './cylinders-test'
 
 const PAGE = 50
+
+export type Condition = 'sound' | (typeof CONDITIONS)[number]
 
 export type Amount90 = Readonly<{
   kg: number
@@ -55,6 +66,9 @@ export type CylinderRow = Readonly<{
   areaName: string | null
   outfitNumber: string | null
   side: 'oxygen' | 'fuel' | null
+  vessel: Vessel
+  holds: number
+  condition: Condition
 }>
 
 export type CylinderPage = Readonly<{
@@ -74,10 +88,15 @@ const ROW_COLUMNS = {
   dueMonth: true,
   areaId: true,
   side: true,
+  vessel: true,
+  holds: true,
+  condition: true,
   size: { select: SIZE_COLUMNS },
   outfit: { select: { number: true } },
 } as const
 
+const toVessel = (vessel: string) => vessel as Vessel // as above
+const toCondition = (condition: string) => condition as Condition // as above
 const toStatus = (status: string) => status as CylinderStatus // a CHECK holds the column to these
 const toSide = (side: string | null) => (side === 'oxygen' || side === 'fuel' ? side : null)
 
@@ -144,17 +163,22 @@ export async function listCylinders(
   const thisMonth = monthStart(now, site.zone)
   return {
     cylinders: shown.map(
-      ({ size, outfit, areaId, contentsKg, contentsUKg, status, side, ...row }) => ({
-        ...row,
-        status: toStatus(status),
-        side: toSide(side),
-        sizeName: size.name,
-        nominalKg: size.nominalKg,
-        contents: amount90(contentsKg, contentsUKg ?? deliveredUKg(size)),
-        isPastDue: isPastDue(row.dueMonth, thisMonth),
-        areaName: areaId ? (areaNames.get(areaId) ?? null) : null,
-        outfitNumber: outfit?.number ?? null,
-      }),
+      ({ size: one, outfit, areaId, contentsKg, contentsUKg, status, side, ...row }) => {
+        const size = asOneVessel(one, row.holds)
+        return {
+          ...row,
+          status: toStatus(status),
+          vessel: toVessel(row.vessel),
+          condition: toCondition(row.condition),
+          side: toSide(side),
+          sizeName: size.name,
+          nominalKg: size.nominalKg,
+          contents: amount90(contentsKg, contentsUKg ?? deliveredUKg(size)),
+          isPastDue: isPastDue(row.dueMonth, thisMonth),
+          areaName: areaId ? (areaNames.get(areaId) ?? null) : null,
+          outfitNumber: outfit?.number ?? null,
+        }
+      },
     ),
     next: rows.length > PAGE ? (shown.at(-1)?.serial ?? null) : null,
     now,
@@ -184,6 +208,17 @@ export type CylinderDetail = Omit<CylinderRow, 'sizeName' | 'nominalKg'> &
     ownership: 'owned' | 'rented'
     supplierName: string | null
     requalifiedOn: Date | null
+    madeMonth: Date | null
+    serviceLifeEnds: Date | null
+    testMethod: string | null
+    isStarred: boolean
+    batch: string | null
+    /** The event that last told what is in it: what a correction may point at. */
+    lastReadingId: string | null
+    test: TestState | null
+    mayReceive: boolean
+    moveTo: readonly Readonly<{ id: string; name: string }>[]
+    areas: readonly Readonly<{ id: string; name: string }>[]
     filledOn: Date | null
     arrivedAt: Date | null
     siteId: string | null
@@ -212,6 +247,7 @@ export function cylinderScope(viewer: Viewer, id: string) {
 }
 
 type LastReading = Readonly<{
+  id: string
   kind: string
   gaugeKpa: number | null
   temperatureK: number | null
@@ -240,18 +276,25 @@ function chainOf(last: LastReading | null, size: SizeRow, tareKg: number | null)
 }
 
 /** The newest event that says something about the contents. */
-async function findLastReading(cylinderId: string): Promise<LastReading | null> {
+export async function findLastReading(cylinderId: string): Promise<LastReading | null> {
   return db.cylinderEvent.findFirst({
     where: {
       cylinderId,
       OR: [
         { contentsKg: { not: null } },
         { markedEmpty: true },
-        { kind: { in: ['received', 'filled'] } },
+        { kind: { in: ['received', 'bought', 'rented_in', 'filled'] } },
       ],
     },
     orderBy: { seq: 'desc' },
-    select: { kind: true, gaugeKpa: true, temperatureK: true, weightKg: true, markedEmpty: true },
+    select: {
+      id: true,
+      kind: true,
+      gaugeKpa: true,
+      temperatureK: true,
+      weightKg: true,
+      markedEmpty: true,
+    },
   })
 }
 
@@ -261,6 +304,12 @@ const DETAIL_COLUMNS = {
   tareKg: true,
   ownership: true,
   supplierId: true,
+  gasId: true,
+  madeMonth: true,
+  serviceLifeEnds: true,
+  testMethod: true,
+  isStarred: true,
+  batch: true,
   requalifiedOn: true,
   filledOn: true,
   arrivedAt: true,
@@ -275,8 +324,9 @@ export async function getCylinder(viewer: Viewer, cylinderId: string): Promise<C
     select: DETAIL_COLUMNS,
   })
   if (!found) throw new AppError('NOT_FOUND')
-  const { size, outfit, areaId, contentsKg, contentsUKg, status, side, supplierId, ...row } = found
-  const [site, areaNames, supplier, last, now, company] = await Promise.all([
+  const { outfit, areaId, contentsKg, contentsUKg, status, side, supplierId, ...row } = found
+  const size = asOneVessel(found.size, row.holds)
+  const [site, areaNames, supplier, last, now, company, moveTo, areas, left] = await Promise.all([
     row.siteId
       ? db.site.findUnique({ where: { id: row.siteId }, select: { name: true, zone: true } })
       : null,
@@ -287,14 +337,37 @@ export async function getCylinder(viewer: Viewer, cylinderId: string): Promise<C
     findLastReading(cylinderId),
     readNow(),
     db.company.findFirstOrThrow({ select: { zone: true } }),
+    db.site.findMany({
+      where: { id: { in: sitesWhere(viewer, 'cylinder:move') } },
+      orderBy: { name: 'asc' },
+      select: { id: true, name: true },
+    }),
+    row.siteId
+      ? db.area.findMany({
+          where: { siteId: row.siteId },
+          orderBy: { name: 'asc' },
+          select: { id: true, name: true },
+        })
+      : [],
+    row.siteId
+      ? null
+      : db.cylinderEvent.findFirst({
+          where: { cylinderId },
+          orderBy: { seq: 'desc' },
+          select: { siteId: true },
+        }),
   ])
+  const lastSiteId = left?.siteId ?? null
   const zone = site?.zone ?? company.zone
-  const may = (action: 'cylinder:read-gauge' | 'cylinder:quarantine' | 'cylinder:move') =>
-    row.siteId !== null && can(viewer, action, row.siteId)
+  const actsAt = row.siteId ?? lastSiteId
+  const may = (action: Action, siteId = row.siteId) =>
+    siteId !== null && can(viewer, action, siteId)
   return {
     ...row,
     size,
     status: toStatus(status),
+    vessel: toVessel(row.vessel),
+    condition: toCondition(row.condition),
     side: toSide(side),
     ownership: row.ownership === 'owned' ? 'owned' : 'rented',
     contents: amount90(contentsKg, contentsUKg ?? deliveredUKg(size)),
@@ -308,7 +381,13 @@ export async function getCylinder(viewer: Viewer, cylinderId: string): Promise<C
     chain: chainOf(last, size, row.tareKg),
     mayRead: may('cylinder:read-gauge'),
     mayQuarantine: may('cylinder:quarantine'),
-    mayMove: may('cylinder:move'),
+    // What has left a site is still spoken for from there.
+    mayMove: may('cylinder:move', actsAt),
+    mayReceive: may('cylinder:receive', actsAt),
+    lastReadingId: last?.id ?? null,
+    test: testStateOf({ ...row, condition: toCondition(row.condition) }, localDay(now, zone)),
+    moveTo,
+    areas,
     now,
   }
 }

@@ -48,7 +48,8 @@ function dueReason(row: DeliveryRow, due: Date | null, thisMonth: Date): string 
 }
 
 function placeReason(known: KnownCylinder | undefined): string | null {
-  if (!known || known.status === 'in_transit') return null
+  if (!known) return null
+  if (known.status === 'in_transit') return 'ROW_ON_THE_WAY'
   if (known.status === 'scrapped' || known.status === 'lost')
     return `ROW_${known.status.toUpperCase()}`
   return known.siteId === null ? null : 'ROW_ON_SITE_ALREADY'

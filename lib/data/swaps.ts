@@ -5,7 +5,7 @@ import { AppError } from '@/lib/errors'
 import type { SwapInput } from '@/lib/schemas/swap'
 import { db } from './client'
 import { once } from './client-keys'
-import { contentsOrRefuse, readingColumns, SIZE_COLUMNS } from './contents'
+import { asOneVessel, contentsOrRefuse, readingColumns, SIZE_COLUMNS } from './contents'
 import { roleThen } from './role-then'
 import { inTransaction, type Tx } from './tx'
 
@@ -27,7 +27,13 @@ async function findEnds(viewer: Viewer, input: SwapInput) {
       ? null
       : db.cylinder.findUnique({
           where: { id: input.offCylinderId },
-          select: { id: true, serial: true, tareKg: true, size: { select: SIZE_COLUMNS } },
+          select: {
+            id: true,
+            serial: true,
+            tareKg: true,
+            holds: true,
+            size: { select: SIZE_COLUMNS },
+          },
         }),
     input.permitId === null
       ? null
@@ -67,7 +73,10 @@ async function takeOff(
   if (!ends.off) return
   const reading = input.offReading
   const observed = reading
-    ? readingColumns(reading, contentsOrRefuse(reading, ends.off.size, ends.off.tareKg))
+    ? readingColumns(
+        reading,
+        contentsOrRefuse(reading, asOneVessel(ends.off.size, ends.off.holds), ends.off.tareKg),
+      )
     : {}
   await tx.cylinderEvent.create({
     data: {

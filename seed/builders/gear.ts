@@ -57,6 +57,19 @@ export async function quarantineCylinder(
   )
 }
 
+/** Gone back to the supplier. */
+export async function returnCylinder(
+  db: Db,
+  cylinder: BuiltCylinder,
+  { siteId, keeperId }: Readonly<{ siteId: string; keeperId: string }>,
+): Promise<void> {
+  await playNow(db, (scribe) =>
+    writeCylinderEvents(scribe, keeperOf(keeperId), [
+      { kind: 'returned', cylinderId: cylinder.id, siteId, columns: {} },
+    ]),
+  )
+}
+
 export type BuiltOutfit = Readonly<{
   id: string
   number: string

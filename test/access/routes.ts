@@ -89,6 +89,7 @@ const DESK: Record<string, RouteRow> = {
     needs: 'cylinder:read',
     path: (scene) => `/cylinders/${scene.spare.id}`,
   },
+  '/cylinders/new': { needs: 'cylinder:receive', path: ofSite('/cylinders/new') },
   '/deliveries/new': { needs: 'cylinder:receive', path: ofSite('/deliveries/new') },
   '/cuts': { needs: 'job:read', path: ofSite('/cuts') },
   '/jobs/new': { needs: 'job:write', isOfAllSites: true, path: plain('/jobs/new') },

@@ -2,7 +2,7 @@ import { v7 as uuidv7 } from 'uuid'
 import { COMPANY_LAYER } from '../../lib/rules/layers'
 import { PARAMETER_NAMES } from '../../lib/rules/parameters'
 import { parameterBox } from '../../lib/schemas/rules'
-import { quarantineCylinder } from '../../seed/builders/gear'
+import { quarantineCylinder, returnCylinder } from '../../seed/builders/gear'
 import { buildOrder } from '../../seed/builders/orders'
 import type { BuiltPerson } from '../../seed/builders/people'
 import { playNow } from '../../seed/play'
@@ -213,6 +213,73 @@ const GAS = {
     needs: 'cylinder:move',
     path: cylinderPath,
     input: (scene) => ({ cylinderId: scene.spare.id }),
+  },
+  moveCylinderAction: {
+    needs: 'cylinder:move',
+    path: cylinderPath,
+    input: (scene) => ({ cylinderId: scene.spare.id, toSiteId: '', areaId: scene.site.area.id }),
+  },
+  sendForTestAction: {
+    needs: 'cylinder:move',
+    path: cylinderPath,
+    input: (scene) => ({ cylinderId: scene.spare.id }),
+  },
+  recordTestAction: {
+    needs: 'cylinder:receive',
+    path: cylinderPath,
+    input: (scene) => ({ cylinderId: scene.spare.id, testedOn: scene.today, method: '' }),
+  },
+  recordFillAction: {
+    needs: 'cylinder:receive',
+    path: cylinderPath,
+    input: (scene) => ({ cylinderId: scene.spare.id, filledOn: scene.today, batch: 'B-7' }),
+  },
+  reportLostAction: {
+    needs: 'cylinder:move',
+    path: cylinderPath,
+    input: (scene) => ({ cylinderId: scene.spare.id, reason: 'Not at the count' }),
+  },
+  reportFoundAction: {
+    needs: 'cylinder:move',
+    path: cylinderPath,
+    input: async (scene) => {
+      const { owner, spare, site: there, team } = scene
+      await returnCylinder(owner, spare, { siteId: there.id, keeperId: team.foreman.id })
+      return { ...site(scene), cylinderId: spare.id, condition: '', reason: '' }
+    },
+  },
+  scrapCylinderAction: {
+    needs: 'cylinder:move',
+    path: cylinderPath,
+    input: (scene) => ({ cylinderId: scene.spare.id, reason: 'Wall ground through' }),
+  },
+  correctReadingAction: {
+    needs: 'cylinder:read-gauge',
+    path: cylinderPath,
+    input: async (scene) => ({
+      cylinderId: scene.spare.id,
+      correctsId: await scene.read(
+        `SELECT id FROM cylinder_events WHERE cylinder_id = $1 AND kind = 'received'`,
+        [scene.spare.id],
+      ),
+      markedEmpty: 'yes',
+      reason: 'It came empty',
+    }),
+  },
+  takeInCylinderAction: {
+    needs: 'cylinder:receive',
+    path: () => '/cylinders/new',
+    input: (scene) => ({
+      ...site(scene),
+      how: 'bought',
+      serial: `KW-${scene.spare.id.slice(-12).toUpperCase()}`,
+      isAnother: 'yes',
+      sizeId: 'oxygen-244',
+      vessel: 'cylinder',
+      spec: 'DOT 3AA2265',
+      testedOn: scene.today,
+      method: 'volumetric',
+    }),
   },
   swapCylinderAction: {
     needs: 'cylinder:swap',

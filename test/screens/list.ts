@@ -167,6 +167,7 @@ const plan = ({ job, cut, cutToDo, shapes, coped, chart, cylinder }: Subjects): 
   { name: 'cut-coped', email: DANA, address: `/jobs/${shapes}/cut?cut=${coped}` },
   { name: 'cylinders', email: DANA, address: '/cylinders' },
   { name: 'cylinder', email: DANA, address: `/cylinders/${cylinder}` },
+  { name: 'cylinder-new', email: DANA, address: '/cylinders/new' },
   { name: 'delivery', email: DANA, address: '/deliveries/new' },
   { name: 'outside', email: DANA, address: '/outside' },
 ]

@@ -57,9 +57,12 @@ export default async function CylindersPage({ searchParams }: CylindersPageProps
         }
         actions={
           receive ? (
-            <ButtonLink kind="main" href={receive}>
-              {t('receive')}
-            </ButtonLink>
+            <>
+              <ButtonLink href={`/cylinders/new?site=${site.id}`}>{t('takeIn.link')}</ButtonLink>
+              <ButtonLink kind="main" href={receive}>
+                {t('receive')}
+              </ButtonLink>
+            </>
           ) : null
         }
       />

@@ -12,7 +12,25 @@ import {
   releaseCylinder,
   returnCylinder,
 } from '@/lib/data/cylinders-acts'
+import {
+  correctReading,
+  moveCylinder,
+  recordFill,
+  recordTest,
+  reportFound,
+  reportLost,
+  scrapCylinder,
+  sendForTest,
+} from '@/lib/data/cylinders-life'
 import { cylinderActSchema, cylinderReasonSchema, readCylinderSchema } from '@/lib/schemas/cylinder'
+import {
+  correctReadingSchema,
+  findCylinderSchema,
+  holdBackSchema,
+  moveCylinderSchema,
+  recordFillSchema,
+  recordTestSchema,
+} from '@/lib/schemas/cylinder-life'
 
 type Acted = Readonly<{ cylinderId: string; eventId: string }>
 export type CylinderActed = ActionResult<Acted>
@@ -53,7 +71,7 @@ export async function quarantineAction(
   _previous: CylinderActed | null,
   formData: FormData,
 ): Promise<CylinderActed> {
-  return act(cylinderReasonSchema, quarantineCylinder, formData)
+  return act(holdBackSchema, quarantineCylinder, formData)
 }
 
 export async function releaseAction(
@@ -68,4 +86,60 @@ export async function returnAction(
   formData: FormData,
 ): Promise<CylinderActed> {
   return act(cylinderActSchema, returnCylinder, formData)
+}
+
+export async function moveCylinderAction(
+  _previous: CylinderActed | null,
+  formData: FormData,
+): Promise<CylinderActed> {
+  return act(moveCylinderSchema, moveCylinder, formData)
+}
+
+export async function sendForTestAction(
+  _previous: CylinderActed | null,
+  formData: FormData,
+): Promise<CylinderActed> {
+  return act(cylinderActSchema, sendForTest, formData)
+}
+
+export async function recordTestAction(
+  _previous: CylinderActed | null,
+  formData: FormData,
+): Promise<CylinderActed> {
+  return act(recordTestSchema, recordTest, formData)
+}
+
+export async function recordFillAction(
+  _previous: CylinderActed | null,
+  formData: FormData,
+): Promise<CylinderActed> {
+  return act(recordFillSchema, recordFill, formData)
+}
+
+export async function reportLostAction(
+  _previous: CylinderActed | null,
+  formData: FormData,
+): Promise<CylinderActed> {
+  return act(cylinderReasonSchema, reportLost, formData)
+}
+
+export async function reportFoundAction(
+  _previous: CylinderActed | null,
+  formData: FormData,
+): Promise<CylinderActed> {
+  return act(findCylinderSchema, reportFound, formData)
+}
+
+export async function scrapCylinderAction(
+  _previous: CylinderActed | null,
+  formData: FormData,
+): Promise<CylinderActed> {
+  return act(cylinderReasonSchema, scrapCylinder, formData)
+}
+
+export async function correctReadingAction(
+  _previous: CylinderActed | null,
+  formData: FormData,
+): Promise<CylinderActed> {
+  return act(correctReadingSchema, correctReading, formData)
 }

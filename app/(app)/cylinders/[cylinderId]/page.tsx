@@ -12,6 +12,7 @@ import { CylinderActs } from './cylinder-acts'
 import { CylinderFacts } from './cylinder-facts'
 import { CylinderHistory } from './cylinder-history'
 import { ReadForm } from './read-form'
+import { TestFacts } from './test-facts'
 
 type CylinderPageProps = Readonly<{
   params: Promise<{ cylinderId: string }>
@@ -53,6 +54,7 @@ export default async function CylinderPage({ params, searchParams }: CylinderPag
       <div className="desk:grid desk:grid-cols-[minmax(0,2fr)_minmax(0,3fr)] desk:gap-x-12 desk:px-8">
         <div>
           <CylinderFacts cylinder={cylinder} prefs={prefs} />
+          <TestFacts cylinder={cylinder} />
           {cylinder.mayRead ? (
             <ReadForm
               cylinderId={cylinder.id}

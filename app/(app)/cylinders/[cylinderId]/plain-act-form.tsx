@@ -3,13 +3,17 @@
 import { useTranslations } from 'next-intl'
 import { KeptForm } from '@/app/_components/form/kept-form'
 import { SubmitButton } from '@/app/_components/form/submit-button'
-import { markEmptyAction, returnAction } from './actions'
+import { markEmptyAction, returnAction, sendForTestAction } from './actions'
 
-const ACTIONS = { empty: markEmptyAction, return: returnAction } as const
+const ACTIONS = {
+  empty: markEmptyAction,
+  return: returnAction,
+  sendForTest: sendForTestAction,
+} as const
 
 type PlainActFormProps = Readonly<{ cylinderId: string; act: keyof typeof ACTIONS }>
 
-/** One press: it is empty, or it goes back to the supplier. */
+/** One press: it is empty, it goes back to the supplier, or away to be tested. */
 export function PlainActForm({ cylinderId, act }: PlainActFormProps) {
   const t = useTranslations('cylinders')
   return (

@@ -2,9 +2,9 @@
 
 import { useTranslations } from 'next-intl'
 import { SelectField, TextField } from '@/app/_components/form/text-field'
+import { PlainTick } from '@/app/_components/form/plain-tick'
 import { CUT_CONDITIONS } from '@/lib/schemas/cut-dims'
 import type { AskedCut } from './asked-cut'
-import { TickBox } from './tick-box'
 import type { TypedCut } from './typed-from'
 
 /** Where it starts and what slows it down. */
@@ -15,7 +15,7 @@ export function ConditionBoxes({ typed, asked }: AskedCut & Readonly<{ typed: Ty
       <fieldset>
         <legend className="field-label">{t('conditions')}</legend>
         {CUT_CONDITIONS.map((code) => (
-          <TickBox
+          <PlainTick
             key={code}
             name={code}
             label={t(`condition.${code}`)}

@@ -1,5 +1,5 @@
 /** A box to tick, 48 high on a phone. */
-export function TickBox({
+export function PlainTick({
   name,
   label,
   isTicked = false,
