@@ -2,9 +2,9 @@
 
 import { useTranslations } from 'next-intl'
 import { KeptForm } from '@/app/_components/form/kept-form'
+import { PlainTick } from '@/app/_components/form/plain-tick'
 import { SubmitButton } from '@/app/_components/form/submit-button'
 import { SelectField, TextField } from '@/app/_components/form/text-field'
-import { PlainTick } from '@/app/_components/form/plain-tick'
 import { ReadingBoxes } from '@/app/_components/reading-boxes'
 import type { CatalogueSize } from '@/lib/calc/catalogue-size'
 import { TEST_METHODS } from '@/lib/schemas/cylinder-life'

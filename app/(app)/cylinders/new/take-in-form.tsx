@@ -3,9 +3,9 @@
 import { useRouter } from 'next/navigation'
 import { useTranslations } from 'next-intl'
 import { KeptForm } from '@/app/_components/form/kept-form'
+import { PlainTick } from '@/app/_components/form/plain-tick'
 import { SubmitButton } from '@/app/_components/form/submit-button'
 import { SelectField, TextField } from '@/app/_components/form/text-field'
-import { PlainTick } from '@/app/_components/form/plain-tick'
 import { TEST_METHODS, VESSELS } from '@/lib/schemas/cylinder-life'
 import { takeInCylinderAction } from './actions'
 

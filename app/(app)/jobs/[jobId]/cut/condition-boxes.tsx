@@ -1,8 +1,8 @@
 'use client'
 
 import { useTranslations } from 'next-intl'
-import { SelectField, TextField } from '@/app/_components/form/text-field'
 import { PlainTick } from '@/app/_components/form/plain-tick'
+import { SelectField, TextField } from '@/app/_components/form/text-field'
 import { CUT_CONDITIONS } from '@/lib/schemas/cut-dims'
 import type { AskedCut } from './asked-cut'
 import type { TypedCut } from './typed-from'

@@ -3,11 +3,11 @@
 import { useRouter } from 'next/navigation'
 import { useTranslations } from 'next-intl'
 import { KeptForm } from '@/app/_components/form/kept-form'
+import { PlainTick } from '@/app/_components/form/plain-tick'
 import { SubmitButton } from '@/app/_components/form/submit-button'
 import { SelectField, TextField } from '@/app/_components/form/text-field'
 import type { PlaceArea } from '@/lib/data/places'
 import { AREA_CLASSES, AREA_TICKS, FLOORS, SHIPYARD_SPACES, WALLS } from '@/lib/schemas/place'
-import { TickBox } from '../../../jobs/[jobId]/cut/tick-box'
 import { saveAreaAction } from '../../actions'
 
 type AreaFormProps = Readonly<{
@@ -43,7 +43,7 @@ export function AreaForm({ siteId, area, others }: AreaFormProps) {
       />
       <div>
         {AREA_TICKS.map((name) => (
-          <TickBox
+          <PlainTick
             key={name}
             name={name}
             label={t(`ticks.${name}`)}
