@@ -24,7 +24,8 @@ const web = await import('./lib/web.mjs')
 
 const ownerUrl = await setup.openDatabase()
 await setup.prepareDatabase(ownerUrl)
-await setup.fillDatabase(ownerUrl)
+const { emptyCompany } = await import('./lib/empty-company.mjs')
+await setup.fillDatabase(ownerUrl, emptyCompany(process.argv.slice(2)))
 
 const port = await step('Port', 'Set PORT to a free port.', async (note) => {
   const free = await web.choosePort(host)
@@ -67,7 +68,8 @@ async function startDevelopment() {
 }
 
 async function sayHowToSignIn() {
-  const { demoSignIns } = await import('./lib/demo.mjs')
+  const { demoSignIns, nobodyYet } = await import('./lib/demo.mjs')
   console.log(`\nReady after ${secondsSinceStart()}: ${url}   (Ctrl-C stops it)\n`)
   for (const line of await demoSignIns(ownerUrl)) console.log(line)
+  for (const line of await nobodyYet(ownerUrl)) console.log(line)
 }

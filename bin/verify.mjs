@@ -21,15 +21,6 @@ function readArguments() {
   return values
 }
 
-async function databaseUrl() {
-  if (process.env.DATABASE_URL) return { url: process.env.DATABASE_URL, stop: async () => {} }
-  const { createDatabase } = await import('./lib/database.mjs')
-  const { inRoot } = await import('./lib/paths.mjs')
-  const { startPostgres } = await import('./lib/postgres.mjs')
-  const server = await startPostgres({ dataDir: inRoot('.kerfwatch', 'postgres') })
-  return { url: await createDatabase(server.ownerUrl, 'kerfwatch'), stop: server.stop }
-}
-
 async function main() {
   const { site, expect, 'chains-only': chainsOnly, json, help } = readArguments()
   if (help) {
@@ -37,7 +28,8 @@ async function main() {
     return 0
   }
   const { describeResult, verifyRecords } = await import('./lib/verify.mjs')
-  const { url, stop } = await databaseUrl()
+  const { consoleDatabase } = await import('./lib/console-database.mjs')
+  const { url, stop } = await consoleDatabase()
   try {
     const result = await verifyRecords(url, {
       site: site ?? null,

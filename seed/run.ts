@@ -6,6 +6,7 @@ import { planDemo } from './demo/plan'
 import type { Secrets } from './demo/set-up'
 import { DEMO_PASSWORD } from './demo/sign-ins'
 import type { Planted } from './demo/world'
+import { type EmptyCompany, seedEmpty } from './empty'
 import { playHistory } from './play-history'
 import { insertReference } from './reference'
 
@@ -72,6 +73,12 @@ export async function seedDemo(
 async function main(): Promise<void> {
   const ownerUrl = process.env.DATABASE_URL
   if (!ownerUrl) throw new Error('DATABASE_URL must name the database, as its owner')
+  const [flag, company] = process.argv.slice(2)
+  if (flag === '--empty' && company) {
+    const made = await seedEmpty(ownerUrl, JSON.parse(company) as EmptyCompany)
+    say(made ? 'An empty company made' : 'There is a company already: nothing seeded')
+    return
+  }
   const seeded = await seedDemo(ownerUrl)
   if (!seeded) say('There is a company already: nothing seeded')
 }

@@ -23,3 +23,18 @@ export async function demoSignIns(ownerUrl) {
     '',
   ]
 }
+
+/** What to do where a company has nobody who could sign in. */
+export async function nobodyYet(ownerUrl) {
+  const isLone = await withClient(ownerUrl, async (client) => {
+    const { rowCount } = await client.query('SELECT 1 FROM people LIMIT 1')
+    return rowCount === 0
+  })
+  if (!isLone) return []
+  return [
+    'This company has nobody yet. Make its first administrator from another terminal, in this folder:',
+    '',
+    '  npm run administrator -- --name "Your Name" --email you@firm.example --site "Main yard"',
+    '',
+  ]
+}

@@ -75,21 +75,23 @@ async function isEmpty(client) {
 }
 
 /** Fills an empty database. @returns {Promise<boolean>} whether it was empty */
-export async function seedIfEmpty(ownerUrl) {
+export async function seedIfEmpty(ownerUrl, company = null) {
   return withClient(ownerUrl, async (client) => {
     await client.query('SELECT pg_advisory_lock($1)', [SEED_LOCK]) // another process may be at it
     if (!(await isEmpty(client))) return false
-    await runTypeScript('seed/run.ts', [], { env: { ...process.env, ...databaseEnv(ownerUrl) } })
+    const given = company ? ['--empty', JSON.stringify(company)] : []
+    await runTypeScript('seed/run.ts', given, { env: { ...process.env, ...databaseEnv(ownerUrl) } })
     return true
   })
 }
 
-export const fillDatabase = (ownerUrl) =>
+export const fillDatabase = (ownerUrl, company = null) =>
   step(
-    'Reference tables and demo',
+    company ? 'Reference tables' : 'Reference tables and demo',
     'Read the lines above; then remove the half-filled database and start again.',
     async (note) => {
-      note((await seedIfEmpty(ownerUrl)) ? 'demo company made' : 'there already')
+      const isMade = await seedIfEmpty(ownerUrl, company)
+      note(isMade ? (company ? 'empty company made' : 'demo company made') : 'there already')
     },
   )
 
