@@ -35,6 +35,10 @@ const SHOWN = {
     si: { unit: 'kPa', label: 'kPa', decimals: 0 },
   },
   length: { us: { unit: 'ft', label: 'ft' }, si: { unit: 'm', label: 'm' } },
+  distance: {
+    us: { unit: 'ft', label: 'ft', decimals: 1 },
+    si: { unit: 'm', label: 'm', decimals: 1 },
+  },
   thickness: {
     us: { unit: 'in', label: 'in', decimals: 3 },
     si: { unit: 'mm', label: 'mm', decimals: 1 },
@@ -69,6 +73,7 @@ const BASE: Readonly<Record<QuantityKind, Unit>> = {
   gasFlow: 'm3/s',
   gaugePressure: 'kPa',
   length: 'm',
+  distance: 'm',
   thickness: 'm',
   orifice: 'm',
   area: 'm2',

@@ -14,6 +14,8 @@ export interface MarkFinding {
   distance: DrawnDistance | null
   /** On another level than the work. */
   isElsewhere: boolean
+  /** On a level below the work. */
+  isLower: boolean
   /** An opening in a floor under which something that burns is drawn, whatever was said of it. */
   burnsBelow: boolean
   wordings: readonly (DistanceWording & {
@@ -52,6 +54,9 @@ function wordingKind(mark: DrawnMark): 'burnable' | 'opening' | 'extinguisher' |
   return mark.extinguisher ? 'extinguisher' : null
 }
 
+const heightOf = (drawing: AreaDrawing, sheetId: string) =>
+  drawing.sheets.find((sheet) => sheet.id === sheetId)?.heightM ?? 0
+
 /** What lies closer than, at or within the limit, mark by mark, as each of these layers words it; nearest first. */
 export function drawingFindings(drawing: AreaDrawing, layers: readonly LayerId[]): MarkFinding[] {
   const found = drawing.marks.map((mark): MarkFinding => {
@@ -61,6 +66,7 @@ export function drawingFindings(drawing: AreaDrawing, layers: readonly LayerId[]
       mark,
       distance,
       isElsewhere: mark.sheetId !== drawing.workSheetId,
+      isLower: heightOf(drawing, mark.sheetId) < heightOf(drawing, drawing.workSheetId),
       burnsBelow: burnsBelow(drawing, mark),
       wordings:
         kind && distance

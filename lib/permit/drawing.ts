@@ -55,9 +55,12 @@ export interface AreaDrawing {
   marks: readonly DrawnMark[]
 }
 
-export const FT_PER_M = 1 / 0.3048
+/** Exact since 1959 (international foot). */
+export const M_PER_FT = 0.3048
+/** The circle that every drawing shows: 35 ft, which the texts round to 11 m. */
+export const LIMIT_CIRCLE_M = 35 * M_PER_FT
 /** A thing placed by finger or by eye may lie a foot from where it is drawn. */
-export const PLACED_WITHIN_M = 0.3048
+export const PLACED_WITHIN_M = M_PER_FT
 const TENTH_MM_PER_M = 10_000
 /** 1 ft is 3,048 tenths of a millimetre, exactly, so that 35 ft drawn is 35 ft found. */
 const TENTH_MM_PER_FT = 3_048
@@ -66,7 +69,7 @@ const tenths = (metres: number) => Math.round(metres * TENTH_MM_PER_M)
 /** Whole feet come out whole, and whole metres as the limits in metres do: both are compared exactly. */
 function toFt(inTenths: number): number {
   const feet = inTenths / TENTH_MM_PER_FT
-  return Number.isInteger(feet) ? feet : inTenths / TENTH_MM_PER_M / 0.3048
+  return Number.isInteger(feet) ? feet : inTenths / TENTH_MM_PER_M / M_PER_FT
 }
 
 export interface DrawnDistance {
@@ -92,6 +95,11 @@ export function workPoint(drawing: AreaDrawing): DrawnPoint | null {
 
 function drawnLevel(a: DrawnPoint, b: DrawnPoint): number {
   return Math.sqrt((tenths(a.xM) - tenths(b.xM)) ** 2 + (tenths(a.yM) - tenths(b.yM)) ** 2)
+}
+
+/** Along the floor from one point of a sheet to another. */
+export function feetBetween(a: DrawnPoint, b: DrawnPoint): number {
+  return toFt(drawnLevel(a, b))
 }
 
 /**
@@ -121,7 +129,7 @@ export function distanceTo(drawing: AreaDrawing, mark: DrawnMark): DrawnDistance
 
 /** How far it may be at most: what an extinguisher that must be near is judged by. */
 export function farthestFt(distance: DrawnDistance): number {
-  return distance.straightFt + (distance.isMeasured ? 0 : PLACED_WITHIN_M * FT_PER_M)
+  return distance.straightFt + (distance.isMeasured ? 0 : PLACED_WITHIN_M / M_PER_FT)
 }
 
 /** The point so far from another, in the direction of a clock's hand seen from above (12 is up the sheet). */

@@ -1,5 +1,6 @@
 import { writePermitEvent } from '../records/permit'
 import { localDay } from '../zones'
+import { drawDeck3 } from './drawn'
 import { type HistoryState, nextOrderNumber, planAhead } from './history'
 import { answer, as, clear, closeAt, prepare, testGas, writeRoundOf } from './permit-life'
 import { siteOf } from './places'
@@ -58,6 +59,7 @@ function playMill(day: Day): void {
     1,
     deck3.answers.slice(0, 9).map(({ item }) => item),
   )
+  drawDeck3(deck3, at(-24))
 }
 
 function playHarbor(day: Day): void {

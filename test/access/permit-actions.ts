@@ -1,4 +1,5 @@
 import { buildPerson } from '../../seed/builders/people'
+import { drawingOf, pallets } from '../unit/permit/drawn'
 import { type ActionRow, onPermit, PIN, permitId, permitPath } from './row'
 import { IMPAIRMENT } from './stages'
 import type { Scene } from './world'
@@ -37,6 +38,16 @@ export const PERMIT_ACTIONS = {
     stage: 'prepared',
     path: permitPath('/clearance'),
     input: (scene) => ({ permitId: permitId(scene), item: 'floor', choice: 'swept' }),
+  },
+  keepDrawingAction: {
+    needs: 'permit:clear',
+    stage: 'prepared',
+    path: permitPath('/drawing'),
+    input: (scene) => ({
+      permitId: permitId(scene),
+      revision: '0',
+      drawing: JSON.stringify(drawingOf([pallets(20)])),
+    }),
   },
   clearPermitAction: {
     needs: 'permit:clear',

@@ -126,6 +126,7 @@ const PERMIT: Record<string, RouteRow> = {
   '/permits/[permitId]': permitPage('', 'open'),
   '/permits/[permitId]/clearance': permitPage('/clearance', 'prepared'),
   '/permits/[permitId]/close': permitPage('/close', 'watch'),
+  '/permits/[permitId]/drawing': permitPage('/drawing', 'prepared'),
   '/permits/[permitId]/end': permitPage('/end', 'open'),
   '/permits/[permitId]/gas-test': permitPage('/gas-test', 'open'),
   '/permits/[permitId]/hand-over': permitPage('/hand-over', 'open'),

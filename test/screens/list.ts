@@ -183,6 +183,7 @@ const permit = (found: Subjects): Screen[] => {
     { name: 'permits', email: DANA, address: '/permits' },
     { name: 'permit-new', email: DANA, address: `/permits/new?job=${job}` },
     { name: 'permit-preparing', email: DANA, address: `/permits/${preparing}` },
+    { name: 'area-drawing', email: DANA, address: `/permits/${preparing}/drawing` },
     {
       name: 'clearance',
       email: DANA,

@@ -60,6 +60,8 @@ export type ClearanceView = Readonly<{
   total: number
   left: number
   next: SurveyItemId | null
+  /** How many things the drawing of the area shows; null while nobody drew it. */
+  drawnMarks: number | null
   gasTestAt: Date | null
   isGasTestNeeded: boolean
   watchMin: number
@@ -160,6 +162,7 @@ export async function getClearance(viewer: Viewer, permitId: string): Promise<Cl
     total: progress.total,
     left: progress.left,
     next: progress.next,
+    drawnMarks: context.drawing?.marks.length ?? null,
     gasTestAt: bundle.gas_tests.at(-1) ? new Date(bundle.gas_tests.at(-1)?.at ?? '') : null,
     isGasTestNeeded: duties.gasTestNeeded,
     watchMin: duties.watchMin,

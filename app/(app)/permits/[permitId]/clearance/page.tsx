@@ -100,6 +100,7 @@ async function Walk({ view, openId, prefs }: WalkProps) {
       <>
         <ul className="plain-rows border-t border-rule">
           {items.map(row)}
+          <DrawingRow view={view} />
           <GasRow view={view} prefs={prefs} />
         </ul>
         <Finish view={view} prefs={prefs} />
@@ -123,9 +124,22 @@ async function Walk({ view, openId, prefs }: WalkProps) {
       after={
         <ul className="plain-rows">
           {items.slice(at + 1).map(row)}
+          <DrawingRow view={view} />
           <GasRow view={view} prefs={prefs} />
         </ul>
       }
+    />
+  )
+}
+
+async function DrawingRow({ view }: Readonly<{ view: ClearanceView }>) {
+  const t = await getTranslations('permit.drawing')
+  return (
+    <PlainRow
+      href={`/permits/${view.head.id}/drawing`}
+      mark={<AnswerMark name={view.drawnMarks === null ? 'to-answer' : 'done'} />}
+      title={t('row')}
+      aside={view.drawnMarks === null ? t('rowNone') : t('rowKept', { count: view.drawnMarks })}
     />
   )
 }
