@@ -60,7 +60,10 @@ function signerReasons(
   personId: string | null,
 ): Reason[] {
   const signed = signatureOf(facts, act)
-  if (!signed) return [reason('signature_missing', { act })]
+  if (!signed)
+    return [
+      reason(facts.voidedActs?.includes(act) ? 'signature_voided' : 'signature_missing', { act }),
+    ]
   return signed.personId === personId ? [] : [reason('signature_by_other', { act })]
 }
 

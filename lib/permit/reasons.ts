@@ -13,6 +13,7 @@ export const PERMIT_REASON_CODES = [
   'watch_not_named',
   'operator_not_named',
   'signature_missing',
+  'signature_voided',
   'signature_by_other',
   'signature_order',
   'same_person',

@@ -181,6 +181,8 @@ export interface PermitFacts {
   lastLookAt: Date | null
   duties: FrozenDuties | null
   signatures: readonly SignatureFact[]
+  /** Acts that were signed for something that has changed since; such a signature is not among the others. */
+  voidedActs?: readonly SignatureAct[]
   gasTests: readonly GasTestFact[]
   watchStints: readonly Stint[]
   operatorStints: readonly Stint[]

@@ -44,6 +44,9 @@ export const dayField = z.iso.date('ENTER_A_DAY')
 
 export const clockField = z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'ENTER_A_TIME')
 
+/** The hash of what stands on the screen that is signed. */
+export const contentHashField = z.string('RELOAD_IT').regex(/^[0-9a-f]{64}$/, 'RELOAD_IT')
+
 /** A ticked box: absent when it is not. */
 export const tickedField = z.literal('yes', 'CONFIRM_IT')
 

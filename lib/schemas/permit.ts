@@ -2,6 +2,7 @@ import { z } from 'zod'
 import {
   clientKey,
   clockField,
+  contentHashField,
   dayField,
   deviceAtField,
   idField,
@@ -21,6 +22,9 @@ const onPermit = {
   version: versionField,
   deviceAt: deviceAtField,
 }
+
+/** What is signed carries the hash of what the signer saw. */
+const signed = { ...onPermit, contentHash: contentHashField, personId: idField, pin: pinField }
 
 export const PERMIT_FILTERS = ['now', 'preparing', 'watch', 'ended', 'all'] as const
 export type PermitFilter = (typeof PERMIT_FILTERS)[number]
@@ -69,17 +73,13 @@ export type ClearanceAnswerInput = z.infer<typeof clearanceAnswerSchema>
 
 /** The phone goes round: each signs as the named person, with their own PIN. */
 export const signPermitSchema = z.object({
-  ...onPermit,
+  ...signed,
   act: z.enum(['agree', 'acknowledge'], 'CHOOSE_ONE'),
-  personId: idField,
-  pin: pinField,
 })
 export type SignPermitInput = z.infer<typeof signPermitSchema>
 
 export const issuePermitSchema = z.object({
-  ...onPermit,
-  personId: idField,
-  pin: pinField,
+  ...signed,
   arrivedAt: clockField,
   validUntilDay: dayField,
   validUntil: clockField,
@@ -104,7 +104,7 @@ export const newLookSchema = z.object({
 })
 export type NewLookInput = z.infer<typeof newLookSchema>
 
-export const resumePermitSchema = z.object({ ...onPermit, personId: idField, pin: pinField })
+export const resumePermitSchema = z.object(signed)
 export type ResumePermitInput = z.infer<typeof resumePermitSchema>
 
 export const endWorkSchema = z.object({
@@ -131,12 +131,19 @@ export const logWorkSchema = z.object({
 export type LogWorkInput = z.infer<typeof logWorkSchema>
 
 export const handOverSchema = z.object({
-  ...onPermit,
+  ...signed,
   role: z.enum(['operator', 'fire_watch'], 'CHOOSE_ONE'),
-  personId: idField,
-  pin: pinField,
 })
 export type HandOverInput = z.infer<typeof handOverSchema>
+
+/** Another operator or fire watch than was named, before the issue. */
+export const namePeopleSchema = z.object({
+  ...onPermit,
+  operatorId: idField,
+  fireWatchId: optionalId,
+  why: requiredText(),
+})
+export type NamePeopleInput = z.infer<typeof namePeopleSchema>
 
 export const withdrawPermitSchema = z.object({ ...onPermit, reason: requiredText() })
 export type WithdrawPermitInput = z.infer<typeof withdrawPermitSchema>

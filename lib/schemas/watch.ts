@@ -2,6 +2,7 @@ import { z } from 'zod'
 import {
   clientKey,
   clockField,
+  contentHashField,
   dayField,
   deviceAtField,
   idField,
@@ -66,7 +67,12 @@ export const leaveWatchSchema = z.object({ ...onPermit, personId: idField })
 export type LeaveWatchInput = z.infer<typeof leaveWatchSchema>
 
 /** The last inspection, signed: by who stood the watch, then by the PAI, who closes it. */
-export const finalSignSchema = z.object({ ...onPermit, personId: idField, pin: pinField })
+export const finalSignSchema = z.object({
+  ...onPermit,
+  contentHash: contentHashField,
+  personId: idField,
+  pin: pinField,
+})
 export type FinalSignInput = z.infer<typeof finalSignSchema>
 
 export const outsideSchema = z.object({

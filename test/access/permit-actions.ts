@@ -173,6 +173,21 @@ export const PERMIT_ACTIONS = {
       what: 'All of it',
     }),
   },
+  namePeopleAction: {
+    needs: 'permit:prepare',
+    stage: 'cleared',
+    path: permitPath('/people'),
+    input: async (scene) => {
+      const grants = [{ siteId: scene.site.id, role: 'fire_watch' as const }]
+      const other = await buildPerson(scene.owner, { grants })
+      return {
+        ...(await onPermit(scene)),
+        operatorId: scene.team.operator.id,
+        fireWatchId: other.id,
+        why: 'Called away',
+      }
+    },
+  },
   withdrawPermitAction: {
     needs: 'permit:withdraw',
     stage: 'prepared',

@@ -132,6 +132,7 @@ const PERMIT: Record<string, RouteRow> = {
   '/permits/[permitId]/hand-over': permitPage('/hand-over', 'open'),
   '/permits/[permitId]/hold': permitPage('/hold', 'open'),
   '/permits/[permitId]/log': permitPage('/log', 'open'),
+  '/permits/[permitId]/people': permitPage('/people', 'cleared'),
   '/permits/[permitId]/posted': permitPage('/posted', 'open'),
   '/permits/[permitId]/record': {
     needs: 'record:read',

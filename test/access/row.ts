@@ -24,5 +24,6 @@ export const permitId = (scene: Scene) => scene.permit?.permit.id ?? ''
 export const onPermit = async (scene: Scene) => ({
   permitId: permitId(scene),
   version: String(await scene.read('SELECT version FROM permits WHERE id = $1', [permitId(scene)])),
+  contentHash: String(await scene.read('SELECT kerf_permit_hash($1)', [permitId(scene)])),
 })
 export const permitPath = (tail: string) => (scene: Scene) => `/permits/${permitId(scene)}${tail}`

@@ -56,9 +56,18 @@ export async function permitRow(id: string) {
   }
 }
 
-/** What a form on this permit carries: a new key and the version it was drawn from. */
+/** What a form on this permit carries: a new key, the version it was drawn from and what it showed. */
 export async function formOn(permitId: string) {
-  return { key: uuidv7(), permitId, version: String((await permitRow(permitId)).version) }
+  const { rows } = await testDatabase().owner.query(
+    'SELECT version, kerf_permit_hash(id) AS hash FROM permits WHERE id = $1',
+    [permitId],
+  )
+  return {
+    key: uuidv7(),
+    permitId,
+    version: String(rows[0].version),
+    contentHash: String(rows[0].hash),
+  }
 }
 
 export const refusedFor = (...codes: string[]) =>

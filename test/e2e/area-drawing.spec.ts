@@ -54,7 +54,7 @@ test('an area is drawn by keyboard, by list and by touch; openings at 34, 35 and
     await page.getByRole('radio', { name: 'Burns', exact: true }).check()
     const box = await sheet.boundingBox()
     if (!box) throw new Error('no sheet')
-    await page.mouse.click(box.x + box.width * 0.6, box.y + box.height * 0.5)
+    await sheet.click({ position: { x: box.width * 0.6, y: box.height * 0.5 } })
     await expect(page.getByRole('heading', { name: /^Burns, about 10/ })).toBeVisible()
     await page.getByLabel('What it is').first().fill('Pallets')
     await page.getByRole('radio', { name: 'Covered', exact: true }).check()

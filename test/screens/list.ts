@@ -193,6 +193,7 @@ const permit = (found: Subjects): Screen[] => {
     { name: 'gas-test', email: DANA, address: `/permits/${preparing}/gas-test` },
     { name: 'withdraw', email: DANA, address: `/permits/${preparing}/withdraw` },
     { name: 'permit-cleared', email: clearedForeman, address: `/permits/${cleared}` },
+    { name: 'permit-people', email: clearedForeman, address: `/permits/${cleared}/people` },
     { name: 'sign', email: clearedForeman, address: `/permits/${cleared}/sign` },
     { ...ofOpen('permit-open'), ...phone('phone-permit') },
     { ...ofOpen('permit-open-operator'), email: LUIS },

@@ -84,6 +84,8 @@ export interface SignatureRow {
   role: string
   person_id: string
   survey_no: number
+  /** Of what the signer saw; null in signatures older than the hash. */
+  content_hash: string | null
   at: Instant
 }
 
@@ -117,6 +119,8 @@ export interface PersonRow {
 export interface PermitBundle {
   now: Instant
   permit: PermitRow
+  /** Of what stands there now, as every signature is held to it. */
+  content_hash: string
   site: {
     id: string
     name: string
@@ -191,6 +195,7 @@ export async function loadBundle(tx: Tx, permitId: string): Promise<PermitBundle
     SELECT jsonb_build_object(
       'now', kerf_now(),
       'permit', to_jsonb(p),
+      'content_hash', kerf_permit_hash(p.id),
       'site', (SELECT to_jsonb(s) FROM (SELECT id, name, short_name, zone, emergency_words, shift_ends FROM sites WHERE id = p.site_id) s),
       'area', (SELECT to_jsonb(a) FROM (SELECT id, name, area_class, facts, posts FROM areas WHERE id = p.area_id) a),
       'job', (SELECT to_jsonb(j) FROM (SELECT id, number, title FROM jobs WHERE id = p.job_id) j),

@@ -204,6 +204,11 @@ export function assertFresh(context: PermitContext, version: number): void {
   if (context.bundle.permit.version !== version) throw new AppError('CONFLICT')
 }
 
+/** What is signed is what stood on the screen; the database holds the signature to it once more. */
+export function assertSeen(context: PermitContext, contentHash: string): void {
+  if (context.bundle.content_hash !== contentHash) throw new AppError('CONTENT_CHANGED')
+}
+
 export function personName(context: PermitContext, id: string | null): string {
   return nameOf(context.people, id)
 }

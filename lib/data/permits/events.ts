@@ -47,6 +47,7 @@ export async function addSignature(
     role: 'operator' | 'fire_watch' | 'pai'
     personId: string
     deviceAt: Date | null
+    contentHash: string
   }>,
 ): Promise<void> {
   await tx.signature.create({

@@ -6,7 +6,7 @@ import type {
   QualificationKind,
   SignatureAct,
 } from '@/lib/permit/types'
-import type { EventRow, PermitBundle, PersonRow, StintRow } from './bundle'
+import type { EventRow, PermitBundle, PersonRow, SignatureRow, StintRow } from './bundle'
 import { type Frozen, readRoundPosts } from './frozen'
 
 const at = (text: string) => new Date(text)
@@ -51,6 +51,16 @@ function lastLookAt(bundle: PermitBundle): Date | null {
   return instant(looks.at(-1)?.at ?? permit.cleared_at)
 }
 
+/**
+ * Whether what was signed is not what stands there now. After the issue the two final signatures are
+ * held to it until the permit is closed; the others were for the minute in which they were given.
+ */
+function isVoid({ permit, content_hash }: PermitBundle, row: SignatureRow): boolean {
+  if (permit.issued_at === null) return row.content_hash !== content_hash
+  const isFinal = row.act === 'final_watch' && permit.state === 'watch'
+  return isFinal && row.content_hash !== null && row.content_hash !== content_hash
+}
+
 /** The bundle as lib/permit asks for it. */
 export function toFacts(
   bundle: PermitBundle,
@@ -88,11 +98,15 @@ export function toFacts(
     // Signatures of an earlier survey were about another look at the area.
     signatures: bundle.signatures
       .filter((row) => permit.issued_at !== null || row.survey_no === permit.survey_no)
+      .filter((row) => !isVoid(bundle, row))
       .map((row) => ({
         act: row.act as SignatureAct,
         personId: row.person_id,
         signedAt: at(row.at),
       })),
+    voidedActs: bundle.signatures
+      .filter((row) => isVoid(bundle, row))
+      .map((row) => row.act as SignatureAct),
     gasTests: bundle.gas_tests.map((row) => ({
       takenAt: at(row.at),
       oxygenPct: row.oxygen_pct,

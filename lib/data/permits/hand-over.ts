@@ -10,7 +10,13 @@ import { db } from '../client'
 import { doneBefore, once } from '../client-keys'
 import { roleThen } from '../role-then'
 import { inTransaction, type Tx } from '../tx'
-import { assertFresh, assertOnPermit, loadPermitContext, type PermitContext } from './context'
+import {
+  assertFresh,
+  assertOnPermit,
+  assertSeen,
+  loadPermitContext,
+  type PermitContext,
+} from './context'
 import { addEvent, addSignature } from './events'
 import { readPersonFact } from './person-fact'
 import { signerReasons } from './signer'
@@ -97,7 +103,9 @@ export async function handOver(
   const done = await doneBefore<{ permitId: string }>(db, viewer, submission)
   if (done) return done
   const notHis = await signerReasons(siteId, input.personId, input.role)
-  await check(db, await loadPermitContext(db, input.permitId), input, notHis)
+  const before = await loadPermitContext(db, input.permitId)
+  await check(db, before, input, notHis)
+  assertSeen(before, input.contentHash)
   await verifyPin(input.personId, pin)
   const part = PARTS[input.role]
   return inTransaction(viewer, 'permit:hand-over', (tx) =>
@@ -115,6 +123,7 @@ export async function handOver(
         role: input.role,
         personId: input.personId,
         deviceAt,
+        contentHash: input.contentHash,
       })
       await addEvent(tx, by, part.on, { subjectId: input.personId, deviceAt })
       for (const personId of leaving)

@@ -17,6 +17,8 @@ export type PermitHead = Readonly<{
   what: string
   whereWords: string
   isStopped: boolean
+  /** Of what this screen shows; a signature given here is for that. */
+  contentHash: string
 }>
 
 export function toHead({ bundle, facts }: PermitContext): PermitHead {
@@ -34,6 +36,7 @@ export function toHead({ bundle, facts }: PermitContext): PermitHead {
     jobTitle: job.title,
     what: permit.what,
     whereWords: permit.where_words,
+    contentHash: bundle.content_hash,
     isStopped: facts.stoppedAt !== null,
   }
 }

@@ -17,6 +17,7 @@ import { inTransaction, type Tx } from '../tx'
 import {
   assertFresh,
   assertOnPermit,
+  assertSeen,
   loadPermitContext,
   type PermitContext,
   refuseUnless,
@@ -122,6 +123,7 @@ async function goOn(viewer: Viewer, input: ResumePermitInput, how: GoOn): Promis
     ...notHis,
     ...(await outfitReasons(db, before)),
   ])
+  assertSeen(before, input.contentHash)
   await verifyPin(input.personId, pin)
   const role = roleThen(viewer, 'permit:resume', siteId)
   return inTransaction(viewer, 'permit:resume', (tx) =>
@@ -137,6 +139,7 @@ async function goOn(viewer: Viewer, input: ResumePermitInput, how: GoOn): Promis
         role: 'pai',
         personId: input.personId,
         deviceAt: input.deviceAt,
+        contentHash: input.contentHash,
       })
       await addEvent(tx, { viewer, role, context }, how.kind, {
         subjectId: input.personId,

@@ -16,6 +16,7 @@ import { inTransaction, type Tx } from '../tx'
 import {
   assertFresh,
   assertOnPermit,
+  assertSeen,
   loadPermitContext,
   type PermitContext,
   refuseUnless,
@@ -174,6 +175,7 @@ export async function issuePermit(
     ...notHis,
     ...(await outfitReasons(db, before.context)),
   ])
+  assertSeen(before.context, input.contentHash)
   await verifyPin(input.personId, pin)
   return inTransaction(viewer, 'permit:issue', (tx) =>
     once(tx, viewer, submission, async () => {
@@ -188,6 +190,7 @@ export async function issuePermit(
         role: 'pai',
         personId: input.personId,
         deviceAt: input.deviceAt,
+        contentHash: input.contentHash,
       })
       const extras = {
         data: frozenData(context, issuing),

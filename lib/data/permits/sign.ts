@@ -11,6 +11,7 @@ import { inTransaction } from '../tx'
 import {
   assertFresh,
   assertOnPermit,
+  assertSeen,
   loadPermitContext,
   type PermitContext,
   readPermitContext,
@@ -64,6 +65,7 @@ export async function signPermit(
   if (done) return done
   const before = await readPermitContext(viewer, input.permitId)
   refuse([...signReasons(before, input), ...(await signerReasons(siteId, input.personId, role))])
+  assertSeen(before, input.contentHash)
   await verifyPin(input.personId, pin)
   return inTransaction(viewer, 'permit:sign', (tx) =>
     once(tx, viewer, submission, async () => {
@@ -75,6 +77,7 @@ export async function signPermit(
         role,
         personId: input.personId,
         deviceAt: input.deviceAt,
+        contentHash: input.contentHash,
       })
       return { permitId: input.permitId }
     }),

@@ -68,6 +68,7 @@ const rowSchema = z.looseObject({
   posts: z.unknown().optional(),
   drawing: z.looseObject({ sheets: z.array(z.unknown()), marks: z.array(z.unknown()) }).nullish(),
   purpose: text,
+  why: text,
   about: text,
   sha256: text,
   byte_count: z.number().nullish(),
@@ -161,6 +162,7 @@ function paramsOf(table: string, row: Row): Params {
     }
   if (table === 'area_drawings')
     return { sheets: row.drawing?.sheets.length ?? 0, marks: row.drawing?.marks.length ?? 0 }
+  if (table === 'permit_people') return { note: row.why ?? '' }
   if (table === 'pictures')
     return {
       purpose: row.purpose ?? '',

@@ -10,6 +10,7 @@ import { doneBefore, once } from '../client-keys'
 import {
   assertFresh,
   assertOnPermit,
+  assertSeen,
   loadPermitContext,
   type PermitContext,
   refuseUnless,
@@ -77,7 +78,9 @@ async function sign(viewer: Viewer, input: FinalSignInput, step: Step): Promise<
   return keepingRefusals(
     { viewer, action: step.action, siteId, subjectId: input.permitId },
     async () => {
-      await check(db, await loadPermitContext(db, input.permitId), step, input.personId)
+      const before = await loadPermitContext(db, input.permitId)
+      await check(db, before, step, input.personId)
+      assertSeen(before, input.contentHash)
       await verifyPin(input.personId, pin)
       return inTransaction(viewer, 'permit:close', (tx) =>
         once(tx, viewer, submission, async () => {
@@ -90,6 +93,7 @@ async function sign(viewer: Viewer, input: FinalSignInput, step: Step): Promise<
             role: step.role,
             personId: input.personId,
             deviceAt,
+            contentHash: input.contentHash,
           })
           if (step.act === 'final_pai')
             await addEvent(tx, { viewer, role: 'pai', context }, 'closed', {

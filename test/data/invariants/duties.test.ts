@@ -148,9 +148,16 @@ describe('the duties after work end no earlier than the frozen minutes of mainta
       await event('monitored')
       await event('statement')
     })
+    await finish(permitId)
     await restore()
     expect((await refusal(restore())).codes).toEqual(['IMPAIRMENT_RESTORED'])
-    await finish(permitId)
+    // Signed off before it was restored: for what is there now it is signed again.
+    expect((await refusal(close(permitId))).codes).toEqual(['SIGNATURE_VOIDED'])
+    await step(database, world, permitId, ({ sign }) =>
+      sign('final_watch', 'fire_watch', world.watch),
+    )
+    expect((await refusal(close(permitId))).codes).toEqual(['SIGNATURE_VOIDED'])
+    await step(database, world, permitId, ({ sign }) => sign('final_pai', 'pai', world.pai))
     await close(permitId)
   })
 

@@ -26,6 +26,7 @@ const FACTS = [
   'crew_factors',
   'pictures',
   'area_drawings',
+  'permit_people',
 ] as const
 const MOVED_BY_TRIGGERS = [
   'permits',

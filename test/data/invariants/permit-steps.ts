@@ -51,7 +51,8 @@ export function permitSteps(client: pg.ClientBase, world: World, permitId: strin
     )
   const sign = (act: string, role: string, personId: string) =>
     client.query(
-      `INSERT INTO signatures (id, site_id, permit_id, person_id, act, role, survey_no) VALUES ($1, $2, $3, $4, $5, $6, 1)`,
+      `INSERT INTO signatures (id, site_id, permit_id, person_id, act, role, survey_no, content_hash)
+       VALUES ($1, $2, $3, $4, $5, $6, 1, kerf_permit_hash($3))`,
       [randomUUID(), world.siteId, permitId, personId, act, role],
     )
   const answer = async (personId = world.pai) => {

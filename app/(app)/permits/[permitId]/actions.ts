@@ -11,11 +11,13 @@ import {
   resumePermit,
   withdrawPermit,
 } from '@/lib/data/permits/hold'
+import { namePeople } from '@/lib/data/permits/name-people'
 import { withdrawStop } from '@/lib/data/permits/stop'
 import {
   endWorkSchema,
   handOverSchema,
   holdPermitSchema,
+  namePeopleSchema,
   newLookSchema,
   permitStepSchema,
   resumePermitSchema,
@@ -38,6 +40,15 @@ export async function holdPermitAction(
 export async function endWorkAction(_previous: Result | null, formData: FormData): Promise<Result> {
   const result = await runAction({ schema: endWorkSchema, formData }, endWork)
   if (result.ok) redirect(`/permits/${result.data.permitId}/watch`)
+  return result
+}
+
+export async function namePeopleAction(
+  _previous: Result | null,
+  formData: FormData,
+): Promise<Result> {
+  const result = await runAction({ schema: namePeopleSchema, formData }, namePeople)
+  if (result.ok) redirect(`/permits/${result.data.permitId}`)
   return result
 }
 

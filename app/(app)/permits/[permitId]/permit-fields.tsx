@@ -6,11 +6,20 @@ import { useEffect, useRef } from 'react'
 export function PermitFields({
   permitId,
   version,
-}: Readonly<{ permitId: string; version?: number }>) {
+  contentHash,
+}: Readonly<{
+  permitId: string
+  version?: number
+  /** Of what the screen shows, where the form is signed. */
+  contentHash?: string
+}>) {
   return (
     <>
       <input type="hidden" name="permitId" value={permitId} />
       {version === undefined ? null : <input type="hidden" name="version" value={version} />}
+      {contentHash === undefined ? null : (
+        <input type="hidden" name="contentHash" value={contentHash} />
+      )}
       <DeviceClock />
     </>
   )

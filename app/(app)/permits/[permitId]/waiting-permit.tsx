@@ -77,6 +77,11 @@ async function NextStep({ view }: Readonly<{ view: PermitView }>) {
         <a className="text-link" href={`${base}/rules`}>
           {t('rules')}
         </a>
+        {!isOver && can.clear ? (
+          <a className="text-link" href={`${base}/people`}>
+            {t('people')}
+          </a>
+        ) : null}
         {!isOver && can.withdraw ? (
           <a className="text-link" href={`${base}/withdraw`}>
             {t('withdraw')}

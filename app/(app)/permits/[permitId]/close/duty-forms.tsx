@@ -87,10 +87,15 @@ export function RestoreForm({
 }
 
 type FinalProps = OnPermit &
-  Readonly<{ part: 'signOff' | 'close'; people: readonly SelectOption[]; isMain: boolean }>
+  Readonly<{
+    contentHash: string
+    part: 'signOff' | 'close'
+    people: readonly SelectOption[]
+    isMain: boolean
+  }>
 
 /** The last two signatures, each with their own PIN; the PAI's closes it. */
-export function FinalForm({ permitId, version, part, people, isMain }: FinalProps) {
+export function FinalForm({ permitId, version, contentHash, part, people, isMain }: FinalProps) {
   const t = useTranslations('watch.close')
   return (
     <KeptForm
@@ -99,7 +104,7 @@ export function FinalForm({ permitId, version, part, people, isMain }: FinalProp
       refusedTitle={t(`${part}Refused`)}
       className="grid gap-3"
     >
-      <PermitFields permitId={permitId} version={version} />
+      <PermitFields permitId={permitId} version={version} contentHash={contentHash} />
       <SelectField
         name="personId"
         label={t(`${part}Who`)}

@@ -126,6 +126,7 @@ async function Steps({ view, hands, prefs }: StepsProps) {
         >
           <FinalForm
             {...on}
+            contentHash={view.head.contentHash}
             part="signOff"
             people={view.stoodWatch.map(asOption)}
             isMain={owed.length === 0}
@@ -135,6 +136,7 @@ async function Steps({ view, hands, prefs }: StepsProps) {
       <Step title={t('close')} doneWords={null}>
         <FinalForm
           {...on}
+          contentHash={view.head.contentHash}
           part="close"
           people={pais.map(asOption)}
           isMain={owed.length === 0 && signedOff !== null}

@@ -10,12 +10,13 @@ import { PermitFields } from '../permit-fields'
 type HandOverFormProps = Readonly<{
   permitId: string
   version: number
+  contentHash: string
   role: 'operator' | 'fire_watch'
   people: readonly SelectOption[]
 }>
 
 /** Who takes over signs with their own PIN; who was on goes off in the same act. */
-export function HandOverForm({ permitId, version, role, people }: HandOverFormProps) {
+export function HandOverForm({ permitId, version, contentHash, role, people }: HandOverFormProps) {
   const t = useTranslations('permit.handOver')
   return (
     <KeptForm
@@ -24,7 +25,7 @@ export function HandOverForm({ permitId, version, role, people }: HandOverFormPr
       refusedTitle={t('refused')}
       className="grid gap-3"
     >
-      <PermitFields permitId={permitId} version={version} />
+      <PermitFields permitId={permitId} version={version} contentHash={contentHash} />
       <input type="hidden" name="role" value={role} />
       <SelectField
         name="personId"

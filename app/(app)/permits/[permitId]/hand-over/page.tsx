@@ -37,6 +37,7 @@ export default async function HandOverPage({ params }: HandOverPageProps) {
                 <HandOverForm
                   permitId={head.id}
                   version={head.version}
+                  contentHash={head.contentHash}
                   role={role}
                   people={choices(scene, role)}
                 />

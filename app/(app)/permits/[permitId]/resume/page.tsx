@@ -74,6 +74,7 @@ async function Steps({ scene }: Readonly<{ scene: ActScene }>) {
         <ResumeForm
           permitId={head.id}
           version={head.version}
+          contentHash={head.contentHash}
           pais={pais}
           from={head.state === 'watch' ? 'watch' : 'hold'}
         />

@@ -10,12 +10,13 @@ import { PermitFields } from '../permit-fields'
 type ResumeFormProps = Readonly<{
   permitId: string
   version: number
+  contentHash: string
   pais: readonly SelectOption[]
   from: 'hold' | 'watch'
 }>
 
 /** Back to work, with the PIN of a PAI who does not cut. */
-export function ResumeForm({ permitId, version, pais, from }: ResumeFormProps) {
+export function ResumeForm({ permitId, version, contentHash, pais, from }: ResumeFormProps) {
   const t = useTranslations('permit.resume')
   return (
     <KeptForm
@@ -24,7 +25,7 @@ export function ResumeForm({ permitId, version, pais, from }: ResumeFormProps) {
       refusedTitle={t('refused')}
       className="grid gap-3"
     >
-      <PermitFields permitId={permitId} version={version} />
+      <PermitFields permitId={permitId} version={version} contentHash={contentHash} />
       <SelectField name="personId" label={t('pai')} emptyLabel={t('choosePai')} options={pais} />
       <PinField label={t('pin')} />
       <SubmitButton>{t('send')}</SubmitButton>

@@ -20,7 +20,7 @@ export function IssueForm({ view }: Readonly<{ view: SignView }>) {
       refusedTitle={t('notIssued')}
       className="grid gap-3"
     >
-      <PermitFields permitId={head.id} version={head.version} />
+      <PermitFields permitId={head.id} version={head.version} contentHash={head.contentHash} />
       <p>{t('words.issue')}</p>
       <SelectField
         name="personId"

@@ -51,6 +51,12 @@ export default async function SignPage({ params }: SignPageProps) {
               aside={t('last')}
             />
           </ul>
+          <p className="px-4 pt-2 type-small text-ink-2 desk:px-0">
+            {t.rich('code', {
+              code: view.head.contentHash.slice(0, 6),
+              mono: (words) => <span className="type-ident">{words}</span>,
+            })}
+          </p>
           <Step view={view} />
         </div>
         <Waits view={view} prefs={prefs} />
@@ -73,7 +79,13 @@ async function Step({ view }: Readonly<{ view: SignView }>) {
   return (
     <div className="px-4 py-3 desk:max-w-[480px] desk:px-0 [&_.refusal]:-mx-4">
       {step ? (
-        <SignForm key={step.act} permitId={head.id} version={head.version} step={step} />
+        <SignForm
+          key={step.act}
+          permitId={head.id}
+          version={head.version}
+          contentHash={head.contentHash}
+          step={step}
+        />
       ) : (
         <IssueForm view={view} />
       )}

@@ -13,8 +13,9 @@ import { signPermitAction } from './actions'
 export function SignForm({
   permitId,
   version,
+  contentHash,
   step,
-}: Readonly<{ permitId: string; version: number; step: SignStep }>) {
+}: Readonly<{ permitId: string; version: number; contentHash: string; step: SignStep }>) {
   const t = useTranslations('permit.sign')
   const router = useRouter()
   return (
@@ -25,7 +26,7 @@ export function SignForm({
       onDone={() => router.refresh()}
       className="grid gap-3"
     >
-      <PermitFields permitId={permitId} version={version} />
+      <PermitFields permitId={permitId} version={version} contentHash={contentHash} />
       <input type="hidden" name="act" value={step.act} />
       <input type="hidden" name="personId" value={step.personId ?? ''} />
       <p>{t(`words.${step.act}`)}</p>
