@@ -19,6 +19,8 @@ CREATE FUNCTION kerf_permit_content(wanted uuid) RETURNS jsonb LANGUAGE sql STAB
       'area', (SELECT jsonb_build_object('name', a.name, 'class', a.area_class, 'facts', a.facts, 'posts', a.posts) FROM areas a WHERE a.id = p.area_id),
       'layers', (SELECT coalesce(jsonb_agg(r.ruleset_id ORDER BY r.ruleset_id), '[]') FROM site_rulesets r
                  WHERE r.site_id = p.site_id AND r.from_at <= kerf_now() AND (r.to_at IS NULL OR r.to_at > kerf_now())),
+      'local', (SELECT coalesce(jsonb_agg(l.id ORDER BY l.id), '[]') FROM local_rulesets l JOIN site_rulesets r ON r.ruleset_id = l.ruleset_id
+                WHERE r.site_id = p.site_id AND r.to_at IS NULL),
       'company', (SELECT c.id FROM company_layers c WHERE c.from_at <= kerf_now() ORDER BY c.from_at DESC LIMIT 1))
     ELSE jsonb_build_object('frozen', p.frozen, 'until', kerf_ms(p.valid_until)) END,
     'life', CASE WHEN p.issued_at IS NOT NULL THEN jsonb_build_object(
