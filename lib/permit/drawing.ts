@@ -60,7 +60,7 @@ export const M_PER_FT = 0.3048
 /** The circle that every drawing shows: 35 ft, which the texts round to 11 m. */
 export const LIMIT_CIRCLE_M = 35 * M_PER_FT
 /** A thing placed by finger or by eye may lie a foot from where it is drawn. */
-export const PLACED_WITHIN_M = M_PER_FT
+export const PLACED_WITHIN_M = 1 * M_PER_FT
 const TENTH_MM_PER_M = 10_000
 /** 1 ft is 3,048 tenths of a millimetre, exactly, so that 35 ft drawn is 35 ft found. */
 const TENTH_MM_PER_FT = 3_048
