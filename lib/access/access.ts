@@ -60,6 +60,7 @@ const GRANTED = {
   'record:read': READERS,
   'people:read': ['foreman', 'pai', 'shop_manager', 'auditor', 'administrator'],
   'people:write': ['administrator'],
+  'people:assign': ['foreman', 'pai', 'shop_manager', 'administrator'],
   'site:write': ['administrator'],
   'rules:write': ['administrator'],
 } as const satisfies Record<string, readonly Role[]>

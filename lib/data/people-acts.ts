@@ -98,6 +98,7 @@ export async function addQualification(
           validFrom: new Date(`${input.validFrom}T00:00:00Z`),
           validUntil: new Date(`${input.validUntil}T00:00:00Z`),
           evidence: input.evidence,
+          issuer: input.issuer,
           recordedBy: viewer.personId,
         },
       })

@@ -26,7 +26,7 @@ export async function addPerson(viewer: Viewer, input: AddPersonInput): Promise<
   const passwordHash = await hashSecret(oncePassword)
   const { id } = await inTransaction(viewer, 'people:add', (tx) =>
     once(tx, viewer, claim, async () => {
-      const { name, email, phone, siteId, role } = input
+      const { name, email, phone, firm, siteId, role } = input
       const personId = uuidv7()
       await tx.person.create({
         select: { id: true },
@@ -35,6 +35,7 @@ export async function addPerson(viewer: Viewer, input: AddPersonInput): Promise<
           name,
           email,
           phone,
+          firm,
           passwordHash,
           passwordOnceUntil: await untilIn(tx),
         },
@@ -62,10 +63,10 @@ export async function changePerson(
   if (person?.email !== input.email) await assertWholePerson(viewer, input.personId)
   return inTransaction(viewer, 'people:change', (tx) =>
     once(tx, viewer, { key: input.key, action: 'people:change', input }, async () => {
-      const { personId, version, name, email, phone } = input
+      const { personId, version, name, email, phone, firm } = input
       const { count } = await tx.person.updateMany({
         where: { id: personId, version },
-        data: { name, email, phone, version: { increment: 1 } },
+        data: { name, email, phone, firm, version: { increment: 1 } },
       })
       if (count === 0) throw new AppError('CONFLICT')
       return { id: personId }

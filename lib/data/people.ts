@@ -3,6 +3,7 @@ import { type Role, sitesWhere } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import { AppError } from '@/lib/errors'
 import { localDay } from '@/lib/format/local-time'
+import { END_STAGES } from '@/lib/permit/people-today'
 import { QUALIFICATION_KINDS } from '@/lib/schemas/people'
 import { db } from './client'
 import { getCompany } from './company'
@@ -18,7 +19,8 @@ import { listMySites, type SiteFrame } from './sites'
 type QualificationKind = (typeof QUALIFICATION_KINDS)[number]
 
 const PAGE = 50
-const SOON_MS = 30 * 86_400_000
+/** When an end is first seen; the notices of 30 and 7 days come after. */
+const SOON_MS = END_STAGES[0] * 86_400_000
 
 /** What a role asks its holder to be qualified as. */
 const KIND_OF: Readonly<Partial<Record<Role, QualificationKind>>> = {
@@ -30,7 +32,7 @@ const SIGNERS: ReadonlySet<Role> = new Set(['operator', 'fire_watch', 'pai', 'fo
 
 export type Holding = Readonly<{
   kind: QualificationKind
-  /** On the company's day: holds, ends within thirty days, has ended, has not begun; or a role asks for it and there is none. */
+  /** On the company's day: holds, ends within sixty days, has ended, has not begun; or a role asks for it and there is none. */
   standing: 'holds' | 'soon' | 'ended' | 'not_begun' | 'missing'
   /** The day that the standing is about; null where there is none. */
   day: Date | null
@@ -41,6 +43,8 @@ export type PersonRow = Readonly<{
   name: string
   email: string
   phone: string | null
+  /** The subcontractor's; null: the company's own people. */
+  firm: string | null
   version: number
   disabledAt: Date | null
   /** Has not signed in yet with the password that was made for them. */
@@ -120,6 +124,7 @@ function readPeople(siteIds: string[], after: string | null) {
       name: true,
       email: true,
       phone: true,
+      firm: true,
       version: true,
       passwordOnceUntil: true,
       disabledAt: true,

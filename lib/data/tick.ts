@@ -6,6 +6,7 @@ import { checkChains } from './chain-checks'
 import { db } from './client'
 import { learnWhenDue } from './crew-factors'
 import { loadPermitContext, type PermitContext } from './permits/context'
+import { tellOfEnds } from './qualification-ends'
 import { removeOldTries } from './tries'
 import { inTransaction, SYSTEM, type Tx } from './tx'
 
@@ -106,6 +107,7 @@ export async function tick(): Promise<'done' | 'elsewhere'> {
         await trying('tick.chains', {}, () => checkChains(stayAwake))
         await trying('tick.tries', {}, removeOldTries)
         await trying('tick.crews', {}, learnWhenDue)
+        await trying('tick.ends', {}, () => inTransaction(SYSTEM, 'people:ends', tellOfEnds))
       }
       return 'done'
     },

@@ -19,6 +19,7 @@ export const addPersonSchema = z.object({
   name: requiredText(80),
   email: emailField,
   phone: optionalText(40),
+  firm: optionalText(80),
   siteId: idField,
   role: z.enum(ROLES),
 })
@@ -31,6 +32,7 @@ export const changePersonSchema = z.object({
   name: requiredText(80),
   email: emailField,
   phone: optionalText(40),
+  firm: optionalText(80),
 })
 export type ChangePersonInput = z.output<typeof changePersonSchema>
 
@@ -62,6 +64,7 @@ export const qualificationSchema = z
     kind: z.enum(QUALIFICATION_KINDS),
     validFrom: dayField,
     validUntil: dayField,
+    issuer: requiredText(120),
     evidence: requiredText(200),
   })
   .refine((one) => one.validUntil >= one.validFrom, {

@@ -1,5 +1,5 @@
 import { buildOrder } from '../../seed/builders/orders'
-import { memberOf } from './table'
+import { assignmentOf, memberOf, visitorOf } from './table'
 import type { Scene } from './world'
 
 const crewOf = (other: Scene) =>
@@ -52,6 +52,12 @@ export const OTHERS_THINGS: readonly OthersThing[] = [
   ['grantRoleAction', 'siteId', (other) => other.site.id],
   ['setDisabledAction', 'personId', (other) => other.team.operator.id],
   ['addQualificationAction', 'personId', (other) => other.team.operator.id],
+  ['assignPeopleAction', 'siteId', (other) => other.site.id],
+  ['assignPeopleAction', 'who', (other) => `person ${other.team.operator.id}`],
+  ['assignPeopleAction', 'who', async (other) => `crew ${await crewOf(other)}`],
+  ['cancelAssignmentAction', 'assignmentId', assignmentOf],
+  ['receiveVisitorAction', 'hostId', (other) => other.team.foreman.id],
+  ['visitorLeftAction', 'visitorId', visitorOf],
   ['addCrewAction', 'siteId', (other) => other.site.id],
   ['changeCrewAction', 'crewId', crewOf],
   ['changeCrewAction', 'siteId', (other) => other.site.id],

@@ -62,6 +62,21 @@ const DESK: Record<string, RouteRow> = {
   '/today': { needs: 'site:read', path: ofSite('/today') },
   '/people': { needs: 'people:read', isOfAllSites: true, path: plain('/people') },
   '/people/new': { needs: 'people:write', isOfAllSites: true, path: plain('/people/new') },
+  '/people/today': { needs: 'people:read', path: ofSite('/people/today') },
+  '/people/[personId]': {
+    needs: 'people:read',
+    path: (scene) => `/people/${scene.team.operator.id}`,
+  },
+  '/api/uploads/evidence': {
+    needs: 'people:write',
+    path: async (scene) =>
+      `/api/uploads/evidence?key=${randomUUID()}&qualificationId=${await qualificationOf(scene)}`,
+    post: () => pngOf(8, 8),
+  },
+  '/api/uploads/evidence/[fileId]': {
+    needs: 'people:read',
+    path: async (scene) => `/api/uploads/evidence/${await evidenceOf(scene)}`,
+  },
   '/people/crews/new': {
     needs: 'people:write',
     isOfAllSites: true,
@@ -191,6 +206,22 @@ async function pictureOf({ owner, site, team, permit }: Scene): Promise<string> 
     INSERT INTO pictures (id, site_id, permit_id, purpose, mime, width_px, height_px, byte_count, sha256, person_id, role_then)
     VALUES ('${id}', '${site.id}', '${permit?.permit.id}', 'plan', 'image/png', 8, 8, ${bytes.length}, '${hash}', '${team.foreman.id}', 'foreman');
     INSERT INTO picture_bytes (picture_id, bytes) VALUES ('${id}', '\\x${bytes.toString('hex')}')`)
+  return id
+}
+
+const qualificationOf = (scene: Scene) =>
+  scene.read<string>('SELECT id FROM qualifications WHERE person_id = $1 LIMIT 1', [
+    scene.team.operator.id,
+  ])
+
+/** The paper of a qualification of the scene's operator. */
+async function evidenceOf(scene: Scene): Promise<string> {
+  const [id, bytes] = [randomUUID(), pngOf(8, 8)]
+  const hash = createHash('sha256').update(bytes).digest('hex')
+  await scene.owner.query(`
+    INSERT INTO evidence_files (id, qualification_id, mime, byte_count, sha256, recorded_by)
+    VALUES ('${id}', '${await qualificationOf(scene)}', 'image/png', ${bytes.length}, '${hash}', '${scene.team.foreman.id}');
+    INSERT INTO evidence_bytes (file_id, bytes) VALUES ('${id}', '\\x${bytes.toString('hex')}')`)
   return id
 }
 

@@ -330,6 +330,37 @@ export async function memberOf({ owner, site, team }: Scene): Promise<string> {
   return id
 }
 
+/** Somebody put to the site for a day of their own. */
+export async function assignmentOf({ owner, site, team }: Scene): Promise<string> {
+  const id = uuidv7()
+  await playNow(owner, (scribe) =>
+    writeSetUp(scribe, 0, 'assignments', {
+      id,
+      site_id: site.id,
+      person_id: team.operator.id,
+      day: '2098-03-04',
+      assigned_by: team.foreman.id,
+    }),
+  )
+  return id
+}
+
+/** Somebody on the site without a sign-in. */
+export async function visitorOf({ owner, site, team }: Scene): Promise<string> {
+  const id = uuidv7()
+  await playNow(owner, (scribe) =>
+    writeSetUp(scribe, 0, 'visitors', {
+      id,
+      site_id: site.id,
+      name: 'Vera Guest',
+      host_id: team.foreman.id,
+      purpose: 'Looks',
+      recorded_by: team.foreman.id,
+    }),
+  )
+  return id
+}
+
 const OFFICE = {
   confirmOrderAction: {
     needs: 'order:confirm',
@@ -381,6 +412,7 @@ const OFFICE = {
       kind: 'pai',
       validFrom: scene.today,
       validUntil: '2099-01-01',
+      issuer: 'Union hall 12',
       evidence: 'Course',
     }),
   },
@@ -392,6 +424,7 @@ const OFFICE = {
       name: 'New Hand',
       email: `new-${uuidv7()}@ferrowdunn.example`,
       phone: '',
+      firm: '',
       role: 'operator',
     }),
   },
@@ -406,12 +439,45 @@ const OFFICE = {
       name: 'Ada Renamed',
       email: `renamed-${uuidv7()}@ferrowdunn.example`,
       phone: '555 0100',
+      firm: 'Salt Ridge Rigging',
     }),
   },
   giveOncePasswordAction: {
     needs: 'people:write',
     path: () => '/people',
     input: (scene) => ({ personId: scene.team.operator.id }),
+  },
+  assignPeopleAction: {
+    needs: 'people:assign',
+    path: (scene) => `/people/today?site=${scene.site.id}`,
+    input: (scene) => ({
+      ...site(scene),
+      who: `person ${scene.team.operator.id}`,
+      from: '2099-01-05',
+      to: '2099-01-06',
+    }),
+  },
+  cancelAssignmentAction: {
+    needs: 'people:assign',
+    path: (scene) => `/people/today?site=${scene.site.id}`,
+    input: async (scene) => ({ assignmentId: await assignmentOf(scene) }),
+  },
+  receiveVisitorAction: {
+    needs: 'people:assign',
+    path: (scene) => `/people/today?site=${scene.site.id}`,
+    input: (scene) => ({
+      ...site(scene),
+      name: 'Vera Guest',
+      firm: '',
+      purpose: 'Looks at the crane',
+      hostId: scene.team.foreman.id,
+      isTold: 'yes',
+    }),
+  },
+  visitorLeftAction: {
+    needs: 'people:assign',
+    path: (scene) => `/people/today?site=${scene.site.id}`,
+    input: async (scene) => ({ visitorId: await visitorOf(scene) }),
   },
   addCrewAction: {
     needs: 'people:write',

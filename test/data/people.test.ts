@@ -56,6 +56,7 @@ const qualified = (over: Record<string, string> = {}) =>
     kind: 'torch_operator',
     validFrom: day(-1),
     validUntil: day(365),
+    issuer: 'Union hall 12',
     evidence: 'Card 118',
     ...over,
   })

@@ -242,6 +242,8 @@ const office = ({ mill, person, crew, area, audited }: Subjects): Screen[] => [
   { name: 'rules-company', email: NILS, address: `/rules/company?site=${mill}` },
   { name: 'person-new', email: NILS, address: '/people/new' },
   { name: 'person-change', email: NILS, address: `/people?change=${person}` },
+  { name: 'person-papers', email: NILS, address: `/people/${person}` },
+  { name: 'people-today', email: DANA, address: `/people/today?site=${mill}` },
   { name: 'crew-new', email: NILS, address: '/people/crews/new' },
   { name: 'crew', email: NILS, address: `/people/crews/${crew}` },
   { name: 'site-new', email: NILS, address: '/sites/new' },

@@ -75,12 +75,14 @@ async function Places({ page }: Readonly<{ page: PeoplePage }>) {
   )
 }
 
-/** For an administrator: what is not there yet. */
+/** Who may do what today; for an administrator, what is not there yet. */
 async function SetUpLinks({ page }: Readonly<{ page: PeoplePage }>) {
-  if (!page.mayWrite) return null
   const t = await getTranslations('people')
+  const today = <ButtonLink href="/people/today">{t('today.title')}</ButtonLink>
+  if (!page.mayWrite) return today
   return (
     <span className="inline-flex flex-wrap gap-3">
+      {today}
       <ButtonLink href="/people/new">{t('addPerson')}</ButtonLink>
       <ButtonLink href="/people/crews/new">{t('crewForm.add')}</ButtonLink>
     </span>

@@ -62,7 +62,15 @@ function Person({ person, page, after, isChosen }: PersonProps) {
     <>
       <tr id={person.id} className={isChosen ? 'is-chosen' : undefined}>
         <th scope="row">
-          {person.name}
+          <Link className="text-link" href={`/people/${person.id}`}>
+            {person.name}
+          </Link>
+          {person.firm ? (
+            <span className="type-small text-ink-2">
+              {' '}
+              {t('papers.ofFirm', { firm: person.firm })}
+            </span>
+          ) : null}
           <Shut person={person} timeZone={page.timeZone} />
         </th>
         <td className="text-ink-2">{person.crewNames.join(', ')}</td>

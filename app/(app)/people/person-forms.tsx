@@ -1,5 +1,6 @@
 'use client'
 
+import Link from 'next/link'
 import { useRouter } from 'next/navigation'
 import { useTranslations } from 'next-intl'
 import { KeptForm } from '@/app/_components/form/kept-form'
@@ -37,6 +38,11 @@ export function PersonForms({ person, sites }: FormsProps) {
       <div>
         <h3 className="type-section mb-3">{t('addQualification')}</h3>
         <QualifyForm personId={person.id} />
+        <p className="mt-3">
+          <Link className="text-link inline-block py-2" href={`/people/${person.id}`}>
+            {t('papers.link')}
+          </Link>
+        </p>
       </div>
       <div>
         <h3 className="type-section mb-3">{t('takeBack')}</h3>
@@ -100,6 +106,7 @@ function QualifyForm({ personId }: Readonly<{ personId: string }>) {
         <TextField name="validFrom" type="date" label={t('from')} />
         <TextField name="validUntil" type="date" label={t('until')} />
       </div>
+      <TextField name="issuer" label={t('issuer')} note={t('issuerNote')} maxLength={120} />
       <TextField name="evidence" label={t('evidence')} note={t('evidenceNote')} maxLength={200} />
       <SubmitButton kind="plain">{t('qualify')}</SubmitButton>
     </KeptForm>

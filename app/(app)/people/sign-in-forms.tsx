@@ -49,6 +49,13 @@ function NamesForm({ person }: Readonly<{ person: PersonRow }>) {
         defaultValue={person.phone ?? ''}
         maxLength={40}
       />
+      <TextField
+        name="firm"
+        label={t('firm')}
+        note={t('firmNote')}
+        defaultValue={person.firm ?? ''}
+        maxLength={80}
+      />
       <SubmitButton kind="plain">{t('saveNames')}</SubmitButton>
     </KeptForm>
   )

@@ -58,6 +58,7 @@ const KNOWN = [
   'round_missed',
   'permit_expired',
   'smoke',
+  'qualification_ends',
 ] as const
 type KnownKind = (typeof KNOWN)[number]
 const isKnown = (kind: string): kind is KnownKind => (KNOWN as readonly string[]).includes(kind)
@@ -71,6 +72,7 @@ function NoticeRow({
   const words = isKnown(notice.kind)
     ? t(`told.${notice.kind}`, {
         area: notice.areaName,
+        kind: notice.areaName,
         number: notice.number,
         words: notice.words,
       })

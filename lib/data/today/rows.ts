@@ -90,7 +90,7 @@ export async function readTodayRows(siteId: string, personId: string): Promise<T
         'is_mine_on', EXISTS (SELECT 1 FROM stints s WHERE s.permit_id = p.id AND s.role = 'fire_watch' AND s.to_at IS NULL AND s.person_id = ${personId}::uuid)
       )) FROM living p), '[]'),
       'notices', coalesce((SELECT jsonb_agg(jsonb_build_object(
-        'id', n.id, 'kind', n.kind, 'at', n.at, 'permit_id', coalesce(p.id, w.permit_id), 'permit_number', j.number || '-' || p.number, 'area', coalesce(a.name, wa.name), 'words', w.what) ORDER BY n.at DESC, n.id)
+        'id', n.id, 'kind', n.kind, 'at', n.at, 'permit_id', coalesce(p.id, w.permit_id), 'permit_number', coalesce(j.number || '-' || p.number, n.data ->> 'until'), 'area', coalesce(a.name, wa.name, n.data ->> 'kind'), 'words', coalesce(w.what, n.data ->> 'name')) ORDER BY n.at DESC, n.id)
         FROM told n LEFT JOIN permits p ON p.id = n.subject_id LEFT JOIN jobs j ON j.id = p.job_id LEFT JOIN areas a ON a.id = p.area_id
         LEFT JOIN work_outside_permit w ON w.id = n.subject_id LEFT JOIN areas wa ON wa.id = w.area_id), '[]')
     ) AS today`

@@ -57,6 +57,7 @@ const EXPECTED: Readonly<Record<Action, string>> = {
   'record:read': /*         */ 'x x x x x - x x',
   'people:read': /*         */ 'x - - x x - x x',
   'people:write': /*        */ '- - - - - - - x',
+  'people:assign': /*       */ 'x - - x x - - x',
   'site:write': /*          */ '- - - - - - - x',
   'rules:write': /*         */ '- - - - - - - x',
 }

@@ -34,6 +34,7 @@ export function NewPersonForm({ sites }: Readonly<{ sites: readonly SiteChoice[]
           maxLength={200}
         />
         <TextField name="phone" type="tel" label={t('phone')} maxLength={40} />
+        <TextField name="firm" label={t('firm')} note={t('firmNote')} maxLength={80} />
         <SelectField
           name="siteId"
           label={t('site')}
