@@ -16,6 +16,7 @@ const FACT_TABLES = [
   'permit_people',
   'pictures',
   'rounds',
+  'sign_ons',
   'signatures',
   'swaps',
   'work_outside_permit',

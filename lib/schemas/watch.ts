@@ -63,7 +63,11 @@ export type StatementInput = z.infer<typeof statementSchema>
 export const restoreSchema = z.object({ ...onPermit, impairmentId: z.string().min(1).max(60) })
 export type RestoreInput = z.infer<typeof restoreSchema>
 
-export const leaveWatchSchema = z.object({ ...onPermit, personId: idField })
+export const leaveWatchSchema = z.object({
+  ...onPermit,
+  personId: idField,
+  why: requiredText(),
+})
 export type LeaveWatchInput = z.infer<typeof leaveWatchSchema>
 
 /** The last inspection, signed: by who stood the watch, then by the PAI, who closes it. */

@@ -188,6 +188,27 @@ export const PERMIT_ACTIONS = {
       }
     },
   },
+  signOnAction: {
+    needs: 'permit:sign',
+    stage: 'open',
+    path: permitPath('/briefing'),
+    input: (scene) => ({
+      permitId: permitId(scene),
+      ...PIN,
+      personId: scene.team.operator.id,
+    }),
+  },
+  signVisitorAction: {
+    needs: 'permit:sign',
+    stage: 'open',
+    path: permitPath('/briefing'),
+    input: (scene) => ({
+      permitId: permitId(scene),
+      name: 'Ann Visitor',
+      firm: 'Other Firm',
+      briefed: 'yes',
+    }),
+  },
   withdrawPermitAction: {
     needs: 'permit:withdraw',
     stage: 'prepared',
@@ -198,7 +219,11 @@ export const PERMIT_ACTIONS = {
     needs: 'permit:watch',
     stage: 'watch',
     path: permitPath('/watch'),
-    input: async (scene) => ({ ...(await onPermit(scene)), personId: scene.team.fireWatch.id }),
+    input: async (scene) => ({
+      ...(await onPermit(scene)),
+      personId: scene.team.fireWatch.id,
+      why: 'Taken ill',
+    }),
   },
   recordMonitoringAction: {
     needs: 'permit:round',

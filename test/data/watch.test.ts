@@ -152,7 +152,11 @@ describe('a fire watch', () => {
     await atMinute(5)
     await leaveWatch(
       fireWatch,
-      leaveWatchSchema.parse({ ...(await formOn(permitId)), personId: built.team.fireWatch.id }),
+      leaveWatchSchema.parse({
+        ...(await formOn(permitId)),
+        personId: built.team.fireWatch.id,
+        why: 'Taken ill',
+      }),
     )
     await atMinute(8)
     const view = await getWatch(fireWatch, permitId)

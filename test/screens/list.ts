@@ -198,6 +198,7 @@ const permit = (found: Subjects): Screen[] => {
     { ...ofOpen('permit-open'), ...phone('phone-permit') },
     { ...ofOpen('permit-open-operator'), email: LUIS },
     ofOpen('permit-rules', '/rules'),
+    ofOpen('briefing', '/briefing'),
     ofOpen('log', '/log'),
     ofOpen('swap-oxygen', '/swap?side=oxygen'),
     ofOpen('swap-fuel', '/swap?side=fuel'),

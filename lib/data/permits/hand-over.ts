@@ -77,6 +77,11 @@ function takeOverReasons(
   ]
 }
 
+/** Minutes of watch that are still owed at this moment; the whole of it while the torch burns. */
+function owedMin({ watch, duties }: PermitContext): number {
+  return watch ? Math.ceil(watch.remainingMs / 60_000) : duties.watchMin
+}
+
 async function check(
   tx: Tx,
   context: PermitContext,
@@ -125,9 +130,15 @@ export async function handOver(
         deviceAt,
         contentHash: input.contentHash,
       })
-      await addEvent(tx, by, part.on, { subjectId: input.personId, deviceAt })
+      // Who goes names who holds what is owed; the PIN above is that they take it.
+      const data = { from: leaving, namedBy: viewer.personId, owedMin: owedMin(context) }
+      await addEvent(tx, by, part.on, { subjectId: input.personId, deviceAt, data })
       for (const personId of leaving)
-        await addEvent(tx, by, part.off, { subjectId: personId, deviceAt })
+        await addEvent(tx, by, part.off, {
+          subjectId: personId,
+          deviceAt,
+          data: { to: input.personId, namedBy: viewer.personId },
+        })
       return { permitId: input.permitId }
     }),
   )

@@ -69,6 +69,8 @@ const rowSchema = z.looseObject({
   drawing: z.looseObject({ sheets: z.array(z.unknown()), marks: z.array(z.unknown()) }).nullish(),
   purpose: text,
   why: text,
+  visitor_name: text,
+  firm: text,
   about: text,
   sha256: text,
   byte_count: z.number().nullish(),
@@ -162,6 +164,7 @@ function paramsOf(table: string, row: Row): Params {
     }
   if (table === 'area_drawings')
     return { sheets: row.drawing?.sheets.length ?? 0, marks: row.drawing?.marks.length ?? 0 }
+  if (table === 'sign_ons') return { note: [row.visitor_name, row.firm].filter(Boolean).join(', ') }
   if (table === 'permit_people') return { note: row.why ?? '' }
   if (table === 'pictures')
     return {
@@ -176,6 +179,7 @@ function paramsOf(table: string, row: Row): Params {
     reason: plain(data.reason),
     note: plain(data.found ?? data.statement ?? data.what ?? data.text),
     because: plain(data.because),
+    owedMin: typeof data.owedMin === 'number' ? data.owedMin : -1,
     stop: data.stop === true ? 'yes' : 'no',
     validAt: typeof data.validUntil === 'string' ? Date.parse(data.validUntil) : 0,
     impairment: plain(data.impairmentId),

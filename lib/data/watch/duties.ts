@@ -104,5 +104,6 @@ export function leaveWatch(viewer: Viewer, input: LeaveWatchInput): Promise<Done
     kind: 'watch_off',
     may: ({ facts }) => mayLeaveWatch(facts, input.personId),
     subjectId: input.personId,
+    data: { reason: input.why },
   })
 }

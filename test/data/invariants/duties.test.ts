@@ -71,9 +71,13 @@ describe('the duties after work end no earlier than the frozen minutes of mainta
   test('time that nobody stood on watch does not count', async () => {
     const permitId = await watchedPermit()
     await makeRounds(permitId, [10, 20])
-    await step(database, world, permitId, ({ event }) =>
-      event('watch_off', { personId: world.watch }),
-    )
+    const leave = (reason: string) =>
+      step(database, world, permitId, ({ event }) =>
+        event('watch_off', { personId: world.watch, data: { reason } }),
+      )
+    // Left to nobody, it is said why.
+    expect((await refusal(leave(' '))).codes).toEqual(['LEAVING_UNSAID'])
+    await leave('Taken ill')
     await at(28)
     await step(database, world, permitId, ({ event }) =>
       event('watch_on', { personId: world.watch }),
@@ -291,7 +295,11 @@ describe('no later update lowers what was frozen', () => {
     await step(database, world, stopped, async ({ event }) => {
       await event('held', { data: { stop: true } })
       await event('stopped')
-      await event('watch_off', { personId: world.watch, subjectId: world.watch })
+      await event('watch_off', {
+        personId: world.watch,
+        subjectId: world.watch,
+        data: { reason: 'Relieved' },
+      })
       await event('watch_on', { personId: world.watch, subjectId: world.watch })
     })
     const relight = step(database, world, stopped, async ({ answer, sign, event }) => {

@@ -27,6 +27,7 @@ const FACTS = [
   'pictures',
   'area_drawings',
   'permit_people',
+  'sign_ons',
 ] as const
 const MOVED_BY_TRIGGERS = [
   'permits',

@@ -146,6 +146,9 @@ async function Actions({ view }: Readonly<{ view: PermitView }>) {
             {t('gasTest')}
           </a>
         ) : null}
+        <a className="text-link py-1" href={`${base}/briefing`}>
+          {t('briefing')}
+        </a>
         <a className="text-link py-1" href={`${base}/rules`}>
           {t('rules')}
         </a>

@@ -77,6 +77,11 @@ async function NextStep({ view }: Readonly<{ view: PermitView }>) {
         <a className="text-link" href={`${base}/rules`}>
           {t('rules')}
         </a>
+        {head.state === 'cleared' ? (
+          <a className="text-link" href={`${base}/briefing`}>
+            {t('briefing')}
+          </a>
+        ) : null}
         {!isOver && can.clear ? (
           <a className="text-link" href={`${base}/people`}>
             {t('people')}

@@ -97,6 +97,7 @@ const ofEvent: Detail = ({ what, params }, { t, prefs }) => [
   what.startsWith('event_watch_o') || what.startsWith('event_operator_')
     ? String(params.subject ?? '')
     : null,
+  Number(params.owedMin) >= 0 ? words(t, 'details.owed', { minutes: params.owedMin ?? 0 }) : null,
   String(params.reason ?? ''),
   String(params.note ?? ''),
   String(params.impairment ?? ''),

@@ -3,6 +3,7 @@
 import { useTranslations } from 'next-intl'
 import { KeptForm } from '@/app/_components/form/kept-form'
 import { SubmitButton } from '@/app/_components/form/submit-button'
+import { TextField } from '@/app/_components/form/text-field'
 import { PermitFields } from '../permit-fields'
 import { leaveWatchAction } from './actions'
 
@@ -25,6 +26,12 @@ export function LeaveForm({
         <PermitFields permitId={permitId} version={version} />
         <input type="hidden" name="personId" value={personId} />
         <p className="type-note text-ink-2">{t('leaveNote')}</p>
+        <p>
+          <a className="text-link" href={`/permits/${permitId}/hand-over`}>
+            {t('leaveToOther')}
+          </a>
+        </p>
+        <TextField name="why" label={t('leaveWhy')} maxLength={300} />
         <SubmitButton kind="plain">{t('leaveNow')}</SubmitButton>
       </KeptForm>
     </details>
