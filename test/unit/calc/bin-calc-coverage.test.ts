@@ -48,6 +48,9 @@ const BUILDING_BLOCKS: Readonly<Record<string, string>> = {
   'steps of forecast, demand, order-level and time-to-change': `
     baselineDemand demandQuantiles forecastRefusals learnBaseline outlookOfSite periodicReviewService plannedDemand
     shareDoneBy timeToChangeAt unplannedCounts`,
+  'the supply plan, which needs the solver: lib/solver runs it': `
+    brokenLimits breakOff cellCost cellKey cellTracks cylindersOf greedyPlan limitsToRelax manifoldShort planCost
+    planModel planOf planParts relaxedPlanModel valuesOf`,
   'steps of demand-backtest, demand-bound and site-prior': `
     chooseMethods classOf conformalRank conformalScore priorLikelihood scoreSpread`,
 }
