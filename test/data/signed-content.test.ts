@@ -181,6 +181,20 @@ describe('who cuts and who watches', () => {
     ).rejects.toMatchObject(refusedFor('PERSON_NOT_QUALIFIED'))
   })
 
+  test('is whoever the site has, however many come before them in any list', async () => {
+    const permitId = await cleared(worksite)
+    await db().query(
+      `WITH more AS (
+         INSERT INTO people (id, name, email, password_hash)
+         SELECT gen_random_uuid(), 'Aa ' || n, 'aa' || n || '@example.com', 'x' FROM generate_series(1, 201) n RETURNING id)
+       INSERT INTO grants (id, person_id, site_id, role) SELECT gen_random_uuid(), id, $1, 'operator' FROM more`,
+      [worksite.site.id],
+    )
+    const other = await relief()
+    await namePeople(foreman(), await naming(permitId, { fireWatchId: other.id }))
+    expect((await getSignView(foreman(), permitId)).steps[1]?.personId).toBe(other.id)
+  })
+
   test('stays as issued afterwards, whatever the app does', async () => {
     const own = await buildWorksite(db())
     const permitId = await issued(own)

@@ -16,7 +16,7 @@ import {
   readPermitContext,
 } from './context'
 import { type PermitHead, toHead } from './head'
-import { listSiteHands, type SiteHand } from './people'
+import { findSiteHands, listSiteHands, type SiteHand } from './people'
 
 const CHANGEABLE = ['preparing', 'cleared'] as const
 
@@ -60,7 +60,8 @@ function personReasons(
 
 async function reasonsAgainst(tx: Tx, context: PermitContext, input: NamePeopleInput) {
   const { facts, day } = context
-  const hands = await listSiteHands(facts.siteId, day, tx)
+  const ids = [input.operatorId, input.fireWatchId]
+  const hands = await findSiteHands(tx, { siteId: facts.siteId, day, ids })
   const isSame = input.operatorId === facts.operatorId && input.fireWatchId === facts.fireWatchId
   return [
     ...stateReasons(facts.state, CHANGEABLE),

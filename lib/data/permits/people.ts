@@ -20,12 +20,25 @@ interface HandRow {
   qualified_as: string[]
 }
 
+/** More than anybody chooses from; a site with more is searched by who was named, never by this list. */
+const MOST_LISTED = 200
+
 /** Who may be named on a permit at a site: people with a grant there, and what they are qualified as that day. */
-export async function listSiteHands(
-  siteId: string,
-  day: string,
-  client: Tx = db,
+export function listSiteHands(siteId: string, day: string, client: Tx = db): Promise<SiteHand[]> {
+  return readHands(client, { siteId, day, ids: null })
+}
+
+/** Of these people, who may be named there that day; however many the site has. */
+export function findSiteHands(
+  tx: Tx,
+  wanted: Readonly<{ siteId: string; day: string; ids: readonly (string | null)[] }>,
 ): Promise<SiteHand[]> {
+  return readHands(tx, { ...wanted, ids: wanted.ids.filter((id) => id !== null) })
+}
+
+type Wanted = Readonly<{ siteId: string; day: string; ids: readonly string[] | null }>
+
+async function readHands(client: Tx, { siteId, day, ids }: Wanted): Promise<SiteHand[]> {
   const rows = await client.$queryRaw<HandRow[]>`
     SELECT p.id, p.name, array_agg(DISTINCT g.role) AS roles,
            coalesce(array_agg(DISTINCT q.kind) FILTER (WHERE q.kind IS NOT NULL), '{}') AS qualified_as
@@ -33,9 +46,10 @@ export async function listSiteHands(
     JOIN grants g ON g.person_id = p.id AND g.site_id = ${siteId}::uuid AND g.revoked_at IS NULL
     LEFT JOIN qualifications q ON q.person_id = p.id AND ${day}::date BETWEEN q.valid_from AND q.valid_until
     WHERE p.disabled_at IS NULL AND g.role IN ('foreman', 'operator', 'fire_watch', 'pai')
+      AND (${ids === null} OR p.id = ANY(${ids ?? []}::uuid[]))
     GROUP BY p.id, p.name
     ORDER BY p.name, p.id
-    LIMIT 200`
+    LIMIT ${MOST_LISTED}`
   return rows.map((row) => ({
     id: row.id,
     name: row.name,

@@ -10,7 +10,7 @@ import { once } from '../client-keys'
 import { readNow } from '../cylinders'
 import { roleThen } from '../role-then'
 import { inTransaction, type Tx } from '../tx'
-import { listSiteHands, type SiteHand } from './people'
+import { findSiteHands, listSiteHands, type SiteHand } from './people'
 
 export type PrepareChoices = Readonly<{
   now: Date
@@ -108,7 +108,8 @@ async function readNamed(tx: Tx, siteId: string, input: PreparePermitInput): Pro
   const list = input.cutListId
     ? await tx.cutList.count({ where: { id: input.cutListId, jobId: input.jobId } })
     : 1
-  const hands = await listSiteHands(siteId, input.plannedDay, tx)
+  const ids = [input.operatorId, input.fireWatchId]
+  const hands = await findSiteHands(tx, { siteId, day: input.plannedDay, ids })
   return { zone: site.zone, area, outfit, hands, isOwnList: list > 0 }
 }
 

@@ -13,7 +13,7 @@ import { doneBefore, once } from '../client-keys'
 import { inTransaction, SYSTEM, type Tx } from '../tx'
 import { assertOnPermit, readPermitContext } from './context'
 import { type PermitHead, toHead } from './head'
-import { listSiteHands, type SiteHand } from './people'
+import { findSiteHands, listSiteHands, type SiteHand } from './people'
 
 const BRIEFED_IN = ['cleared', 'open', 'held', 'watch'] as const
 
@@ -107,7 +107,7 @@ export async function signOn(viewer: Viewer, input: SignOnInput): Promise<{ perm
   if (done) return done
   const { facts, day } = await readPermitContext(viewer, input.permitId)
   const reasons = stateReasons(facts.state, BRIEFED_IN)
-  const isHand = (await listSiteHands(siteId, day)).some((hand) => hand.id === input.personId)
+  const isHand = (await findSiteHands(db, { siteId, day, ids: [input.personId] })).length > 0
   const notHere = isHand ? [] : [{ code: 'PERSON_NOT_ON_SITE', params: { role: 'other' } }]
   const against = [...reasons, ...notHere]
   if (against.length > 0) throw new AppError('PERMIT_REFUSED', { count: against.length }, against)
