@@ -43,7 +43,7 @@ async function answering(request: Request, act: () => Promise<object>): Promise<
 }
 
 /** The body, read no further than it may be long. */
-async function readFileBody(request: Request, largest: number): Promise<Buffer> {
+async function readFileBody(request: Request, largest: number, tooLarge: string): Promise<Buffer> {
   const parts: Uint8Array[] = []
   const reader = request.body?.getReader()
   for (let size = 0; reader; ) {
@@ -52,7 +52,7 @@ async function readFileBody(request: Request, largest: number): Promise<Buffer> 
     size += value.length
     if (size > largest) {
       await reader.cancel()
-      throw new AppError('PICTURE_TOO_LARGE', { limitKb: Math.floor(largest / 1000) })
+      throw new AppError(tooLarge, { limitKb: Math.floor(largest / 1000) })
     }
     parts.push(value)
   }
@@ -62,13 +62,17 @@ async function readFileBody(request: Request, largest: number): Promise<Buffer> 
 /** The same for a route that takes a file: what is said about it stands in the address. */
 export async function answerFile<S extends z.ZodType, T extends object>(
   request: Request,
-  { schema, largest }: Readonly<{ schema: S; largest: number }>,
+  {
+    schema,
+    largest,
+    tooLarge = 'PICTURE_TOO_LARGE',
+  }: Readonly<{ schema: S; largest: number; tooLarge?: string }>,
   act: (input: z.output<S>, file: Buffer) => Promise<T>,
 ): Promise<Response> {
   return answering(request, async () => {
     const said = Object.fromEntries(new URL(request.url).searchParams)
     const parsed = schema.safeParse(said)
     if (!parsed.success) throw new AppError('INVALID_INPUT', { count: parsed.error.issues.length })
-    return act(parsed.data, await readFileBody(request, largest))
+    return act(parsed.data, await readFileBody(request, largest, tooLarge))
   })
 }

@@ -146,7 +146,14 @@ export async function listCylinders(
     siteId,
     ...(filter.gas ? { gasId: filter.gas } : {}),
     ...(filter.status ? { status: filter.status } : {}),
-    ...(filter.after ? { serial: { gt: filter.after } } : {}),
+    ...(filter.after || filter.part
+      ? {
+          serial: {
+            ...(filter.after ? { gt: filter.after } : {}),
+            ...(filter.part ? { contains: filter.part } : {}),
+          },
+        }
+      : {}),
   }
   const [rows, site, now] = await Promise.all([
     db.cylinder.findMany({

@@ -92,6 +92,14 @@ const oneOrNone = <T extends z.ZodType>(schema: T) => schema.nullable().catch(nu
 export const cylinderFilterSchema = z.object({
   gas: oneOrNone(z.string().regex(/^[a-z_]{2,20}$/)).default(null),
   status: oneOrNone(z.enum(CYLINDER_STATUSES)).default(null),
+  /** Any part of a serial. */
+  part: oneOrNone(
+    z
+      .string()
+      .trim()
+      .toUpperCase()
+      .regex(/^[A-Z0-9 ./-]{1,40}$/),
+  ).default(null),
   after: oneOrNone(z.string().max(60)).default(null),
 })
 export type CylinderFilter = z.output<typeof cylinderFilterSchema>

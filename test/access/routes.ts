@@ -3,7 +3,7 @@ import type { Action } from '../../lib/access/access'
 import { pngOf } from '../setup/picture-bytes'
 import { permitId, permitPath } from './row'
 import type { PermitStage } from './stages'
-import { chartOf } from './table'
+import { chartOf, fleetImportOf } from './table'
 import type { Scene } from './world'
 
 /**
@@ -110,6 +110,25 @@ const DESK: Record<string, RouteRow> = {
     needs: 'cylinder:read',
     path: (scene) => `/cylinders/${scene.spare.id}`,
   },
+  '/cylinders/scan': { needs: 'cylinder:read', path: ofSite('/cylinders/scan') },
+  '/cylinders/labels': { needs: 'cylinder:read', path: ofSite('/cylinders/labels') },
+  '/api/cylinders/look': {
+    needs: 'cylinder:read',
+    path: (scene) => `/api/cylinders/look?site=${scene.site.id}&code=${scene.spare.serial}`,
+  },
+  '/api/scan-reader': { needs: 'open', path: plain('/api/scan-reader') },
+  '/cylinders/import': { needs: 'cylinder:receive', path: ofSite('/cylinders/import') },
+  '/cylinders/import/[importId]': {
+    needs: 'cylinder:receive',
+    path: async (scene) => `/cylinders/import/${await fleetImportOf(scene)}`,
+  },
+  '/api/uploads/fleet': {
+    needs: 'cylinder:receive',
+    path: (scene) =>
+      `/api/uploads/fleet?siteId=${scene.site.id}&fileName=fleet.csv&key=${randomUUID()}`,
+    post: (scene) => Buffer.from(`Serial,Gas,Size\nUP-${scene.spare.serial},O2,244`),
+  },
+  '/api/cylinders/export': { needs: 'cylinder:read', path: ofSite('/api/cylinders/export') },
   '/cylinders/new': { needs: 'cylinder:receive', path: ofSite('/cylinders/new') },
   '/deliveries/new': { needs: 'cylinder:receive', path: ofSite('/deliveries/new') },
   '/cuts': { needs: 'job:read', path: ofSite('/cuts') },

@@ -63,6 +63,42 @@ export async function chartOf({ owner, site }: Scene, person: BuiltPerson): Prom
   return id
 }
 
+/** A file of one good row, kept and not taken in. */
+export async function fleetImportOf({ owner, site, team, spare }: Scene): Promise<string> {
+  const id = uuidv7()
+  const data = {
+    serial: `IM-${id.slice(-10).toUpperCase()}`,
+    sizeId: spare.sizeId,
+    spec: '',
+    ownership: 'owned',
+    supplierId: null,
+    isEmpty: false,
+    tareKg: null,
+    madeMonth: null,
+    testedOn: null,
+    dueMonth: null,
+    filledOn: null,
+    areaId: null,
+  }
+  const head = { file_name: 'fleet.csv', sha256: '', rows: 1, faulty: 0, headings: { json: [] } }
+  await playNow(owner, (scribe) => {
+    writeSetUp(scribe, 0, 'fleet_imports', {
+      id,
+      site_id: site.id,
+      ...head,
+      person_id: team.foreman.id,
+      role_then: 'foreman',
+    })
+    writeSetUp(scribe, 0, 'fleet_import_rows', {
+      import_id: id,
+      line: 2,
+      data: { json: data },
+      faults: { json: [] },
+    })
+  })
+  return id
+}
+
 const JOB = { plannedStart: '2026-11-25', plannedEnd: '2026-11-30', chancePercent: '100' }
 const CUT = {
   shape: 'plate',
@@ -280,6 +316,11 @@ const GAS = {
       testedOn: scene.today,
       method: 'volumetric',
     }),
+  },
+  takeImportBatchAction: {
+    needs: 'cylinder:receive',
+    path: () => '/cylinders/import',
+    input: async (scene) => ({ importId: await fleetImportOf(scene) }),
   },
   swapCylinderAction: {
     needs: 'cylinder:swap',

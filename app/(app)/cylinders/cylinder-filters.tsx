@@ -1,5 +1,6 @@
 import Link from 'next/link'
 import { useTranslations } from 'next-intl'
+import { Button } from '@/app/_components/controls/button'
 import type { CylinderCount } from '@/lib/data/cylinders'
 import type { CylinderFilter, CylinderStatus } from '@/lib/schemas/cylinder'
 
@@ -25,6 +26,7 @@ export function CylinderFilters({ counts, filter, siteId }: Filters) {
       site: siteId,
       ...(gas ? { gas } : {}),
       ...(status ? { status } : {}),
+      ...(filter.part ? { part: filter.part } : {}),
     })
     return `/cylinders?${query}`
   }
@@ -33,6 +35,28 @@ export function CylinderFilters({ counts, filter, siteId }: Filters) {
       aria-label={t('filters')}
       className="flex flex-col gap-1 border-b border-rule px-4 pb-2 desk:flex-row desk:gap-12 desk:px-8"
     >
+      <form action="/cylinders" className="flex items-center gap-2">
+        <input type="hidden" name="site" value={siteId} />
+        {filter.gas ? <input type="hidden" name="gas" value={filter.gas} /> : null}
+        {filter.status ? <input type="hidden" name="status" value={filter.status} /> : null}
+        <label className="type-small text-ink-2" htmlFor="serial-part">
+          {t('serialPart')}
+        </label>
+        <span className="field-box w-36">
+          <input
+            id="serial-part"
+            name="part"
+            type="search"
+            defaultValue={filter.part ?? ''}
+            maxLength={40}
+            autoComplete="off"
+            className="type-ident uppercase"
+          />
+        </span>
+        <Button type="submit" isRow>
+          {t('search')}
+        </Button>
+      </form>
       <FilterLine name={t('gasHead')}>
         <FilterLink href={href(null, filter.status)} isChosen={!filter.gas} words={t('all')} />
         {gases.map(([gas, count]) => (

@@ -44,6 +44,7 @@ export default async function CylindersPage({ searchParams }: CylindersPageProps
     site: site.id,
     ...(filter.gas ? { gas: filter.gas } : {}),
     ...(filter.status ? { status: filter.status } : {}),
+    ...(filter.part ? { part: filter.part } : {}),
   })
   return (
     <PrefsProvider prefs={prefs}>
@@ -58,6 +59,9 @@ export default async function CylindersPage({ searchParams }: CylindersPageProps
         actions={
           receive ? (
             <>
+              <ButtonLink href={`/cylinders/import?site=${site.id}`}>{t('importFile')}</ButtonLink>
+              <ButtonLink href={`/cylinders/labels?site=${site.id}`}>{t('labels')}</ButtonLink>
+              <ButtonLink href={`/cylinders/scan?site=${site.id}`}>{t('scan')}</ButtonLink>
               <ButtonLink href={`/cylinders/new?site=${site.id}`}>{t('takeIn.link')}</ButtonLink>
               <ButtonLink kind="main" href={receive}>
                 {t('receive')}
@@ -66,6 +70,16 @@ export default async function CylindersPage({ searchParams }: CylindersPageProps
           ) : null
         }
       />
+      <p className="flex flex-wrap gap-3 px-4 pb-2 desk:hidden">
+        <ButtonLink isRow href={`/cylinders/scan?site=${site.id}`}>
+          {t('scan')}
+        </ButtonLink>
+        {receive ? (
+          <ButtonLink isRow href={`/cylinders/new?site=${site.id}`}>
+            {t('takeIn.link')}
+          </ButtonLink>
+        ) : null}
+      </p>
       <CylinderFilters counts={counts} filter={filter} siteId={site.id} />
       {page.cylinders.length === 0 ? (
         <EmptyState
@@ -82,6 +96,17 @@ export default async function CylindersPage({ searchParams }: CylindersPageProps
           </div>
         </>
       )}
+      <p className="flex gap-4 px-4 pt-3 type-note desk:px-8">
+        {(['csv', 'xlsx'] as const).map((kind) => (
+          <a
+            key={kind}
+            href={`/api/cylinders/export?${kept}&as=${kind}`}
+            className="inline-flex min-h-12 items-center text-cobalt underline underline-offset-4 desk:min-h-8"
+          >
+            {t(`export.${kind}`)}
+          </a>
+        ))}
+      </p>
       {page.next ? (
         <p className="px-4 py-3 desk:px-8">
           <ButtonLink href={`/cylinders?${kept}&after=${encodeURIComponent(page.next)}`}>

@@ -18,10 +18,19 @@ type DeliveryFormProps = Readonly<{
   orderId: string
   sizes: readonly SizeOption[]
   suppliers: readonly { id: string; name: string }[]
+  /** Scanned before. */
+  serials: readonly string[]
 }>
 
 /** What came off the truck, cylinder by cylinder, against an order or none. */
-export function DeliveryForm({ siteId, orders, orderId, sizes, suppliers }: DeliveryFormProps) {
+export function DeliveryForm({
+  siteId,
+  orders,
+  orderId,
+  sizes,
+  suppliers,
+  serials,
+}: DeliveryFormProps) {
   const t = useTranslations('deliveries')
   const [chosen, setChosen] = useState(orderId)
   const [received, setReceived] = useState<Received | null>(null)
@@ -56,7 +65,12 @@ export function DeliveryForm({ siteId, orders, orderId, sizes, suppliers }: Deli
             />
           )}
         </div>
-        <DeliveryRows formId={formId} sizes={sizes} ordered={order?.lines ?? null} />
+        <DeliveryRows
+          formId={formId}
+          sizes={sizes}
+          ordered={order?.lines ?? null}
+          serials={serials}
+        />
         <div className="flex flex-col gap-4 desk:max-w-[560px]">
           <TextField name="note" label={t('note')} maxLength={300} />
           <SubmitButton>{t('receive')}</SubmitButton>

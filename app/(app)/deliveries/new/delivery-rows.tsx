@@ -14,6 +14,7 @@ type DeliveryRowsProps = Readonly<{
   formId: string
   sizes: readonly SizeOption[]
   ordered: readonly OrderLine[] | null
+  serials: readonly string[]
 }>
 type Values = Readonly<Partial<Record<CellName, string>>>
 type Row = Readonly<{ id: string; values: Values }>
@@ -27,10 +28,14 @@ function keptRow(kept: Kept, row: number): Row {
 }
 
 /** One row a cylinder. A scanner's Enter goes on to the next row, never sends the delivery. */
-export function DeliveryRows({ formId, sizes, ordered }: DeliveryRowsProps) {
+export function DeliveryRows({ formId, sizes, ordered, serials }: DeliveryRowsProps) {
   const t = useTranslations('deliveries')
   const first = sizes[0]?.id ?? ''
-  const [rows, setRows] = useState<readonly Row[]>([{ id: 'first', values: { sizeId: first } }])
+  const [rows, setRows] = useState<readonly Row[]>(() =>
+    serials.length === 0
+      ? [{ id: 'first', values: { sizeId: first } }]
+      : serials.map((serial, i) => ({ id: `scanned-${i}`, values: { serial, sizeId: first } })),
+  )
   const errors = useFieldErrors('rows')
 
   // The form puts kept text back into the boxes that are there: one row. The others come with theirs.

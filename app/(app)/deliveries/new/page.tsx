@@ -10,7 +10,11 @@ import { resolveSite } from '@/lib/data/sites'
 import { formatDay } from '@/lib/format/clock'
 import { DeliveryForm } from './delivery-form'
 
-type NewDeliveryPageProps = Readonly<{ searchParams: Promise<{ site?: string; order?: string }> }>
+type NewDeliveryPageProps = Readonly<{
+  searchParams: Promise<{ site?: string; order?: string; serials?: string }>
+}>
+
+const MOST_SERIALS = 60
 
 export async function generateMetadata(): Promise<Metadata> {
   const t = await getTranslations('deliveries')
@@ -19,7 +23,7 @@ export async function generateMetadata(): Promise<Metadata> {
 
 export default async function NewDeliveryPage({ searchParams }: NewDeliveryPageProps) {
   const viewer = await requireViewer()
-  const { site: wanted, order } = await searchParams
+  const { site: wanted, order, serials } = await searchParams
   const t = await getTranslations('deliveries')
   const site = await found(resolveSite(viewer, wanted))
   const choices = await found(deliveryChoices(viewer, site.id))
@@ -47,6 +51,7 @@ export default async function NewDeliveryPage({ searchParams }: NewDeliveryPageP
             words: `${t(`gas.${size.gasId}` as 'gas.oxygen')} ${size.name}`,
           }))}
           suppliers={choices.suppliers}
+          serials={serials ? serials.split(',').slice(0, MOST_SERIALS) : []}
         />
       </div>
     </PrefsProvider>

@@ -34,7 +34,12 @@ export default async function SwapPage({ params, searchParams }: SwapPageProps) 
   const side = vessels?.[wanted === 'fuel' ? 'fuel' : 'oxygen'] ?? null
   const hands = await listPermitHands(viewer, head.siteId, view.day)
   const full = side
-    ? await listCylinders(viewer, head.siteId, { gas: side.gasId, status: 'full', after: null })
+    ? await listCylinders(viewer, head.siteId, {
+        gas: side.gasId,
+        status: 'full',
+        part: null,
+        after: null,
+      })
     : null
   const place = Number(wantedPlace ?? 1)
   const off = side?.cylinders.find((cylinder) => cylinder.place === place) ?? null

@@ -1,0 +1,34 @@
+import fc from 'fast-check'
+import { strToU8, zipSync } from 'fflate'
+import { expect, test } from 'vitest'
+import { isXlsx, rowsOfXlsx, xlsxOf } from '@/lib/format/xlsx'
+
+test('a workbook gives back what was written into it', () => {
+  const letters = fc.string({ unit: 'grapheme-ascii', maxLength: 20 })
+  fc.assert(
+    fc.property(fc.array(fc.array(letters, { maxLength: 6 }), { maxLength: 8 }), (rows) => {
+      const bytes = xlsxOf(rows)
+      expect(isXlsx(bytes)).toBe(true)
+      expect(rowsOfXlsx(bytes)).toEqual(rows)
+    }),
+    { numRuns: 60 },
+  )
+})
+
+// The shape of ECMA-376 part 1, §18.3.1.4 (cells, with gaps) and §18.4.8 (shared strings, rich text).
+test('reads shared strings, numbers, and cells that are left out', () => {
+  const sheet =
+    '<worksheet><sheetData><row r="1"><c r="A1" t="s"><v>0</v></c><c r="C1" t="s"><v>1</v></c></row><row r="2"/><row r="3"><c r="B3"><v>45366</v></c></row></sheetData></worksheet>'
+  const strings =
+    '<sst><si><t>Serial &amp; no.</t></si><si><r><t>Ta</t></r><r><t xml:space="preserve">re </t></r></si></sst>'
+  const bytes = zipSync({
+    'xl/worksheets/sheet1.xml': strToU8(sheet),
+    'xl/sharedStrings.xml': strToU8(strings),
+  })
+  expect(rowsOfXlsx(bytes)).toEqual([['Serial & no.', '', 'Tare '], [], ['', '45366']])
+})
+
+test('is not fooled by what is no workbook', () => {
+  expect(() => rowsOfXlsx(strToU8('PK nothing'))).toThrow()
+  expect(() => rowsOfXlsx(zipSync({ 'other.xml': strToU8('<a/>') }))).toThrow('no sheet')
+})
