@@ -39,6 +39,8 @@ async function stopInTurn() {
 /** Ends everything on Ctrl-C or a polite kill; a second press does not wait. */
 export function endOnSignals() {
   let isEnding = false
+  // A terminal that is closed takes its output away before it tells us: that must not keep us from stopping.
+  for (const output of [process.stdout, process.stderr]) output.on('error', () => {})
   for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP']) {
     process.on(signal, async () => {
       if (isEnding) return
