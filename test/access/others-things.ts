@@ -54,7 +54,6 @@ export const OTHERS_THINGS: readonly OthersThing[] = [
   ['addQualificationAction', 'personId', (other) => other.team.operator.id],
   ['assignPeopleAction', 'siteId', (other) => other.site.id],
   ['assignPeopleAction', 'who', (other) => `person ${other.team.operator.id}`],
-  ['assignPeopleAction', 'who', async (other) => `crew ${await crewOf(other)}`],
   ['cancelAssignmentAction', 'assignmentId', assignmentOf],
   ['receiveVisitorAction', 'hostId', (other) => other.team.foreman.id],
   ['visitorLeftAction', 'visitorId', visitorOf],

@@ -146,6 +146,12 @@ describe('an assignment', () => {
     expect(await assign({ who: `crew ${crewId}` })).toEqual({ added: 1 })
   })
 
+  test('of another site’s crew is not there', async () => {
+    const crewId = uuidv7()
+    await insert('crews', { id: crewId, site_id: otherSiteId, name: `Crew ${crewId}` })
+    await expect(assign({ who: `crew ${crewId}` })).rejects.toEqual(refusal('NOT_FOUND'))
+  })
+
   test.each([
     [{ from: '2026-03-02', to: '2026-03-01' }, 'ENDS_BEFORE_START'],
     [{ from: '2026-03-01', to: '2026-04-01' }, 'MONTH_AT_MOST'],
