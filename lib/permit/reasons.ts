@@ -46,6 +46,7 @@ export const PERMIT_REASON_CODES = [
   'wrong_area',
   'operator_not_on',
   'watch_not_on',
+  'watch_absent',
   'watch_not_stood',
   'cylinder_wrong_gas',
   'cylinder_empty',

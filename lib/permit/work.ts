@@ -25,6 +25,16 @@ export function mayHold(facts: PermitFacts): Verdict {
   return verdict(stateReasons(facts.state, ['open']))
 }
 
+/** Air is tested while the permit lives. */
+export function mayTestAir(facts: Pick<PermitFacts, 'state'>): Verdict {
+  return verdict(stateReasons(facts.state, ['preparing', 'cleared', 'open', 'held', 'watch']))
+}
+
+/** A new look belongs to a hold or to the watch. */
+export function mayLookAgain(facts: Pick<PermitFacts, 'state'>): Verdict {
+  return verdict(stateReasons(facts.state, ['held', 'watch']))
+}
+
 export interface ResumeInput {
   facts: PermitFacts
   /** The PAI's signature made in this act; null where none was given. */
@@ -72,6 +82,9 @@ function goOnReasons(input: ResumeInput, since: Date | null): Reason[] {
       : []),
     ...personReasons(input.operator, 'torch_operator', day),
     ...(duties?.watchRequired ? personReasons(input.fireWatch, 'fire_watch', day) : []),
+    ...(duties?.watchRequired && facts.watchStints.every((stint) => stint.offAt !== null)
+      ? [reason('watch_absent')]
+      : []),
   ]
 }
 

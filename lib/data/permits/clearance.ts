@@ -11,6 +11,7 @@ import {
   type SurveyItem,
   surveyItems,
 } from '@/lib/permit/survey'
+import { mayLookAgain } from '@/lib/permit/work'
 import type { ClearanceAnswerInput, NewLookInput, PermitStepInput } from '@/lib/schemas/permit'
 import { once } from '../client-keys'
 import { roleThen } from '../role-then'
@@ -166,6 +167,7 @@ export async function lookAgain(
     once(tx, viewer, { key: input.key, action: 'permit:look-again', input }, async () => {
       const context = await loadPermitContext(tx, input.permitId)
       assertFresh(context, input.version)
+      refuseUnless(mayLookAgain(context.facts))
       const answer = { choice: 'as_cleared', what: input.what }
       await addAnswer(tx, context, {
         item: NEW_LOOK,

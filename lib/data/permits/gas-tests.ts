@@ -3,11 +3,12 @@ import { v7 as uuidv7 } from 'uuid'
 import type { Viewer } from '@/lib/access/viewer'
 import { AppError, type Reason } from '@/lib/errors'
 import { gasReadingReasons } from '@/lib/permit/gas-test'
+import { mayTestAir } from '@/lib/permit/work'
 import type { GasTestInput } from '@/lib/schemas/permit'
 import { once } from '../client-keys'
 import { roleThen } from '../role-then'
 import { inTransaction, type Tx } from '../tx'
-import { assertOnPermit, loadPermitContext, type PermitContext } from './context'
+import { assertOnPermit, loadPermitContext, type PermitContext, refuseUnless } from './context'
 
 export type GasTested = Readonly<{ permitId: string; against: readonly Reason[]; isHeld: boolean }>
 
@@ -50,6 +51,7 @@ export async function recordGasTest(viewer: Viewer, input: GasTestInput): Promis
   return inTransaction(viewer, 'permit:gas-test', (tx) =>
     once(tx, viewer, { key: input.key, action: 'permit:gas-test', input }, async () => {
       const context = await loadPermitContext(tx, input.permitId)
+      refuseUnless(mayTestAir(context.facts))
       const against = gasReadingReasons(readingOf(input, context.now), context.duties)
       if (against.length > 0 && against.every((one) => one.code === 'gas_test_cause'))
         throw new AppError('PERMIT_REFUSED', { count: 1 }, against)
