@@ -1,7 +1,15 @@
 import type { ConditionField, Conditions, ShipyardSpace } from '../rules/conditions'
 import { NEAR_LIMIT_FT } from '../rules/rows'
 
-export const SURVEY_GROUPS = ['piece', 'beyond', 'around', 'air', 'gear', 'people'] as const
+export const SURVEY_GROUPS = [
+  'before',
+  'piece',
+  'beyond',
+  'around',
+  'air',
+  'gear',
+  'people',
+] as const
 export type SurveyGroup = (typeof SURVEY_GROUPS)[number]
 
 /** done: looked and right. not_here: there is none. protected: dealt with. blocked: no work like this. */
@@ -22,6 +30,7 @@ export interface AreaFacts {
 }
 
 export type SurveyItemId =
+  | 'since_last'
   | 'inside_piece'
   | 'coating'
   | 'far_side'
@@ -105,6 +114,21 @@ function burnables(
     easilyIgnitedBySparks: typeof farFt === 'number',
   }
 }
+
+/** Asked before anything is looked at, since it says where to look. */
+const BEFORE: readonly SurveyItem[] = [
+  {
+    id: 'since_last',
+    group: 'before',
+    fields: ['inspectedBefore'],
+    needsStandingFact: null,
+    choices: [
+      { id: 'changed', mark: 'protected', needs: ['what'], sets: sets({}) },
+      { id: 'nothing_seen', mark: 'done', sets: sets({}) },
+      { id: 'first_time', mark: 'not_here', sets: sets({}) },
+    ],
+  },
+]
 
 const PIECE: readonly SurveyItem[] = [
   {
@@ -424,8 +448,9 @@ const AIR_GEAR_PEOPLE: readonly SurveyItem[] = [
   },
 ]
 
-/** The walk: inside and behind the piece, the far side and below, around it, the air, the gear, the people. */
+/** What changed since last time, then the walk: inside and behind the piece, the far side and below, around it, the air, the gear, the people. */
 export const SURVEY_ITEMS: readonly SurveyItem[] = [
+  ...BEFORE,
   ...PIECE,
   ...BEYOND,
   ...AROUND,

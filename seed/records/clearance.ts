@@ -16,6 +16,7 @@ import type { Answered, Post } from './permit'
 
 /** An ordinary clear area; a survey states what differs. */
 const ORDINARY: Readonly<Record<SurveyItemId, SurveyAnswer>> = {
+  since_last: { choice: 'nothing_seen' },
   inside_piece: { choice: 'solid' },
   coating: { choice: 'bare' },
   far_side: { choice: 'nothing_burns' },

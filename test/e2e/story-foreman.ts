@@ -7,6 +7,7 @@ import { arrive, visit } from './visit'
 
 /** What the walk finds: the title of each point and what is said of it. */
 const WALK = [
+  ['What changed since last time', 'Nobody has cut here before'],
   ['Inside the piece', 'Solid, nothing inside'],
   ['Coating', 'Bare'],
   ['Far side', 'Looked: nothing burns there'],

@@ -15,7 +15,10 @@ import {
   surveyItems,
 } from '@/lib/permit/survey'
 import { conditionsFrom } from '@/lib/permit/survey-answers'
+import type { SurveyPace } from '@/lib/permit/survey-pace'
 import type { Evaluation, PrecautionId, WatchNeed } from '@/lib/rules/types'
+import { db } from '../client'
+import { listPictures, type PictureSeen } from '../pictures/pictures'
 import { type PermitContext, personName, readPermitContext } from './context'
 import { readAnswer } from './frozen'
 import { type PermitHead, toHead } from './head'
@@ -64,6 +67,10 @@ export type ClearanceView = Readonly<{
   drawnMarks: number | null
   gasTestAt: Date | null
   isGasTestNeeded: boolean
+  /** What was found here under the last permit that was cleared; shown beside, never filled in. */
+  lastTime: LastTime | null
+  pace: SurveyPace | null
+  pictures: readonly PictureSeen[]
   watchMin: number
   watchNeed: WatchNeed
   precautions: readonly Readonly<{ id: PrecautionId; rules: readonly string[] }>[]
@@ -72,6 +79,34 @@ export type ClearanceView = Readonly<{
   canClear: boolean
   canReopen: boolean
 }>
+
+export type LastTime = Readonly<{
+  number: string
+  at: Date
+  found: readonly Readonly<{ item: SurveyItemId; choice: string; what: string }>[]
+}>
+
+interface LastRow {
+  number: string
+  cleared_at: Date
+  found: { item: SurveyItemId; choice: string; what: string }[]
+}
+
+/** Of the last cleared permit of the area, what somebody put into words. */
+async function readLastTime(areaId: string, permitId: string): Promise<LastTime | null> {
+  const [row] = await db.$queryRaw<LastRow[]>`
+    WITH last AS (
+      SELECT p.id, j.number || '-' || p.number AS number, p.cleared_at FROM permits p JOIN jobs j ON j.id = p.job_id
+      WHERE p.area_id = ${areaId}::uuid AND p.id <> ${permitId}::uuid AND p.cleared_at IS NOT NULL
+      ORDER BY p.cleared_at DESC LIMIT 1)
+    SELECT last.number, last.cleared_at, coalesce((
+      SELECT jsonb_agg(jsonb_build_object('item', a.item, 'choice', a.answer ->> 'choice', 'what', a.answer ->> 'what') ORDER BY a.at)
+      FROM (SELECT DISTINCT ON (x.item) x.item, x.answer, x.at FROM clearance_answers x
+            WHERE x.permit_id = last.id ORDER BY x.item, x.at DESC, x.id DESC) a
+      WHERE coalesce(a.answer ->> 'what', '') <> '' AND a.item <> 'new_look'), '[]') AS found
+    FROM last`
+  return row ? { number: row.number, at: row.cleared_at, found: row.found } : null
+}
 
 /** An answer that only names its choice; a distance nobody gave counts as at the work. */
 const bare = (choice: string): SurveyAnswer => ({ choice, what: '', distanceFt: 0 })
@@ -165,6 +200,9 @@ export async function getClearance(viewer: Viewer, permitId: string): Promise<Cl
     drawnMarks: context.drawing?.marks.length ?? null,
     gasTestAt: bundle.gas_tests.at(-1) ? new Date(bundle.gas_tests.at(-1)?.at ?? '') : null,
     isGasTestNeeded: duties.gasTestNeeded,
+    lastTime: await readLastTime(facts.areaId, permitId),
+    pace: context.pace,
+    pictures: await listPictures(permitId),
     watchMin: duties.watchMin,
     watchNeed: evaluation.required,
     precautions: evaluation.precautions.map(({ id, rules }) => ({ id, rules })),

@@ -105,6 +105,12 @@ export async function answerClearance(
   )
 }
 
+/** How fast the survey was answered, beside how fast it can be walked; kept whatever it is. */
+function paceData(context: PermitContext) {
+  const { pace } = context
+  return pace ? { tookS: pace.tookS, leastS: pace.leastS, isTooFast: pace.isTooFast } : {}
+}
+
 /** Calls the area cleared, or says everything that stands against it. */
 export async function clearPermit(
   viewer: Viewer,
@@ -126,7 +132,11 @@ export async function clearPermit(
       )
       const { total } = context.progress
       await addEvent(tx, { viewer, role, context }, 'cleared', {
-        data: { answered: total, decision: context.evaluation.decision },
+        data: {
+          answered: total,
+          decision: context.evaluation.decision,
+          ...paceData(context),
+        },
         deviceAt: input.deviceAt,
       })
       return { permitId: input.permitId }

@@ -7,7 +7,7 @@ import { permitWatch } from '@/lib/permit/after-work'
 import type { AreaDrawing } from '@/lib/permit/drawing'
 import { evaluateDrawn } from '@/lib/permit/drawing-conditions'
 import { freezeDuties } from '@/lib/permit/duties'
-import type { AreaFacts, SurveyItemId } from '@/lib/permit/survey'
+import { type AreaFacts, type SurveyItemId, surveyItems } from '@/lib/permit/survey'
 import {
   conditionsFrom,
   type StoredAreaClass,
@@ -16,6 +16,7 @@ import {
   type SurveyProgress,
   surveyProgress,
 } from '@/lib/permit/survey-answers'
+import { type SurveyPace, surveyPace } from '@/lib/permit/survey-pace'
 import type {
   FrozenDuties,
   PermitFacts,
@@ -53,6 +54,8 @@ export type PermitContext = Readonly<{
   /** The same answers with who gave them and when. */
   answered: ReadonlyMap<SurveyItemId, AnswerRow>
   progress: SurveyProgress
+  /** How fast this survey was answered; null before two answers. */
+  pace: SurveyPace | null
   /** What the conditions are made of, so that a page may ask what another answer would bring. */
   survey: SurveyInput
   conditions: Conditions
@@ -166,6 +169,13 @@ export function toContext(
     duties,
     people,
     progress: surveyProgress(area, answers),
+    pace: surveyPace({
+      answeredAt: bundle.answers
+        .filter((row) => row.survey_no === bundle.permit.survey_no)
+        .map((row) => new Date(row.at)),
+      items: surveyItems(area).length,
+      otherLevels: Math.max(0, (drawing?.sheets.length ?? 1) - 1),
+    }),
     watch: permitWatch(facts, now),
   }
 }

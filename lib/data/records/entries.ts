@@ -179,6 +179,8 @@ function paramsOf(table: string, row: Row): Params {
     reason: plain(data.reason),
     note: plain(data.found ?? data.statement ?? data.what ?? data.text),
     because: plain(data.because),
+    tookS: data.isTooFast === true && typeof data.tookS === 'number' ? data.tookS : -1,
+    leastS: typeof data.leastS === 'number' ? data.leastS : 0,
     owedMin: typeof data.owedMin === 'number' ? data.owedMin : -1,
     stop: data.stop === true ? 'yes' : 'no',
     validAt: typeof data.validUntil === 'string' ? Date.parse(data.validUntil) : 0,
@@ -200,6 +202,7 @@ function isTrouble(what: string, row: Row): boolean {
     (row.late_ms ?? 0) >= 1000 ||
     row.worst === 'smoke' ||
     row.late === true ||
+    row.data?.isTooFast === true ||
     row.data?.stop === true
   )
 }

@@ -34,6 +34,7 @@ const AREA: AreaFacts = {
 /** An engine room, say: no tank, and none next to it. */
 const SHIP: AreaFacts = { ...AREA, shipyardSpace: 'other_space' }
 const CLEAN: SurveyAnswers = {
+  since_last: { choice: 'nothing_seen' },
   inside_piece: { choice: 'solid' },
   coating: { choice: 'bare' },
   far_side: { choice: 'nothing_burns' },
@@ -76,7 +77,7 @@ test('the walk keeps its order and asks each thing once', () => {
   const order = SURVEY_ITEMS.map((item) => SURVEY_GROUPS.indexOf(item.group))
   expect(order).toEqual(order.toSorted((a, b) => a - b))
   expect(new Set(SURVEY_ITEMS.map((item) => item.id)).size).toBe(SURVEY_ITEMS.length)
-  expect(surveyItems({ ...AREA, sprinklers: false, detection: false })).toHaveLength(14)
+  expect(surveyItems({ ...AREA, sprinklers: false, detection: false })).toHaveLength(15)
 })
 
 test('only floor and walls are standing facts; all that can change is asked anew', () => {
@@ -107,10 +108,10 @@ test('a clean bay is cleared, with the ordinary conditions', () => {
 describe('surveyProgress', () => {
   test('counts answers and names the next open item', () => {
     expect(surveyProgress(AREA, {})).toEqual({
-      total: 16,
+      total: 17,
       answered: 0,
-      left: 16,
-      next: 'inside_piece',
+      left: 17,
+      next: 'since_last',
       blocked: [],
     })
     const { burnables: _, ...rest } = CLEAN

@@ -1,6 +1,7 @@
 import { getTranslations } from 'next-intl/server'
 import type { ClearanceView } from '@/lib/data/permits/clearance-view'
 import { findRule } from '@/lib/rules/catalogue'
+import { PhotoButton } from './photo-button'
 
 /** What the answers so far ask for: the watch, and each precaution with the rule behind it. */
 export async function ClearanceSide({ view }: Readonly<{ view: ClearanceView }>) {
@@ -23,6 +24,14 @@ export async function ClearanceSide({ view }: Readonly<{ view: ClearanceView }>)
             <span className="block type-small text-ink-2 desk:text-[13px]">
               {citations(rules) || t('companyRule')}
             </span>
+            <PhotoButton
+              permitId={view.head.id}
+              purpose="precaution"
+              about={id}
+              what={p(id)}
+              pictureIds={picturesOf(view, 'precaution', id)}
+              canAdd={view.canAnswer}
+            />
           </li>
         ))}
       </ul>
@@ -30,6 +39,16 @@ export async function ClearanceSide({ view }: Readonly<{ view: ClearanceView }>)
     </section>
   )
 }
+
+/** Of one precaution or one answer, oldest first. */
+export const picturesOf = (
+  view: ClearanceView,
+  purpose: 'answer' | 'precaution',
+  about: string,
+): string[] =>
+  view.pictures
+    .filter((picture) => picture.purpose === purpose && picture.about === about)
+    .map(({ id }) => id)
 
 const citations = (rules: readonly string[]) =>
   [

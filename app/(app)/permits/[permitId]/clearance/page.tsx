@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import { getTranslations } from 'next-intl/server'
 import { found } from '@/app/_components/found'
 import { AnswerMark } from '@/app/_components/marks/answer-mark'
+import { TurnedArrow } from '@/app/_components/marks/icons'
 import { PlainRow } from '@/app/_components/row'
 import { requireViewer } from '@/lib/auth/viewer'
 import {
@@ -9,14 +10,16 @@ import {
   type ClearanceView,
   getClearance,
 } from '@/lib/data/permits/clearance-view'
-import { formatClock } from '@/lib/format/clock'
+import { formatClock, formatDayClock } from '@/lib/format/clock'
+import { formatDuration } from '@/lib/format/duration'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { reopenClearanceAction } from '../actions'
 import { PermitFrame } from '../frame'
 import { ReasonRows } from '../reason-rows'
 import { clearPermitAction } from './actions'
 import { AnsweredRow } from './answered-row'
-import { ClearanceSide } from './clearance-side'
+import { ClearanceSide, picturesOf } from './clearance-side'
+import { PhotoButton } from './photo-button'
 import { StepForm } from './step-form'
 import { Ticks } from './ticks'
 import { WalkForm } from './walk-form'
@@ -115,6 +118,17 @@ async function Walk({ view, openId, prefs }: WalkProps) {
       key={open.id}
       permitId={head.id}
       item={open}
+      hint={open.id === 'since_last' ? <LastTimeWords view={view} prefs={prefs} /> : null}
+      photos={
+        <PhotoButton
+          permitId={head.id}
+          purpose="answer"
+          about={open.id}
+          what={c(`${open.id}.title`)}
+          pictureIds={picturesOf(view, 'answer', open.id)}
+          canAdd={view.canAnswer}
+        />
+      }
       nextTitle={following ? c(`${following.id}.title`) : null}
       leftWords={t.rich('left', {
         count: view.left,
@@ -129,6 +143,34 @@ async function Walk({ view, openId, prefs }: WalkProps) {
         </ul>
       }
     />
+  )
+}
+
+/** What somebody put into words last time: to go and see, never an answer of today. */
+async function LastTimeWords({
+  view,
+  prefs,
+}: Readonly<{ view: ClearanceView; prefs: FormatPrefs }>) {
+  const t = await getTranslations('permit.clearance')
+  const c = await getTranslations('clearance.items')
+  const { lastTime } = view
+  if (!lastTime) return null
+  const { number, at, found } = lastTime
+  const said = { number, when: formatDayClock(at, prefs) }
+  if (found.length === 0)
+    return <p className="type-note mb-1 text-ink-2">{t('lastTimeNone', said)}</p>
+  return (
+    <div className="type-note mb-1 text-ink-2">
+      <p>{t('lastTime', said)}</p>
+      <ul>
+        {found.map(({ item, choice, what }) => (
+          <li key={item}>
+            {t('titleWhat', { title: c(`${item}.title`), what })}.{' '}
+            {c(`${item}.choices.${choice}` as 'stores.choices.none')}
+          </li>
+        ))}
+      </ul>
+    </div>
   )
 }
 
@@ -168,6 +210,17 @@ async function Finish({ view, prefs }: Readonly<{ view: ClearanceView; prefs: Fo
         <ClearanceSide view={view} />
       </div>
       <ReasonRows title={(count) => t('waits', { count })} reasons={view.waits} prefs={prefs} />
+      {view.pace?.isTooFast && view.left === 0 && view.head.state === 'preparing' ? (
+        <p className="consequence px-4 desk:px-0">
+          <TurnedArrow />
+          <span>
+            {t('tooFast', {
+              took: formatDuration(view.pace.tookS * 1000),
+              least: formatDuration(view.pace.leastS * 1000),
+            })}
+          </span>
+        </p>
+      ) : null}
       {view.canClear ? (
         <StepForm
           id="clear"

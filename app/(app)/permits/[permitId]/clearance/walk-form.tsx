@@ -13,6 +13,9 @@ import { ItemAnswer } from './item-answer'
 type WalkFormProps = Readonly<{
   permitId: string
   item: ClearanceItem
+  /** Said before the choices. */
+  hint: ReactNode
+  photos: ReactNode
   /** The title of the item after this one; null when this is the last. */
   nextTitle: string | null
   leftWords: ReactNode
@@ -21,7 +24,8 @@ type WalkFormProps = Readonly<{
 }>
 
 /** The walk with one item open; the button at the thumb keeps its answer and goes to the next. */
-export function WalkForm({ permitId, item, nextTitle, leftWords, before, after }: WalkFormProps) {
+export function WalkForm(props: WalkFormProps) {
+  const { permitId, item, hint, photos, nextTitle, leftWords, before, after } = props
   const t = useTranslations('permit.clearance')
   const c = useTranslations('clearance.items')
   const router = useRouter()
@@ -51,7 +55,9 @@ export function WalkForm({ permitId, item, nextTitle, leftWords, before, after }
         {item.siteFact ? (
           <p className="type-note mb-1 text-ink-2">{t('siteFact', { fact: item.siteFact })}</p>
         ) : null}
+        {hint}
         <ItemAnswer item={item} />
+        {photos}
       </section>
       {after}
       <div className="sticky bottom-0 z-10 mt-auto flex items-center gap-4 border-t border-rule bg-paper px-4 py-2.5 desk:static desk:border-t-0 desk:px-0">

@@ -123,10 +123,13 @@ const MARK: Readonly<Record<SheetAnswer['mark'], AnswerMarkName>> = {
 function Answers({ sheet, prefs }: SheetProps) {
   const t = useTranslations('posted')
   const times = sheet.answers.map((one) => one.at.getTime())
-  const groups = SURVEY_GROUPS.map((group) => ({
-    group,
-    rows: sheet.answers.filter((one) => one.group === group),
-  })).filter(({ group, rows }) => rows.length > 0 || (group === 'air' && sheet.gasTest))
+  // What changed since last time is for whoever walks; what was found hangs here.
+  const groups = SURVEY_GROUPS.filter((group) => group !== 'before')
+    .map((group) => ({
+      group,
+      rows: sheet.answers.filter((one) => one.group === group),
+    }))
+    .filter(({ group, rows }) => rows.length > 0 || (group === 'air' && sheet.gasTest))
   return (
     <section className="posted-part">
       <div className="flex justify-between">

@@ -97,6 +97,12 @@ const ofEvent: Detail = ({ what, params }, { t, prefs }) => [
   what.startsWith('event_watch_o') || what.startsWith('event_operator_')
     ? String(params.subject ?? '')
     : null,
+  Number(params.tookS) >= 0
+    ? words(t, 'details.tooFast', {
+        took: formatDuration(Number(params.tookS) * 1000),
+        least: formatDuration(Number(params.leastS) * 1000),
+      })
+    : null,
   Number(params.owedMin) >= 0 ? words(t, 'details.owed', { minutes: params.owedMin ?? 0 }) : null,
   String(params.reason ?? ''),
   String(params.note ?? ''),
