@@ -210,6 +210,21 @@ describe('the duties after work end no earlier than the frozen minutes of mainta
     expect((await permitState(database, permitId)).state).toBe('open')
   })
 
+  test('a press of stop that nobody took back keeps the torch out', async () => {
+    const permitId = await openPermit(database, world)
+    await step(database, world, permitId, ({ event }) => event('held', { data: { stop: true } }))
+    await step(database, world, permitId, ({ answer }) => answer())
+    const resume = () =>
+      step(database, world, permitId, async ({ event, sign }) => {
+        await sign('resume', 'pai', world.pai)
+        await event('resumed')
+      })
+    expect((await refusal(resume())).codes).toEqual(['STOP_PRESSED'])
+    await step(database, world, permitId, ({ event }) => event('stop_withdrawn'))
+    await resume()
+    expect((await permitState(database, permitId)).state).toBe('open')
+  })
+
   test('a PAI who is not known to be on site does not issue', async () => {
     const issued = openPermit(database, world, { duties: { paiOnSiteWithinMin: 30 } })
     expect((await refusal(issued)).codes).toEqual(['PAI_NOT_ON_SITE'])
