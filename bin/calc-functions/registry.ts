@@ -8,6 +8,7 @@ import { GAS_PHYSICS_FUNCTIONS } from './gas-physics'
 import { GAS_WORK_FUNCTIONS } from './gas-work'
 import { ORDER_DECISION_FUNCTIONS } from './order-decisions'
 import { PLANNING_FUNCTIONS } from './planning'
+import { RENTING_FUNCTIONS } from './renting'
 import { STORE_FUNCTIONS } from './stores'
 import { SUPPLY_FUNCTIONS } from './supply'
 import { UNIT_FUNCTIONS } from './units'
@@ -25,6 +26,7 @@ export const CALC_FUNCTION_GROUPS: readonly CalcFunctions[] = [
   SUPPLY_FUNCTIONS,
   FORECASTING_FUNCTIONS,
   ORDER_DECISION_FUNCTIONS,
+  RENTING_FUNCTIONS,
   WATCHING_FUNCTIONS,
   STORE_FUNCTIONS,
   UNIT_FUNCTIONS,

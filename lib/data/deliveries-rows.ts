@@ -1,6 +1,6 @@
 import 'server-only'
 import type { Reason } from '@/lib/errors'
-import type { DeliveryRow } from '@/lib/schemas/delivery'
+import { type DeliveryRow, isRefused } from '@/lib/schemas/delivery'
 
 export type SizeChoice = Readonly<{ id: string; name: string; gasId: string }>
 export type KnownCylinder = Readonly<{
@@ -69,6 +69,8 @@ export function judgeRows(judged: Judged): Reason[] {
   const seen = new Map<string, number>()
   const taken = new Map<string, number>()
   return judged.rows.flatMap((row, index) => {
+    // What stays on the truck is written down as it is, whatever is wrong with it.
+    if (isRefused(row.outcome)) return []
     const known = judged.known.get(row.serial)
     const due = dueOf(row, known)
     const firstRow = seen.get(row.serial)

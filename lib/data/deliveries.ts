@@ -3,10 +3,11 @@ import { v7 as uuidv7 } from 'uuid'
 import { assertCan } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import { AppError, type Reason } from '@/lib/errors'
-import type { DeliveryInput } from '@/lib/schemas/delivery'
+import { type DeliveryInput, isRefused } from '@/lib/schemas/delivery'
 import { db } from './client'
 import { once } from './client-keys'
 import { dayOf, monthStart, readNow } from './cylinders'
+import { writeDifferences } from './deliveries-differences'
 import { judgeRows, type KnownCylinder, type SizeChoice } from './deliveries-rows'
 import { roleThen } from './role-then'
 import { inTransaction, type Tx } from './tx'
@@ -88,6 +89,8 @@ export type Received = {
   received: number
   /** Sizes that an order named and that did not all come. */
   short: { sizeId: string; ordered: number; got: number }[]
+  /** What is to be settled with the supplier. */
+  differences: number
 }
 
 async function findOrder(tx: Tx, input: DeliveryInput) {
@@ -132,6 +135,8 @@ async function readKnown(tx: Tx, input: DeliveryInput): Promise<Map<string, Know
   return new Map(rows.map((row) => [row.serial, row]))
 }
 
+const taken = (input: DeliveryInput) => input.rows.filter((row) => !isRefused(row.outcome))
+
 type Writing = Readonly<{
   viewer: Viewer
   role: string
@@ -147,7 +152,7 @@ async function addUnknown(
   { input, known, supplierId }: Writing,
   sizes: ReadonlyMap<string, SizeChoice>,
 ): Promise<Map<string, string>> {
-  const fresh = input.rows.filter((row) => !known.has(row.serial))
+  const fresh = taken(input).filter((row) => !known.has(row.serial))
   const ids = new Map(fresh.map((row) => [row.serial, uuidv7()]))
   if (fresh.length > 0) {
     await tx.cylinder.createMany({
@@ -172,7 +177,7 @@ async function writeEvents(
   fresh: ReadonlyMap<string, string>,
 ): Promise<void> {
   const { viewer, role, input, deliveryId, known } = writing
-  const rows = input.rows.map((row) => ({
+  const rows = taken(input).map((row) => ({
     ...row,
     cylinderId: known.get(row.serial)?.id ?? fresh.get(row.serial) ?? '',
   }))
@@ -198,6 +203,8 @@ async function writeEvents(
         cylinderId: row.cylinderId,
         kind: 'received',
         filledOn: row.filledOn,
+        batch: row.batch,
+        condition: row.outcome.startsWith('held_') ? row.outcome.slice('held_'.length) : null,
         ...by,
       },
       select: { id: true },
@@ -260,8 +267,10 @@ export async function receiveDelivery(viewer: Viewer, input: DeliveryInput): Pro
       if (order) await closeOrder(tx, order.id)
       const writing = { viewer, role, input, deliveryId, supplierId, known }
       await writeEvents(tx, writing, await addUnknown(tx, writing, sizes))
-      const got = quantities(input.rows.map((row) => ({ sizeId: row.sizeId, quantity: 1 })))
-      return { deliveryId, received: input.rows.length, short: ordered ? short(ordered, got) : [] }
+      const got = quantities(taken(input).map((row) => ({ sizeId: row.sizeId, quantity: 1 })))
+      const missing = ordered ? short(ordered, got) : []
+      const differences = await writeDifferences(tx, writing, missing)
+      return { deliveryId, received: taken(input).length, short: missing, differences }
     }),
   )
 }

@@ -3,7 +3,7 @@ import type { Action } from '../../lib/access/access'
 import { pngOf } from '../setup/picture-bytes'
 import { permitId, permitPath } from './row'
 import type { PermitStage } from './stages'
-import { chartOf, fleetImportOf } from './table'
+import { chartOf, deliveryOf, fleetImportOf } from './table'
 import type { Scene } from './world'
 
 /**
@@ -130,6 +130,11 @@ const DESK: Record<string, RouteRow> = {
   },
   '/api/cylinders/export': { needs: 'cylinder:read', path: ofSite('/api/cylinders/export') },
   '/cylinders/new': { needs: 'cylinder:receive', path: ofSite('/cylinders/new') },
+  '/deliveries': { needs: 'cylinder:read', path: ofSite('/deliveries') },
+  '/deliveries/[deliveryId]': {
+    needs: 'cylinder:read',
+    path: async (scene) => `/deliveries/${(await deliveryOf(scene)).deliveryId}`,
+  },
   '/deliveries/new': { needs: 'cylinder:receive', path: ofSite('/deliveries/new') },
   '/cuts': { needs: 'job:read', path: ofSite('/cuts') },
   '/jobs/new': { needs: 'job:write', isOfAllSites: true, path: plain('/jobs/new') },

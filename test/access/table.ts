@@ -63,6 +63,39 @@ export async function chartOf({ owner, site }: Scene, person: BuiltPerson): Prom
   return id
 }
 
+/** A delivery of one batch that came short, kept past no trigger. */
+export async function deliveryOf({ owner, site, team, spare }: Scene) {
+  const [deliveryId, differenceId] = [uuidv7(), uuidv7()]
+  const supplierId = (await owner.query('SELECT id FROM suppliers LIMIT 1')).rows[0].id as string
+  const by = { site_id: site.id, person_id: team.foreman.id, role_then: 'foreman' }
+  await playNow(owner, (scribe) => {
+    writeSetUp(scribe, 0, 'deliveries', {
+      id: deliveryId,
+      site_id: site.id,
+      supplier_id: supplierId,
+      received_by: team.foreman.id,
+    })
+    writeSetUp(scribe, 0, 'delivery_differences', {
+      id: differenceId,
+      delivery_id: deliveryId,
+      kind: 'short',
+      size_id: spare.sizeId,
+      quantity: 2,
+      ...by,
+    })
+    writeSetUp(scribe, 0, 'cylinder_events', {
+      id: uuidv7(),
+      cylinder_id: spare.id,
+      kind: 'filled',
+      filled_on: '2026-01-05',
+      batch: 'B-77',
+      delivery_id: deliveryId,
+      ...by,
+    })
+  })
+  return { deliveryId, differenceId }
+}
+
 /** A file of one good row, kept and not taken in. */
 export async function fleetImportOf({ owner, site, team, spare }: Scene): Promise<string> {
   const id = uuidv7()
@@ -213,6 +246,8 @@ const GAS = {
       filledOn: [scene.today],
       dueMonth: ['2031-01'],
       requalifiedOn: [''],
+      batch: [''],
+      outcome: ['take'],
     }),
   },
   readCylinderAction: {
@@ -315,6 +350,23 @@ const GAS = {
       spec: 'DOT 3AA2265',
       testedOn: scene.today,
       method: 'volumetric',
+    }),
+  },
+  settleDifferenceAction: {
+    needs: 'cylinder:receive',
+    path: () => '/deliveries',
+    input: async (scene) => ({
+      differenceId: (await deliveryOf(scene)).differenceId,
+      how: 'credited',
+    }),
+  },
+  holdBatchAction: {
+    needs: 'cylinder:receive',
+    path: () => '/deliveries',
+    input: async (scene) => ({
+      deliveryId: (await deliveryOf(scene)).deliveryId,
+      batch: 'B-77',
+      reason: 'Smells of solvent',
     }),
   },
   takeImportBatchAction: {

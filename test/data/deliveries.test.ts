@@ -2,6 +2,7 @@ import { v7 as uuidv7 } from 'uuid'
 import { afterEach, beforeAll, describe, expect, test } from 'vitest'
 import type { Viewer } from '@/lib/access/viewer'
 import { deliveryChoices, receiveDelivery } from '@/lib/data/deliveries'
+import { getDelivery, holdBatch, settleDifference } from '@/lib/data/deliveries-differences'
 import { deliverySchema } from '@/lib/schemas/delivery'
 import { testDatabase } from '../setup/database'
 import {
@@ -27,6 +28,8 @@ let stranger: Viewer
 let supplierId: string
 
 type TypedRow = Readonly<{
+  batch?: string
+  outcome?: string
   serial: string
   sizeId?: string
   filledOn?: string
@@ -257,5 +260,84 @@ describe('receiving a delivery', () => {
     await expect(
       receiveDelivery(yard, { ...delivery(fresh(1)), supplierId: null }),
     ).rejects.toEqual(refusal('SUPPLIER_UNKNOWN'))
+  })
+})
+
+describe('what is not as ordered', () => {
+  const settle = (differenceId: string) =>
+    ({ key: uuidv7(), differenceId, how: 'credited', note: null }) as const
+
+  test('is written down row by row, held back or left on the truck, and settled once each', async () => {
+    const orderId = await newOrder({ 'oxygen-244': 4 })
+    const [good, dented, old] = fresh(3)
+    const here = await cylinderAt(siteId, 'oxygen-244', yard)
+    const result = await receiveDelivery(
+      yard,
+      delivery(
+        [
+          good!,
+          { ...dented!, outcome: 'held_dent' },
+          { ...old!, dueMonth: '2020-03', outcome: 'refused_overdue' },
+          { serial: here.serial, outcome: 'refused_wrong' },
+        ],
+        { orderId },
+      ),
+    )
+    expect(result).toMatchObject({ received: 2, differences: 4 })
+    const seen = await getDelivery(yard, result.deliveryId)
+    expect(seen.differences.map((row) => [row.kind, row.serial, row.quantity])).toEqual([
+      ['damaged', dented!.serial, 1],
+      ['refused_overdue', old!.serial, 1],
+      ['refused_wrong', here.serial, 1],
+      ['short', null, 2],
+    ])
+    expect(seen.cylinders.map((row) => [row.serial, row.status]).sort()).toEqual(
+      [
+        [good!.serial, 'full'],
+        [dented!.serial, 'quarantined'],
+      ].sort(),
+    )
+    // What stayed on the truck made no cylinder of ours.
+    expect(await rowsOf('SELECT id FROM cylinders WHERE serial = $1', [old!.serial])).toEqual([])
+    const [first] = seen.differences
+    await settleDifference(yard, settle(first!.id))
+    await expect(settleDifference(yard, settle(first!.id))).rejects.toEqual(
+      refusal('ALREADY_SETTLED'),
+    )
+    const after = await getDelivery(yard, result.deliveryId)
+    expect(after.differences.map((row) => row.settled?.how ?? null)).toEqual([
+      'credited',
+      null,
+      null,
+      null,
+    ])
+    await expect(settleDifference(watch, settle(seen.differences[1]!.id))).rejects.toEqual(
+      refusal('FORBIDDEN'),
+    )
+    await expect(settleDifference(stranger, settle(seen.differences[1]!.id))).rejects.toEqual(
+      refusal('NOT_FOUND'),
+    )
+    await expect(getDelivery(stranger, result.deliveryId)).rejects.toEqual(refusal('NOT_FOUND'))
+  })
+
+  test('as an impure batch is all held back, and no other batch with it', async () => {
+    const rows = fresh(3).map((row, i) => ({ ...row, batch: i < 2 ? 'L-88' : 'L-89' }))
+    const { deliveryId } = await receiveDelivery(yard, delivery(rows))
+    const input = { key: uuidv7(), deliveryId, batch: 'L-88', reason: 'Oily smell' }
+    expect(await holdBatch(yard, input)).toEqual({ deliveryId, held: 2, onOutfits: [] })
+    expect(await holdBatch(yard, input)).toEqual({ deliveryId, held: 2, onOutfits: [] })
+    const seen = await getDelivery(yard, deliveryId)
+    expect(seen.cylinders.map((row) => [row.batch, row.status]).sort()).toEqual([
+      ['L-88', 'quarantined'],
+      ['L-88', 'quarantined'],
+      ['L-89', 'full'],
+    ])
+    expect(seen.differences).toMatchObject([{ kind: 'impure', batch: 'L-88', quantity: 2 }])
+    await expect(holdBatch(watch, { ...input, key: uuidv7() })).rejects.toEqual(
+      refusal('FORBIDDEN'),
+    )
+    await expect(holdBatch(yard, { ...input, key: uuidv7(), batch: 'L-1' })).rejects.toEqual(
+      refusal('BATCH_UNKNOWN'),
+    )
   })
 })

@@ -167,6 +167,7 @@ const plan = ({ job, cut, cutToDo, shapes, coped, chart, cylinder }: Subjects): 
   { name: 'cut-coped', email: DANA, address: `/jobs/${shapes}/cut?cut=${coped}` },
   { name: 'cylinders', email: DANA, address: '/cylinders' },
   { name: 'cylinder', email: DANA, address: `/cylinders/${cylinder}` },
+  { name: 'deliveries', email: DANA, address: '/deliveries' },
   { name: 'fleet-import', email: DANA, address: '/cylinders/import' },
   { name: 'scan', email: DANA, address: '/cylinders/scan' },
   { name: 'labels', email: DANA, address: '/cylinders/labels', isPrinted: true },

@@ -59,6 +59,7 @@ export default async function CylindersPage({ searchParams }: CylindersPageProps
         actions={
           receive ? (
             <>
+              <ButtonLink href={`/deliveries?site=${site.id}`}>{t('deliveries')}</ButtonLink>
               <ButtonLink href={`/cylinders/import?site=${site.id}`}>{t('importFile')}</ButtonLink>
               <ButtonLink href={`/cylinders/labels?site=${site.id}`}>{t('labels')}</ButtonLink>
               <ButtonLink href={`/cylinders/scan?site=${site.id}`}>{t('scan')}</ButtonLink>

@@ -4,6 +4,13 @@ const oxygenSize = { gas: 'oxygen', nominalKg: 9.16, waterVolumeL: 43 }
 const gauge = { kind: 'gauge', gaugePressureKpa: 7000, temperatureK: 290 }
 // Poisson of mean 6: 0.6063 at 6, 0.9161 at 9, 0.9574 at 10.
 const demand = { mean: 6, variance: 6, kind: 'count' }
+const RENTED = { serial: 'A1', sizeId: 'oxygen-244', fromDay: 20_469, toDay: null }
+const RENT_TERMS = {
+  freeDays: 10,
+  rentMinorPerDay: 25,
+  demurrageFromDay: 91,
+  demurrageMinorPerDay: 60,
+}
 const weeklyOrder = { demand: 1300, fixedCost: 8, holding: 0.225 }
 const pointTerms = {
   leadTime: { mean: 3, variance: 3, kind: 'count' },
@@ -203,6 +210,21 @@ export const CALC_INPUTS: Readonly<Record<string, readonly [input: unknown, answ
   'site-prior': [
     { site: { fuel: 'propane', process: 'hand', crewPeople: 2, indoors: false }, others: [] },
     { sites: 0, cylinders: 0.5, days: 10 },
+  ],
+  rent: [
+    { stay: RENTED, terms: RENT_TERMS, period: { fromDay: 20_544, toDay: 20_573 } },
+    { rentDays: 15, demurrageDays: 15, amountMinor: 1275 },
+  ],
+  'rental-statement': [
+    {
+      rows: [{ row: 1, serial: 'A1', days: 30, amountMinor: 1300 }],
+      stays: [RENTED],
+      ours: ['A1'],
+      termsBySize: { 'oxygen-244': RENT_TERMS },
+      period: { fromDay: 20_544, toDay: 20_573 },
+      toleranceMinor: 1,
+    },
+    { disputeMinor: 25 },
   ],
   'order-quantity': [{ ...weeklyOrder, quantity: 250 }, { quantity: expectClose(304.05) }],
   'order-quantity-breaks': [

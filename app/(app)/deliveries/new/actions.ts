@@ -8,13 +8,25 @@ import { deliverySchema } from '@/lib/schemas/delivery'
 
 export type DeliveryReceived = ActionResult<Received>
 
-const COLUMNS = ['serial', 'sizeId', 'filledOn', 'dueMonth', 'requalifiedOn'] as const
+const COLUMNS = [
+  'serial',
+  'sizeId',
+  'filledOn',
+  'dueMonth',
+  'requalifiedOn',
+  'batch',
+  'outcome',
+] as const
+
+const BLANK: Readonly<Partial<Record<(typeof COLUMNS)[number], string>>> = { outcome: 'take' }
 
 /** The rows share their names: the n-th of each is row n. Empty rows at the end are no rows. */
 function rowsOf(formData: FormData) {
   const columns = COLUMNS.map((name) => formData.getAll(name).map(String))
   const rows = (columns[0] ?? []).map((_serial, row) =>
-    Object.fromEntries(COLUMNS.map((name, column) => [name, columns[column]?.[row] ?? ''])),
+    Object.fromEntries(
+      COLUMNS.map((name, column) => [name, columns[column]?.[row] ?? BLANK[name] ?? '']),
+    ),
   )
   const last = rows.findLastIndex(
     (row) => row.serial || row.filledOn || row.dueMonth || row.requalifiedOn,

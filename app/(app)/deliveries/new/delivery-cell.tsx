@@ -5,7 +5,15 @@ import { FieldError } from '@/app/_components/form/field-error'
 import { useFieldErrors } from '@/app/_components/form/kept-form'
 import type { SizeOption } from './delivery-types'
 
-export const CELLS = ['serial', 'sizeId', 'filledOn', 'dueMonth', 'requalifiedOn'] as const
+export const CELLS = [
+  'serial',
+  'sizeId',
+  'filledOn',
+  'dueMonth',
+  'requalifiedOn',
+  'batch',
+  'outcome',
+] as const
 export type CellName = (typeof CELLS)[number]
 
 type DeliveryCellProps = Readonly<{

@@ -101,7 +101,14 @@ function ReceivedWords({ received, sizes, siteId }: ReceivedWordsProps) {
           {t('short', { size: name(line.sizeId), got: line.got, ordered: line.ordered })}
         </p>
       ))}
-      <p className="mt-3">
+      {received.differences > 0 ? (
+        <p className="trouble mt-1">
+          <AnswerMark name="short" />
+          {t('toSettle', { count: received.differences })}
+        </p>
+      ) : null}
+      <p className="mt-3 flex flex-wrap gap-3">
+        <ButtonLink href={`/deliveries/${received.deliveryId}`}>{t('toDelivery')}</ButtonLink>
         <ButtonLink href={`/cylinders?site=${siteId}`}>{t('toCylinders')}</ButtonLink>
       </p>
     </section>

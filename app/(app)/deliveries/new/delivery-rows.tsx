@@ -7,8 +7,10 @@ import { Button } from '@/app/_components/controls/button'
 import { FieldError } from '@/app/_components/form/field-error'
 import { useFieldErrors } from '@/app/_components/form/kept-form'
 import { type Kept, readKept } from '@/app/_components/form/kept-values'
+import { OUTCOMES } from '@/lib/schemas/delivery'
 import { CELLS, type CellName, DeliveryCell } from './delivery-cell'
 import type { OrderLine, SizeOption } from './delivery-types'
+import { PasteBox } from './paste-box'
 
 type DeliveryRowsProps = Readonly<{
   formId: string
@@ -69,6 +71,15 @@ export function DeliveryRows({ formId, sizes, ordered, serials }: DeliveryRowsPr
     event.preventDefault()
     add()
   }
+  /** Pasted rows take the place of empty ones. */
+  const paste = (pasted: readonly Values[]) =>
+    setRows((was) => {
+      const kept = was.filter((row) => row.values.serial)
+      return [...kept, ...pasted.map((values) => newRow({ sizeId: first, ...values }))].slice(
+        0,
+        MOST_ROWS,
+      )
+    })
   const fillFromOrder = () => {
     const wanted = (ordered ?? []).flatMap((line) =>
       Array.from({ length: line.quantity }, () => newRow({ sizeId: line.sizeId })),
@@ -114,6 +125,7 @@ export function DeliveryRows({ formId, sizes, ordered, serials }: DeliveryRowsPr
       <p className="mt-3">
         <Button onClick={add}>{t('addRow')}</Button>
       </p>
+      <PasteBox sizes={sizes} onRows={paste} />
     </div>
   )
 }
@@ -128,7 +140,7 @@ type DeliveryRowProps = Readonly<{
 function DeliveryRow({ row, index, sizes, onRemove }: DeliveryRowProps) {
   const t = useTranslations('deliveries')
   return (
-    <li className="grid grid-cols-2 items-start gap-x-3 gap-y-2 border-b border-rule py-3 desk:grid-cols-[32px_180px_200px_160px_160px_160px_auto]">
+    <li className="grid grid-cols-2 items-start gap-x-3 gap-y-2 border-b border-rule py-3 desk:grid-cols-[32px_repeat(4,minmax(0,1fr))] wide:grid-cols-[32px_repeat(7,minmax(0,1fr))_auto]">
       <span className="col-span-2 type-label desk:col-span-1 desk:pt-8">{index + 1}</span>
       <DeliveryCell
         index={index}
@@ -165,6 +177,14 @@ function DeliveryRow({ row, index, sizes, onRemove }: DeliveryRowProps) {
         values={row.values}
         label={t('testedOn')}
         type="date"
+      />
+      <DeliveryCell index={index} name="batch" values={row.values} label={t('batch')} isIdentity />
+      <DeliveryCell
+        index={index}
+        name="outcome"
+        values={row.values}
+        label={t('outcome')}
+        options={OUTCOMES.map((id) => ({ id, words: t(`outcomes.${id}`) }))}
       />
       {onRemove ? (
         <span className="desk:pt-6">

@@ -1,0 +1,76 @@
+import { CalcError } from './errors'
+
+/** Days are whole, counted from 1970-01-01 by the calendar of the site: both ends of a stay count. */
+export type Stay = Readonly<{
+  serial: string
+  sizeId: string
+  /** The day it came. */
+  fromDay: number
+  /** The day it went; null while it stands. */
+  toDay: number | null
+}>
+
+/** What a supplier asks for a cylinder of a size. Money in minor units. */
+export type RentTerms = Readonly<{
+  /** Days of each stay that cost nothing. */
+  freeDays: number
+  rentMinorPerDay: number
+  /** From this day of a stay on, demurrage is asked instead of rent; null: never. */
+  demurrageFromDay: number | null
+  demurrageMinorPerDay: number
+}>
+
+export type RentCharge = Readonly<{
+  days: number
+  freeDays: number
+  rentDays: number
+  demurrageDays: number
+  amountMinor: number
+}>
+
+const overlap = (from: number, to: number, low: number, high: number) =>
+  Math.max(0, Math.min(to, high) - Math.max(from, low) + 1)
+
+function checkDay(field: string, value: number): void {
+  if (!Number.isInteger(value)) throw new CalcError('OUT_OF_RANGE', field, value)
+}
+
+/**
+ * What a stay costs within a period: the first days free, then rent, then demurrage, each day by its
+ * place in the stay and not in the period.
+ *
+ * @param stay whole days, fromDay ≤ toDay
+ * @param period both ends included
+ * @returns whole days of each kind, amount in minor units
+ * @throws {CalcError} OUT_OF_RANGE for days that are not whole or terms below nothing
+ * @source the wording of cylinder rental agreements: common practice, no source
+ */
+export function rentOf(
+  stay: Stay,
+  terms: RentTerms,
+  period: Readonly<{ fromDay: number; toDay: number }>,
+): RentCharge {
+  for (const [field, value] of Object.entries({ ...period, stayFrom: stay.fromDay }))
+    checkDay(field, value)
+  for (const [field, value] of Object.entries(terms))
+    if (value !== null && (!Number.isFinite(value) || value < 0))
+      throw new CalcError('OUT_OF_RANGE', field, value)
+  const last = Math.min(stay.toDay ?? period.toDay, period.toDay)
+  const first = Math.max(stay.fromDay, period.fromDay)
+  if (last < first) return { days: 0, freeDays: 0, rentDays: 0, demurrageDays: 0, amountMinor: 0 }
+  const freeUntil = stay.fromDay + terms.freeDays - 1
+  const demurrageFrom =
+    terms.demurrageFromDay === null
+      ? Number.POSITIVE_INFINITY
+      : Math.max(stay.fromDay + terms.demurrageFromDay - 1, freeUntil + 1)
+  const freeDays = overlap(first, last, stay.fromDay, freeUntil)
+  const rentDays = overlap(first, last, freeUntil + 1, demurrageFrom - 1)
+  const demurrageDays = overlap(first, last, demurrageFrom, Number.POSITIVE_INFINITY)
+  return {
+    days: last - first + 1,
+    freeDays,
+    rentDays,
+    demurrageDays,
+    amountMinor: rentDays * terms.rentMinorPerDay + demurrageDays * terms.demurrageMinorPerDay,
+  }
+}
