@@ -10,6 +10,7 @@ const FACT_TABLES = [
   'estimates',
   'gas_tests',
   'hot_work_logs',
+  'local_rulesets',
   'order_lines',
   'outfit_events',
   'permit_events',

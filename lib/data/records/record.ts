@@ -2,6 +2,7 @@ import 'server-only'
 import { z } from 'zod'
 import { assertCan } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
+import { type FourInstants, fourInstants } from '@/lib/permit/instants'
 import { permitTimeline, type Timeline } from '@/lib/permit/timeline'
 import type { PermitEventKind } from '@/lib/permit/types'
 import { RULESETS } from '@/lib/rules/layers'
@@ -34,6 +35,7 @@ export type PermitRecord = Readonly<{
   /** The minutes added at the end of the last watch, as a band. */
   addedMs: number
   watchDoneAt: Date | null
+  instants: FourInstants
   entries: readonly RecordEntry[]
   total: number
   next: number | null
@@ -170,6 +172,7 @@ export async function getRecord(
     ...life,
     addedMs: watch && facts.state !== 'open' ? watch.addedMs : 0,
     watchDoneAt: watch?.doneAt ?? null,
+    instants: fourInstants(facts, context.now),
     ...read,
     total,
     verdict,

@@ -28,6 +28,7 @@ const FACTS = [
   'area_drawings',
   'permit_people',
   'sign_ons',
+  'local_rulesets',
 ] as const
 const MOVED_BY_TRIGGERS = [
   'permits',

@@ -11,6 +11,7 @@ import type { FormatPrefs } from '@/lib/format/prefs'
 import { statusOf } from '../../permit-status'
 import { PermitFrame } from '../frame'
 import { EntriesTable, EntryRows } from './entries-table'
+import { FourInstants } from './four-instants'
 import { LifeBand } from './life-band'
 import { PrintButton } from './print-button'
 import { Proof, RulesThen } from './proof'
@@ -94,6 +95,7 @@ async function Side({ record, prefs }: Readonly<{ record: PermitRecord; prefs: F
   const t = await getTranslations('record.proof')
   return (
     <div className="grid content-start gap-6 px-4 pt-2 pb-8 desk:px-0">
+      <FourInstants instants={record.instants} prefs={prefs} />
       <Proof record={record} prefs={prefs} />
       <RulesThen record={record} />
       <p className="type-desk-note text-ink-2">{t('caution')}</p>
