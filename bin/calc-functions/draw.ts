@@ -1,5 +1,6 @@
 import { hoseGrade, hoseSetting, longestHoseM } from '../../lib/calc/hose'
 import { leakTest, regulatorCreep } from '../../lib/calc/leak-test'
+import { leakTrend } from '../../lib/calc/leak-trend'
 import { manifold } from '../../lib/calc/manifold'
 import { propaneWinter } from '../../lib/calc/propane-winter'
 import { runTime } from '../../lib/calc/run-time'
@@ -9,6 +10,7 @@ import {
   hoseGradeInputSchema,
   hoseInputSchema,
   leakTestInputSchema,
+  leakTrendInputSchema,
   manifoldInputSchema,
   regulatorCreepInputSchema,
   runTimeInputSchema,
@@ -56,6 +58,11 @@ export const DRAW_FUNCTIONS: CalcFunctions = {
     'Pressure-hold test of hoses and regulator: verdict and leak',
     leakTestInputSchema,
     leakTest,
+  ),
+  'leak-trend': calcFunction(
+    'Whether hold tests of one outfit get worse from day to day',
+    leakTrendInputSchema,
+    (known) => ({ ok: true, ...leakTrend(known) }),
   ),
   'regulator-creep': calcFunction(
     'Whether a regulator lets its low side rise',

@@ -95,6 +95,7 @@ export async function listOutfits(siteIds: string[]): Promise<OutfitRow[]> {
       state: true,
       stateReason: true,
       parts: {
+        where: { removedAt: null },
         orderBy: { id: 'asc' },
         select: {
           id: true,

@@ -67,6 +67,7 @@ export type PeoplePage = Readonly<{
   sites: readonly SiteFrame[]
   troubles: Readonly<{ ended: number; soon: number }>
   mayWrite: boolean
+  mayAddOutfits: boolean
 }>
 
 type Qualified = Readonly<{ kind: string; validFrom: Date; validUntil: Date }>
@@ -194,5 +195,6 @@ export async function listPeople(viewer: Viewer, after: string | null = null): P
     sites: sites.filter((site) => siteIds.includes(site.id)),
     troubles,
     mayWrite: sitesWhere(viewer, 'people:write').length > 0,
+    mayAddOutfits: sitesWhere(viewer, 'outfit:write').length > 0,
   }
 }

@@ -62,7 +62,7 @@ async function readOutfit(job: JobDetail, fuel: string) {
     select: {
       number: true,
       parts: {
-        where: { kind: { in: ['hose_oxygen', 'hose_fuel'] } },
+        where: { removedAt: null, kind: { in: ['hose_oxygen', 'hose_fuel'] } },
         select: { kind: true, hoseGrade: true, lengthM: true, boreM: true },
       },
     },

@@ -165,6 +165,10 @@ export const leakTestInputSchema: z.ZodType<LeakTestInput> = z.strictObject({
   priceMinorPerKg: maybe,
 })
 
+export const leakTrendInputSchema = z.strictObject({
+  points: z.array(z.strictObject({ day: number, fallKpa: number, uKpa: number })).max(1000),
+})
+
 export const regulatorCreepInputSchema: z.ZodType<
   Omit<LeakTestInput, 'gas' | 'hoses' | 'otherVolumeL' | 'priceMinorPerKg'>
 > = z.strictObject(hold)

@@ -1,5 +1,5 @@
 import { buildOrder } from '../../seed/builders/orders'
-import { assignmentOf, memberOf, visitorOf } from './table'
+import { assignmentOf, extinguisherOf, memberOf, partOf, visitorOf } from './table'
 import type { Scene } from './world'
 
 const crewOf = (other: Scene) =>
@@ -52,6 +52,17 @@ export const OTHERS_THINGS: readonly OthersThing[] = [
   ['grantRoleAction', 'siteId', (other) => other.site.id],
   ['setDisabledAction', 'personId', (other) => other.team.operator.id],
   ['addQualificationAction', 'personId', (other) => other.team.operator.id],
+  ['saveOutfitAction', 'siteId', (other) => other.site.id],
+  ['saveOutfitAction', 'holderId', (other) => other.team.operator.id],
+  ['saveOutfitAction', 'outfitId', (other) => other.outfit.id],
+  ['addPartAction', 'outfitId', (other) => other.outfit.id],
+  ['removePartAction', 'partId', partOf],
+  ['recordCheckAction', 'outfitId', (other) => other.outfit.id],
+  ['holdTestAction', 'outfitId', (other) => other.outfit.id],
+  ['serviceAction', 'outfitId', (other) => other.outfit.id],
+  ['addExtinguisherAction', 'siteId', (other) => other.site.id],
+  ['checkExtinguisherAction', 'extinguisherId', extinguisherOf],
+  ['removeExtinguisherAction', 'extinguisherId', extinguisherOf],
   ['assignPeopleAction', 'siteId', (other) => other.site.id],
   ['assignPeopleAction', 'who', (other) => `person ${other.team.operator.id}`],
   ['cancelAssignmentAction', 'assignmentId', assignmentOf],

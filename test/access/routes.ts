@@ -68,6 +68,17 @@ const DESK: Record<string, RouteRow> = {
   '/today': { needs: 'site:read', path: ofSite('/today') },
   '/people': { needs: 'people:read', isOfAllSites: true, path: plain('/people') },
   '/people/new': { needs: 'people:write', isOfAllSites: true, path: plain('/people/new') },
+  '/outfits/new': { needs: 'outfit:write', isOfAllSites: true, path: plain('/outfits/new') },
+  '/outfits/tips': { needs: 'job:read', path: ofSite('/outfits/tips') },
+  '/outfits/[outfitId]': {
+    needs: 'cylinder:read',
+    path: (scene) => `/outfits/${scene.outfit.id}`,
+  },
+  '/outfits/[outfitId]/edit': {
+    needs: 'outfit:write',
+    path: (scene) => `/outfits/${scene.outfit.id}/edit`,
+  },
+  '/extinguishers': { needs: 'site:read', path: ofSite('/extinguishers') },
   '/people/today': { needs: 'people:read', path: ofSite('/people/today') },
   '/people/[personId]': {
     needs: 'people:read',

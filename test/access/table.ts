@@ -423,6 +423,29 @@ export async function memberOf({ owner, site, team }: Scene): Promise<string> {
   return id
 }
 
+export async function partOf({ owner, outfit }: Scene): Promise<string> {
+  const id = uuidv7()
+  await playNow(owner, (scribe) =>
+    writeSetUp(scribe, 0, 'outfit_parts', { id, outfit_id: outfit.id, kind: 'torch', name: 'T' }),
+  )
+  return id
+}
+
+export async function extinguisherOf({ owner, site }: Scene): Promise<string> {
+  const id = uuidv7()
+  await playNow(owner, (scribe) =>
+    writeSetUp(scribe, 0, 'extinguishers', {
+      id,
+      site_id: site.id,
+      number: id.slice(-8),
+      kind: 'co2',
+      rating: '10-B:C',
+      place: 'Bay 1',
+    }),
+  )
+  return id
+}
+
 /** Somebody put to the site for a day of their own. */
 export async function assignmentOf({ owner, site, team }: Scene): Promise<string> {
   const id = uuidv7()
@@ -539,6 +562,97 @@ const OFFICE = {
     needs: 'people:write',
     path: () => '/people',
     input: (scene) => ({ personId: scene.team.operator.id }),
+  },
+  saveOutfitAction: {
+    needs: 'outfit:write',
+    path: () => '/outfits/new',
+    input: (scene) => ({
+      ...site(scene),
+      outfitId: '',
+      number: `N${uuidv7().slice(-8)}`,
+      fuel: 'propane',
+      crewId: '',
+      holderId: scene.team.operator.id,
+      rentedFrom: '',
+      oxygenPlaces: '1',
+      fuelPlaces: '1',
+    }),
+  },
+  addPartAction: {
+    needs: 'outfit:write',
+    path: (scene) => `/outfits/${scene.outfit.id}/edit`,
+    input: (scene) => ({
+      outfitId: scene.outfit.id,
+      kind: 'torch',
+      name: 'Torch',
+      serial: '',
+      hoseGrade: '',
+      lengthFt: '',
+      boreIn: '',
+      orificeIn: '',
+    }),
+  },
+  removePartAction: {
+    needs: 'outfit:write',
+    path: (scene) => `/outfits/${scene.outfit.id}/edit`,
+    input: async (scene) => ({ partId: await partOf(scene) }),
+  },
+  recordCheckAction: {
+    needs: 'outfit:inspect',
+    path: (scene) => `/outfits/${scene.outfit.id}`,
+    input: (scene) => ({
+      outfitId: scene.outfit.id,
+      check: 'inspection',
+      isGood: 'yes',
+      reason: '',
+    }),
+  },
+  holdTestAction: {
+    needs: 'outfit:inspect',
+    path: (scene) => `/outfits/${scene.outfit.id}`,
+    input: (scene) => ({
+      outfitId: scene.outfit.id,
+      test: 'leak',
+      side: 'oxygen',
+      start: '60',
+      startUnit: 'psi',
+      end: '60',
+      endUnit: 'psi',
+      resolution: '2',
+      resolutionUnit: 'psi',
+      minutes: '10',
+    }),
+  },
+  serviceAction: {
+    needs: 'outfit:inspect',
+    path: (scene) => `/outfits/${scene.outfit.id}`,
+    input: (scene) => ({ outfitId: scene.outfit.id, act: 'out_of_service', reason: 'Cut hose' }),
+  },
+  addExtinguisherAction: {
+    needs: 'outfit:write',
+    path: (scene) => `/extinguishers?site=${scene.site.id}`,
+    input: (scene) => ({
+      ...site(scene),
+      number: uuidv7().slice(-8),
+      kind: 'co2',
+      rating: '10-B:C',
+      place: 'Bay 1',
+    }),
+  },
+  checkExtinguisherAction: {
+    needs: 'extinguisher:check',
+    path: (scene) => `/extinguishers?site=${scene.site.id}`,
+    input: async (scene) => ({
+      extinguisherId: await extinguisherOf(scene),
+      kind: 'monthly',
+      isGood: 'yes',
+      note: '',
+    }),
+  },
+  removeExtinguisherAction: {
+    needs: 'outfit:write',
+    path: (scene) => `/extinguishers?site=${scene.site.id}`,
+    input: async (scene) => ({ extinguisherId: await extinguisherOf(scene) }),
   },
   assignPeopleAction: {
     needs: 'people:assign',

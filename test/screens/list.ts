@@ -57,6 +57,10 @@ async function findSubjects(owner: pg.Pool) {
     ),
     mill: await first('SELECT id AS found FROM sites WHERE name = $1', [MILL]),
     person: await first('SELECT id AS found FROM people WHERE email = $1', [LUIS]),
+    outfit: await first(
+      'SELECT o.id AS found FROM outfits o JOIN sites s ON s.id = o.site_id WHERE s.name = $1 ORDER BY o.number LIMIT 1',
+      [MILL],
+    ),
     crew: await first(
       'SELECT c.id AS found FROM crews c JOIN sites s ON s.id = c.site_id WHERE s.name = $1 ORDER BY c.name LIMIT 1',
       [MILL],
@@ -235,7 +239,7 @@ const watch = ({ watch: burning, closed }: Subjects): Screen[] => [
   { name: 'records', email: EDDA, address: '/records' },
 ]
 
-const office = ({ mill, person, crew, area, audited }: Subjects): Screen[] => [
+const office = ({ mill, person, crew, area, outfit, audited }: Subjects): Screen[] => [
   { name: 'sites', email: JO, address: '/sites', ...desk('desk-sites') },
   { name: 'orders', email: JO, address: `/orders?site=${mill}`, ...desk('desk-orders') },
   { name: 'audit', email: JO, address: '/audit' },
@@ -248,6 +252,11 @@ const office = ({ mill, person, crew, area, audited }: Subjects): Screen[] => [
   { name: 'person-new', email: NILS, address: '/people/new' },
   { name: 'person-change', email: NILS, address: `/people?change=${person}` },
   { name: 'person-papers', email: NILS, address: `/people/${person}` },
+  { name: 'outfit', email: DANA, address: `/outfits/${outfit}` },
+  { name: 'outfit-edit', email: DANA, address: `/outfits/${outfit}/edit` },
+  { name: 'outfit-new', email: DANA, address: '/outfits/new' },
+  { name: 'tips', email: DANA, address: `/outfits/tips?site=${mill}` },
+  { name: 'extinguishers', email: DANA, address: `/extinguishers?site=${mill}` },
   { name: 'people-today', email: DANA, address: `/people/today?site=${mill}` },
   { name: 'crew-new', email: NILS, address: '/people/crews/new' },
   { name: 'crew', email: NILS, address: `/people/crews/${crew}` },

@@ -1,3 +1,4 @@
+import Link from 'next/link'
 import { useTranslations } from 'next-intl'
 import { Column, DataTable } from '@/app/_components/data-table'
 import { AnswerMark } from '@/app/_components/marks/answer-mark'
@@ -64,10 +65,12 @@ function Outfit({ outfit, page, prefs }: TableProps & Readonly<{ outfit: OutfitR
   return (
     <tr>
       <th scope="row">
-        {t('outfit', {
-          number: outfit.number,
-          fuel: g(outfit.fuelGasId as 'propane').toLowerCase(),
-        })}
+        <Link className="text-link" href={`/outfits/${outfit.id}`}>
+          {t('outfit', {
+            number: outfit.number,
+            fuel: g(outfit.fuelGasId as 'propane').toLowerCase(),
+          })}
+        </Link>
       </th>
       <td>{page.sites.find((site) => site.id === outfit.siteId)?.shortName}</td>
       <td className="text-ink-2">

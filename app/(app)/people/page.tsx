@@ -47,6 +47,13 @@ export default async function PeopleScreen({ searchParams }: PeopleProps) {
           <section>
             <h2 className="type-section mb-1">{t('outfits')}</h2>
             <OutfitsTable page={page} prefs={prefs} />
+            <p className="flex flex-wrap gap-3 pt-3">
+              {page.mayAddOutfits ? (
+                <ButtonLink href="/outfits/new">{t('addOutfit')}</ButtonLink>
+              ) : null}
+              <ButtonLink href="/outfits/tips">{t('tipsWanted')}</ButtonLink>
+              <ButtonLink href="/extinguishers">{t('extinguishers')}</ButtonLink>
+            </p>
           </section>
           <section>
             <h2 className="type-section mb-1">{t('crews')}</h2>

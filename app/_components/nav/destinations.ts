@@ -44,6 +44,7 @@ const BELONGS: readonly (readonly [RegExp, string])[] = [
   [/^\/permits\/[^/]+\/record$/, '/records'],
   [/^\/(jobs|reckon|charts)(\/|$)/, '/cuts'],
   [/^\/deliveries(\/|$)/, '/cylinders'],
+  [/^\/(outfits|extinguishers)(\/|$)/, '/people'],
   [/^\/orders(\/|$)/, '/sites'],
 ]
 

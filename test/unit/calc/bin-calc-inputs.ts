@@ -105,6 +105,10 @@ export const CALC_INPUTS: Readonly<Record<string, readonly [input: unknown, answ
     { gas: 'oxygen', hoses: [{ bore: 'quarter', lengthM: 15 }], ...held },
     { verdict: 'outOfService' },
   ],
+  'leak-trend': [
+    { points: [0, 10, 20].map((day) => ({ day, fallKpa: day / 10, uKpa: 0.2 })) },
+    { verdict: 'rising' },
+  ],
   'regulator-creep': [held, { verdict: 'pressureFell' }],
   'combustion-oxygen': [{ fuel: 'propane', fuelM3: 2.7 }, { completeM3: { mean: 13.5 } }],
   'flame-heat': [{ fuel: 'acetylene', fuelM3PerS: 0.0001 }, { heatW: { unit: 'W' } }],
