@@ -3,7 +3,7 @@ import type { Action } from '../../lib/access/access'
 import { pngOf } from '../setup/picture-bytes'
 import { permitId, permitPath } from './row'
 import type { PermitStage } from './stages'
-import { chartOf, deliveryOf, fleetImportOf } from './table'
+import { chartOf, countOf, deliveryOf, fleetImportOf } from './table'
 import type { Scene } from './world'
 
 /**
@@ -128,6 +128,11 @@ const DESK: Record<string, RouteRow> = {
     path: (scene) => `/api/cylinders/look?site=${scene.site.id}&code=${scene.spare.serial}`,
   },
   '/api/scan-reader': { needs: 'open', path: plain('/api/scan-reader') },
+  '/cylinders/count': { needs: 'cylinder:move', path: ofSite('/cylinders/count') },
+  '/cylinders/count/[countId]': {
+    needs: 'cylinder:move',
+    path: async (scene) => `/cylinders/count/${await countOf(scene)}`,
+  },
   '/cylinders/import': { needs: 'cylinder:receive', path: ofSite('/cylinders/import') },
   '/cylinders/import/[importId]': {
     needs: 'cylinder:receive',

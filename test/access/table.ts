@@ -63,6 +63,20 @@ export async function chartOf({ owner, site }: Scene, person: BuiltPerson): Prom
   return id
 }
 
+/** A stock count that goes on. */
+export async function countOf({ owner, site, team }: Scene): Promise<string> {
+  const id = uuidv7()
+  await playNow(owner, (scribe) =>
+    writeSetUp(scribe, 0, 'stock_counts', {
+      id,
+      site_id: site.id,
+      person_id: team.foreman.id,
+      role_then: 'foreman',
+    }),
+  )
+  return id
+}
+
 /** A delivery of one batch that came short, kept past no trigger. */
 export async function deliveryOf({ owner, site, team, spare }: Scene) {
   const [deliveryId, differenceId] = [uuidv7(), uuidv7()]
@@ -351,6 +365,21 @@ const GAS = {
       testedOn: scene.today,
       method: 'volumetric',
     }),
+  },
+  startCountAction: {
+    needs: 'cylinder:move',
+    path: () => '/cylinders/count',
+    input: site,
+  },
+  recordSightingAction: {
+    needs: 'cylinder:move',
+    path: () => '/cylinders/count',
+    input: async (scene) => ({ countId: await countOf(scene), serial: scene.spare.serial }),
+  },
+  endCountAction: {
+    needs: 'cylinder:move',
+    path: () => '/cylinders/count',
+    input: async (scene) => ({ countId: await countOf(scene), lookedTwice: 'yes' }),
   },
   settleDifferenceAction: {
     needs: 'cylinder:receive',

@@ -171,6 +171,7 @@ const plan = ({ job, cut, cutToDo, shapes, coped, chart, cylinder }: Subjects): 
   { name: 'cut-coped', email: DANA, address: `/jobs/${shapes}/cut?cut=${coped}` },
   { name: 'cylinders', email: DANA, address: '/cylinders' },
   { name: 'cylinder', email: DANA, address: `/cylinders/${cylinder}` },
+  { name: 'stock-count', email: DANA, address: '/cylinders/count' },
   { name: 'deliveries', email: DANA, address: '/deliveries' },
   { name: 'fleet-import', email: DANA, address: '/cylinders/import' },
   { name: 'scan', email: DANA, address: '/cylinders/scan' },

@@ -38,6 +38,7 @@ export default async function CylindersPage({ searchParams }: CylindersPageProps
   const receive = can(viewer, 'cylinder:receive', site.id)
     ? `/deliveries/new?site=${site.id}`
     : null
+  const mayMove = can(viewer, 'cylinder:move', site.id)
   const place = <SiteSwitch site={site} others={site.others} path="/cylinders" />
   const all = counts.reduce((sum, row) => sum + row.count, 0)
   const kept = new URLSearchParams({
@@ -59,6 +60,9 @@ export default async function CylindersPage({ searchParams }: CylindersPageProps
         actions={
           receive ? (
             <>
+              {mayMove ? (
+                <ButtonLink href={`/cylinders/count?site=${site.id}`}>{t('count')}</ButtonLink>
+              ) : null}
               <ButtonLink href={`/deliveries?site=${site.id}`}>{t('deliveries')}</ButtonLink>
               <ButtonLink href={`/cylinders/import?site=${site.id}`}>{t('importFile')}</ButtonLink>
               <ButtonLink href={`/cylinders/labels?site=${site.id}`}>{t('labels')}</ButtonLink>
@@ -75,6 +79,11 @@ export default async function CylindersPage({ searchParams }: CylindersPageProps
         <ButtonLink isRow href={`/cylinders/scan?site=${site.id}`}>
           {t('scan')}
         </ButtonLink>
+        {mayMove ? (
+          <ButtonLink isRow href={`/cylinders/count?site=${site.id}`}>
+            {t('count')}
+          </ButtonLink>
+        ) : null}
         {receive ? (
           <ButtonLink isRow href={`/cylinders/new?site=${site.id}`}>
             {t('takeIn.link')}

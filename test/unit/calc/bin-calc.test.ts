@@ -8,6 +8,7 @@ import { GAS_PHYSICS_FUNCTIONS } from '@/bin/calc-functions/gas-physics'
 import { GAS_WORK_FUNCTIONS } from '@/bin/calc-functions/gas-work'
 import { ORDER_DECISION_FUNCTIONS } from '@/bin/calc-functions/order-decisions'
 import { CALC_FUNCTION_GROUPS, CALC_FUNCTIONS } from '@/bin/calc-functions/registry'
+import { RENTING_FUNCTIONS } from '@/bin/calc-functions/renting'
 import { SUPPLY_FUNCTIONS } from '@/bin/calc-functions/supply'
 import { UNIT_FUNCTIONS } from '@/bin/calc-functions/units'
 import { runCalc } from '@/bin/calc-main'
@@ -74,6 +75,7 @@ describe('bin/calc', () => {
       SUPPLY_FUNCTIONS,
       FORECASTING_FUNCTIONS,
       ORDER_DECISION_FUNCTIONS,
+      RENTING_FUNCTIONS,
       UNIT_FUNCTIONS,
     ].flatMap((group) => Object.keys(group))
     expect(Object.keys(CALC_INPUTS).sort()).toEqual(names.sort())
