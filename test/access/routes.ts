@@ -116,6 +116,8 @@ const DESK: Record<string, RouteRow> = {
   '/api/audit/csv': { needs: 'audit:read', path: ofSite('/api/audit/csv') },
   '/records': { needs: 'record:read', path: ofSite('/records') },
   '/orders': { needs: 'order:read', path: ofSite('/orders') },
+  '/plan': { needs: 'order:read', isOfAllSites: true, path: plain('/plan') },
+  '/api/plan/solve': { needs: 'order:read', isOfAllSites: true, path: plain('/api/plan/solve') },
   '/cylinders': { needs: 'cylinder:read', path: ofSite('/cylinders') },
   '/cylinders/[cylinderId]': {
     needs: 'cylinder:read',

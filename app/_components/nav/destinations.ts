@@ -7,6 +7,7 @@ export interface Destination {
     | 'permits'
     | 'gas'
     | 'sites'
+    | 'plan'
     | 'cylinders'
     | 'audit'
     | 'people'
@@ -25,6 +26,7 @@ export const DESK_DESTINATIONS: readonly Destination[] = [
   { href: '/cuts', label: 'cuts' },
   { href: '/permits', label: 'permits' },
   { href: '/cylinders', label: 'cylinders' },
+  { href: '/plan', label: 'plan' },
   { href: '/audit', label: 'audit' },
   { href: '/people', label: 'people' },
   { href: '/records', label: 'records' },
@@ -45,7 +47,7 @@ const BELONGS: readonly (readonly [RegExp, string])[] = [
   [/^\/(jobs|reckon|charts)(\/|$)/, '/cuts'],
   [/^\/deliveries(\/|$)/, '/cylinders'],
   [/^\/(outfits|extinguishers)(\/|$)/, '/people'],
-  [/^\/orders(\/|$)/, '/sites'],
+  [/^\/orders(\/|$)/, '/plan'],
 ]
 
 /** A page below a destination belongs to it. */

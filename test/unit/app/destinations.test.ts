@@ -22,7 +22,7 @@ describe('the two navigations', () => {
     expect(isCurrent('/cuts', '/jobs/0417/edit')).toBe(true)
     expect(isCurrent('/cuts', '/reckon/hose')).toBe(true)
     expect(isCurrent('/cuts', '/charts')).toBe(true)
-    expect(isCurrent('/sites', '/orders')).toBe(true)
+    expect(isCurrent('/plan', '/orders')).toBe(true)
     expect(isCurrent('/cylinders', '/deliveries/new')).toBe(true)
   })
 

@@ -49,7 +49,8 @@ const BUILDING_BLOCKS: Readonly<Record<string, string>> = {
     baselineDemand demandQuantiles forecastRefusals learnBaseline outlookOfSite periodicReviewService plannedDemand
     shareDoneBy timeToChangeAt unplannedCounts`,
   'the supply plan, which needs the solver: lib/solver runs it': `
-    brokenLimits breakOff cellCost cellKey cellTracks cylindersOf greedyPlan limitsToRelax manifoldShort planCost
+    brokenLimits breakOff chanceOutByDay changedPlan coverByDay dayOfChance itemKey leftByDay planItems planWithout
+    withMoreWork cellCost cellKey cellTracks cylindersOf greedyPlan limitsToRelax manifoldShort planCost
     planModel planOf planParts relaxedPlanModel valuesOf`,
   'steps of demand-backtest, demand-bound and site-prior': `
     chooseMethods classOf conformalRank conformalScore priorLikelihood scoreSpread`,

@@ -1,0 +1,87 @@
+import { type Demand, demandCdf, demandQuantile, demandQuantiles } from './demand'
+import { FORECAST_PROBABILITIES } from './forecast-types'
+
+/** Demand from now to the end of a day, in cylinders. */
+export type DemandToDay = Readonly<{ mean: number; variance: number }>
+
+const countOf = ({ mean, variance }: DemandToDay): Demand => ({ mean, variance, kind: 'count' })
+
+/**
+ * What a plan has to have brought by each day: the high end of use, less what hangs open already.
+ *
+ * @param days demand to the end of each day
+ * @param service chance with which it is enough
+ * @param openCylinders what is left in cylinders that are not full, in whole-cylinder equivalents
+ * @returns whole cylinders used in the mean, and to have had, by day; neither ever falls
+ */
+export function coverByDay(
+  days: readonly DemandToDay[],
+  { service, openCylinders }: { service: number; openCylinders: number },
+): { used: number[]; cover: number[] } {
+  let most = 0
+  const cover = days.map((day) => {
+    most = Math.max(most, Math.ceil(demandQuantile(countOf(day), service) - openCylinders - 1e-9))
+    return most
+  })
+  const used = days.map((day) => Math.max(0, Math.floor(day.mean - openCylinders + 1e-9)))
+  return { used, cover }
+}
+
+/**
+ * Chance of being short by the end of each day.
+ *
+ * @param days demand to the end of each day
+ * @param available cylinders at hand until then, deliveries counted
+ * @returns 0 to 1 by day, the highest until then
+ */
+export function chanceOutByDay(
+  days: readonly DemandToDay[],
+  available: readonly number[],
+): number[] {
+  let highest = 0
+  return days.map((day, i) => {
+    highest = Math.max(highest, 1 - demandCdf(countOf(day), Math.max(0, available[i] ?? 0)))
+    return highest
+  })
+}
+
+/** The first day, from 0, on which a chance is reached; null where it never is. */
+export function dayOfChance(chances: readonly number[], chance: number): number | null {
+  const day = chances.findIndex((one) => one >= chance)
+  return day < 0 ? null : day
+}
+
+/**
+ * What is left at the end of each day, at 5, 27.5, 50, 72.5 and 95 %.
+ *
+ * @returns lowest first; nothing is left below nought
+ */
+export function leftByDay(days: readonly DemandToDay[], available: readonly number[]): number[][] {
+  return days.map((day, i) =>
+    demandQuantiles(countOf(day), FORECAST_PROBABILITIES)
+      .toReversed()
+      .map((used) => Math.max(0, (available[i] ?? 0) - used)),
+  )
+}
+
+/**
+ * Demand with one more piece of work in it.
+ *
+ * @param days demand to the end of each day
+ * @param work cylinders it takes in all, first and last day from 0, and the spread of that estimate
+ * @returns demand by day; the work is spread evenly over its days, what is estimated wrong is wrong on all
+ */
+export function withMoreWork(
+  days: readonly DemandToDay[],
+  work: { cylinders: number; fromDay: number; toDay: number; relativeSpread: number },
+): DemandToDay[] {
+  const length = work.toDay - work.fromDay + 1
+  return days.map((day, i) => {
+    const share = Math.min(1, Math.max(0, (i - work.fromDay + 1) / length))
+    const mean = work.cylinders * share
+    return {
+      mean: day.mean + mean,
+      variance: day.variance + (work.relativeSpread * mean) ** 2 + mean,
+    }
+  })
+}

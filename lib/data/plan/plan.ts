@@ -1,0 +1,270 @@
+import 'server-only'
+import { can, sitesWhere } from '@/lib/access/access'
+import type { Viewer } from '@/lib/access/viewer'
+import { cellKey, cellTracks, cylindersOf } from '@/lib/calc/supply-plan-cost'
+import {
+  changedPlan,
+  itemKey,
+  type PlanItem,
+  planItems,
+  planWithout,
+} from '@/lib/calc/supply-plan-edit'
+import { chanceOutByDay, dayOfChance, leftByDay } from '@/lib/calc/supply-plan-outlook'
+import type { BrokenLimit, PlanCost, SupplyPlan } from '@/lib/calc/supply-plan-types'
+import { AppError } from '@/lib/errors'
+import type { PlanAsk } from '@/lib/schemas/plan'
+import type { SolverProgress } from '@/lib/solver/run-milp'
+import { dayAfter } from '../orders-supply'
+import { type PlanFacts, type PlanGas, type PlanSite, readPlanFacts } from './problem'
+import { betterPlan, judged, type KnownPlan, knownPlan } from './solved'
+
+/** Sites that one plan looks at. */
+const MOST_SITES = 30
+/** The chance at which somebody should know. */
+const TOLD_CHANCE = 0.1
+
+export type PlanRowLine = Readonly<{
+  sizeId: string
+  sizeName: string
+  gasId: string
+  quantity: number
+}>
+export type PlanRow = Readonly<{
+  key: string
+  kind: PlanItem['kind']
+  /** Day of the site, as "2026-04-13". */
+  date: string
+  siteId: string
+  siteName: string
+  /** Where a trip starts, or who delivers. */
+  fromName: string | null
+  supplierId: string | null
+  lines: readonly PlanRowLine[]
+  costMinor: number
+  /** Of the gas that it helps most: the chance that it is out within the plan, with this line and without. */
+  helps: Readonly<{ gasId: string; withLine: number; without: number }> | null
+  /** Gross on the truck, and what it may carry as materials of trade. */
+  truckKg: Readonly<{ load: number; most: number }> | null
+  mayConfirm: boolean
+}>
+export type PlanOut = Readonly<{
+  siteId: string
+  siteName: string
+  gasId: string
+  /** Days from 0 on which it is out with one chance in ten; null past the plan. */
+  dayNothing: number | null
+  dayWith: number | null
+}>
+export type PlanFan = Readonly<{
+  site: PlanSite
+  gas: PlanGas
+  left: readonly (readonly number[])[]
+  chance: readonly number[]
+  chanceNothing: readonly number[]
+  comes: readonly Readonly<{ day: number; quantity: number; kind: 'order' | 'move' | 'fixed' }>[]
+}>
+export type PlanPage = Readonly<{
+  now: Date
+  currency: string
+  sites: readonly PlanSite[]
+  rows: readonly PlanRow[]
+  outs: readonly PlanOut[]
+  fan: PlanFan | null
+  cost: PlanCost
+  /** The same days if nothing is done, and as proposed where somebody changed it. */
+  costNothing: PlanCost
+  costProposed: PlanCost
+  known: Pick<KnownPlan, 'isSolved' | 'gap'>
+  /** What a changed plan breaks, or, where there is no plan, what has to give way. */
+  broken: readonly BrokenLimit[]
+  relax: readonly BrokenLimit[]
+}>
+
+const NOTHING: SupplyPlan = { orders: [], moves: [], returns: [] }
+
+function sitesOf(viewer: Viewer): string[] {
+  const siteIds = sitesWhere(viewer, 'order:read')
+  if (siteIds.length === 0) throw new AppError('FORBIDDEN', { action: 'order:read' })
+  return siteIds.slice(0, MOST_SITES)
+}
+
+/** Refuses who may order nowhere, before anything is begun. */
+export function assertMayPlan(viewer: Viewer): void {
+  sitesOf(viewer)
+}
+
+/** What is at hand of each gas until each day under a plan, what hangs open counted. */
+function availableUnder(facts: PlanFacts, plan: SupplyPlan) {
+  const tracks = cellTracks(facts.problem, plan)
+  return (gas: PlanGas): number[] => {
+    const level = tracks.get(cellKey(gas.siteId, gas.sizeId))?.level ?? []
+    return level.map((one) => one + gas.openCylinders)
+  }
+}
+
+const lastOf = (chances: readonly number[]) => chances.at(-1) ?? 0
+
+function rowOf(facts: PlanFacts, plan: SupplyPlan, item: PlanItem) {
+  const key = itemKey(item)
+  const route =
+    item.kind === 'move'
+      ? facts.problem.routes.find((one) => one.routeId === item.routeId)
+      : undefined
+  const siteId = item.kind === 'move' ? (route?.toSiteId ?? '') : item.siteId
+  const site = facts.sites.find((one) => one.id === siteId)
+  const gases = facts.gases.filter((gas) => gas.siteId === siteId)
+  const supplier =
+    item.kind === 'order' ? facts.suppliers.find((one) => one.id === item.supplierId) : undefined
+  const lines = item.lines.map((line) => ({
+    ...line,
+    sizeName: gases.find((gas) => gas.sizeId === line.sizeId)?.sizeName ?? line.sizeId,
+  }))
+  return {
+    key,
+    kind: item.kind,
+    date: dayAfter(site?.today ?? '1970-01-01', item.day),
+    siteId,
+    siteName: site?.shortName ?? '',
+    fromName:
+      supplier?.name ?? facts.sites.find((one) => one.id === route?.fromSiteId)?.shortName ?? null,
+    supplierId: supplier?.id ?? null,
+    lines,
+    costMinor: costOf(facts, item, supplier),
+    helps: helpOf(facts, plan, { key, gases: gases.filter((gas) => usesLine(gas, item)) }),
+    truckKg:
+      item.kind === 'move'
+        ? {
+            load: item.lines.reduce(
+              (sum, line) => sum + line.quantity * (facts.grossKg.get(line.sizeId) ?? 0),
+              0,
+            ),
+            most: facts.problem.fleet.tradeKg,
+          }
+        : null,
+  }
+}
+
+const usesLine = (gas: PlanGas, item: PlanItem) =>
+  item.kind !== 'return' && item.lines.some((line) => line.sizeId === gas.sizeId)
+
+function costOf(
+  { problem }: PlanFacts,
+  item: PlanItem,
+  supplier: PlanFacts['suppliers'][number] | undefined,
+): number {
+  if (item.kind === 'move')
+    return problem.routes.find((route) => route.routeId === item.routeId)?.tripCost ?? 0
+  if (item.kind === 'order')
+    return item.lines.reduce(
+      (sum, line) =>
+        sum +
+        line.quantity *
+          (supplier?.prices.find((one) => one.sizeId === line.sizeId)?.fillMinor ?? 0),
+      supplier?.deliveryFeeMinor ?? 0,
+    )
+  const rentOf = (sizeId: string) =>
+    problem.cells.find((cell) => cell.siteId === item.siteId && cell.sizeId === sizeId)
+      ?.rentPerDay ?? 0
+  return -item.lines.reduce(
+    (sum, line) => sum + line.quantity * rentOf(line.sizeId) * (problem.days - item.day),
+    0,
+  )
+}
+
+function helpOf(
+  facts: PlanFacts,
+  plan: SupplyPlan,
+  { key, gases }: { key: string; gases: readonly PlanGas[] },
+): PlanRow['helps'] {
+  if (gases.length === 0) return null
+  const here = availableUnder(facts, plan)
+  const without = availableUnder(facts, planWithout(plan, key))
+  const helps = gases.map((gas) => ({
+    gasId: gas.gasId,
+    withLine: lastOf(chanceOutByDay(gas.demand, here(gas))),
+    without: lastOf(chanceOutByDay(gas.demand, without(gas))),
+  }))
+  return helps.toSorted((a, b) => b.without - b.withLine - (a.without - a.withLine))[0] ?? null
+}
+
+function outsOf(facts: PlanFacts, plan: SupplyPlan): PlanOut[] {
+  const here = availableUnder(facts, plan)
+  const nothing = availableUnder(facts, NOTHING)
+  const outs = facts.gases.map((gas) => ({
+    siteId: gas.siteId,
+    siteName: facts.sites.find((site) => site.id === gas.siteId)?.shortName ?? '',
+    gasId: gas.gasId,
+    dayNothing: dayOfChance(chanceOutByDay(gas.demand, nothing(gas)), TOLD_CHANCE),
+    dayWith: dayOfChance(chanceOutByDay(gas.demand, here(gas)), TOLD_CHANCE),
+  }))
+  const late = (day: number | null) => day ?? facts.problem.days
+  return outs.toSorted((a, b) => late(a.dayNothing) - late(b.dayNothing))
+}
+
+function fanOf(facts: PlanFacts, plan: SupplyPlan, chosen: PlanOut | undefined): PlanFan | null {
+  const gas = facts.gases.find((one) => one.siteId === chosen?.siteId && one.gasId === chosen.gasId)
+  const site = facts.sites.find((one) => one.id === chosen?.siteId)
+  if (!gas || !site) return null
+  const available = availableUnder(facts, plan)(gas)
+  const cell = facts.problem.cells.find(
+    (one) => one.siteId === gas.siteId && one.sizeId === gas.sizeId,
+  )
+  const planned = planItems(plan).flatMap((item) => {
+    const to =
+      item.kind === 'move'
+        ? facts.problem.routes.find((route) => route.routeId === item.routeId)?.toSiteId
+        : item.siteId
+    const quantity = cylindersOf(item.lines.filter((line) => line.sizeId === gas.sizeId))
+    return item.kind !== 'return' && to === gas.siteId && quantity > 0
+      ? [{ day: item.day, quantity, kind: item.kind }]
+      : []
+  })
+  const fixed = (cell?.fixedIn ?? []).flatMap((quantity, day) =>
+    quantity > 0 ? [{ day, quantity, kind: 'fixed' as const }] : [],
+  )
+  return {
+    site,
+    gas,
+    left: leftByDay(gas.demand, available),
+    chance: chanceOutByDay(gas.demand, available),
+    chanceNothing: chanceOutByDay(gas.demand, availableUnder(facts, NOTHING)(gas)),
+    comes: [...planned, ...fixed].toSorted((a, b) => a.day - b.day),
+  }
+}
+
+/** The plan of all the viewer's sites as far as it is known by now; it never waits for the solver. */
+export async function getPlan(viewer: Viewer, ask: PlanAsk): Promise<PlanPage> {
+  const facts = await readPlanFacts(sitesOf(viewer), ask)
+  const known = knownPlan(facts.problem)
+  const plan = changedPlan(known.plan, ask.changes)
+  const { cost, broken } = judged(facts.problem, plan)
+  const outs = outsOf(facts, plan)
+  const chosen = outs.find((out) => out.siteId === ask.site && out.gasId === ask.gas) ?? outs[0]
+  return {
+    now: facts.now,
+    currency: facts.suppliers.flatMap((supplier) => supplier.prices)[0]?.currency ?? 'USD',
+    sites: facts.sites,
+    rows: planItems(plan)
+      .map((item) => rowOf(facts, plan, item))
+      .map((row) => ({ ...row, mayConfirm: can(viewer, 'order:confirm', row.siteId) })),
+    outs,
+    fan: fanOf(facts, plan, chosen),
+    cost,
+    costNothing: judged(facts.problem, NOTHING).cost,
+    costProposed: judged(facts.problem, known.plan).cost,
+    known: { isSolved: known.isSolved, gap: known.gap },
+    broken,
+    relax: known.outcome && !known.outcome.ok ? known.outcome.relax : [],
+  }
+}
+
+/** Asks the solver for a better plan; `onProgress` hears how far it is. */
+export async function solveSupply(
+  viewer: Viewer,
+  ask: PlanAsk,
+  onProgress: (progress: SolverProgress) => void,
+): Promise<{ isFound: boolean; gap: number | null }> {
+  const facts = await readPlanFacts(sitesOf(viewer), ask)
+  const outcome = await betterPlan(facts.problem, onProgress)
+  return { isFound: outcome.ok, gap: outcome.ok ? outcome.gap : null }
+}
