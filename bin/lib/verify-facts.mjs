@@ -8,9 +8,14 @@ const FACT_TABLES = [
   'cylinder_events',
   'deliveries',
   'estimates',
+  'gas_instruments',
   'gas_tests',
   'hot_work_logs',
+<<<<<<< HEAD
   'local_rulesets',
+=======
+  'instrument_checks',
+>>>>>>> 441ffb4 (Keep gas instruments with their bump tests and calibrations, and take a gas test's days from them)
   'order_lines',
   'outfit_events',
   'permit_events',

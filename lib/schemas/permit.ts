@@ -34,21 +34,37 @@ export const permitFilterSchema = z.enum(PERMIT_FILTERS).catch('now')
 export const permitStepSchema = z.object(onPermit)
 export type PermitStepInput = z.infer<typeof permitStepSchema>
 
-export const gasTestSchema = z.object({
-  ...onPermit,
-  oxygenPct: numberField.pipe(z.number().min(0, 'OUT_OF_RANGE').max(100, 'OUT_OF_RANGE')),
-  lelPct: numberField.pipe(z.number().min(0, 'OUT_OF_RANGE').max(100, 'OUT_OF_RANGE')),
-  coPpm: optionalNumberField.pipe(
-    z.number().min(0, 'OUT_OF_RANGE').max(2000, 'OUT_OF_RANGE').nullable(),
-  ),
-  h2sPpm: optionalNumberField.pipe(
-    z.number().min(0, 'OUT_OF_RANGE').max(500, 'OUT_OF_RANGE').nullable(),
-  ),
-  oxygenCause: optionalText(200),
-  instrument: requiredText(80),
-  bumpTestedOn: dayField,
-  calibratedUntil: dayField,
-})
+const dayOrNone = z
+  .union([z.literal(''), dayField])
+  .optional()
+  .transform((value) => value || null)
+
+export const gasTestSchema = z
+  .object({
+    ...onPermit,
+    oxygenPct: numberField.pipe(z.number().min(0, 'OUT_OF_RANGE').max(100, 'OUT_OF_RANGE')),
+    lelPct: numberField.pipe(z.number().min(0, 'OUT_OF_RANGE').max(100, 'OUT_OF_RANGE')),
+    coPpm: optionalNumberField.pipe(
+      z.number().min(0, 'OUT_OF_RANGE').max(2000, 'OUT_OF_RANGE').nullable(),
+    ),
+    h2sPpm: optionalNumberField.pipe(
+      z.number().min(0, 'OUT_OF_RANGE').max(500, 'OUT_OF_RANGE').nullable(),
+    ),
+    oxygenCause: optionalText(200),
+    /** One on record, whose days are in its records; else name and days are typed in. */
+    instrumentId: optionalId,
+    instrument: optionalText(80),
+    bumpTestedOn: dayOrNone,
+    calibratedUntil: dayOrNone,
+  })
+  .superRefine(({ instrumentId, instrument, bumpTestedOn, calibratedUntil }, context) => {
+    if (instrumentId) return
+    const missing = (field: string, message: string) =>
+      context.addIssue({ code: 'custom', path: [field], message })
+    if (!instrument) missing('instrument', 'SAY_IT')
+    if (!bumpTestedOn) missing('bumpTestedOn', 'ENTER_A_DAY')
+    if (!calibratedUntil) missing('calibratedUntil', 'ENTER_A_DAY')
+  })
 export type GasTestInput = z.infer<typeof gasTestSchema>
 
 /** One item of the walk. Which details an answer owes is the survey's to say. */

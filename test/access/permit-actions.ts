@@ -1,3 +1,4 @@
+import { randomUUID } from 'node:crypto'
 import { buildPerson } from '../../seed/builders/people'
 import { drawingOf, pallets } from '../unit/permit/drawn'
 import { type ActionRow, onPermit, PIN, permitId, permitPath } from './row'
@@ -9,6 +10,16 @@ const signedBy = (who: 'pai' | 'fireWatch') => async (scene: Scene) => ({
   ...PIN,
   personId: scene.team[who].id,
 })
+
+/** A gas instrument on record at the scene's site. */
+async function instrumentOf({ owner, site, team }: Scene): Promise<string> {
+  const id = randomUUID()
+  await owner.query(
+    "INSERT INTO gas_instruments (id, site_id, name, model, added_by) VALUES ($1, $2, $3, 'Four-gas', $4)",
+    [id, site.id, `GX-${id}`, team.foreman.id],
+  )
+  return id
+}
 
 export const PERMIT_ACTIONS = {
   preparePermitAction: {
@@ -60,6 +71,23 @@ export const PERMIT_ACTIONS = {
     stage: 'cleared',
     path: permitPath('/clearance'),
     input: onPermit,
+  },
+  addInstrumentAction: {
+    needs: 'outfit:inspect',
+    path: (scene) => `/instruments?site=${scene.site.id}`,
+    input: (scene) => ({ siteId: scene.site.id, name: `GX-${randomUUID()}`, model: 'Four-gas' }),
+  },
+  checkInstrumentAction: {
+    needs: 'outfit:inspect',
+    path: (scene) => `/instruments?site=${scene.site.id}`,
+    input: async (scene) => ({
+      instrumentId: await instrumentOf(scene),
+      kind: 'bump',
+      onDay: scene.today,
+      validUntil: '',
+      passed: 'yes',
+      note: '',
+    }),
   },
   recordGasTestAction: {
     needs: 'permit:clear',

@@ -177,6 +177,7 @@ const DESK: Record<string, RouteRow> = {
   '/rules': { needs: 'site:read', path: ofSite('/rules') },
   '/rules/new': { needs: 'rules:write', path: ofSite('/rules/new') },
   '/rules/company': { needs: 'rules:write', path: ofSite('/rules/company') },
+  '/instruments': { needs: 'permit:read', path: ofSite('/instruments') },
   '/outside': { needs: 'work:outside', path: ofSite('/outside') },
 }
 

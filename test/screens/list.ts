@@ -199,6 +199,7 @@ const permit = (found: Subjects): Screen[] => {
       address: `/permits/${preparing}/clearance`,
       ...phone('phone-clearance'),
     },
+    { name: 'instruments', email: DANA, address: '/instruments' },
     { name: 'gas-test', email: DANA, address: `/permits/${preparing}/gas-test` },
     { name: 'withdraw', email: DANA, address: `/permits/${preparing}/withdraw` },
     { name: 'permit-cleared', email: clearedForeman, address: `/permits/${cleared}` },

@@ -12,6 +12,7 @@ import { assertOnPermit, loadPermitContext, type PermitContext, refuseUnless } f
 
 export type GasTested = Readonly<{ permitId: string; against: readonly Reason[]; isHeld: boolean }>
 
+const LONG_AGO = '1900-01-01'
 const asDay = (day: string) => new Date(`${day}T00:00:00.000Z`)
 
 function readingOf(input: GasTestInput, now: Date) {
@@ -25,16 +26,18 @@ async function addTest(
   input: GasTestInput,
   by: { personId: string; roleThen: string },
 ) {
-  const { oxygenPct, lelPct, coPpm, h2sPpm, oxygenCause, instrument } = input
+  const { oxygenPct, lelPct, coPpm, h2sPpm, oxygenCause, instrumentId } = input
   await tx.gasTest.create({
     select: { id: true },
     data: {
       id: uuidv7(),
       siteId: context.facts.siteId,
       permitId: input.permitId,
-      ...{ oxygenPct, lelPct, coPpm, h2sPpm, oxygenCause, instrument },
-      bumpTestedOn: asDay(input.bumpTestedOn),
-      calibratedUntil: asDay(input.calibratedUntil),
+      ...{ oxygenPct, lelPct, coPpm, h2sPpm, oxygenCause, instrumentId },
+      // Of one on record these are the trigger's, whatever is sent.
+      instrument: input.instrument ?? '',
+      bumpTestedOn: asDay(input.bumpTestedOn ?? LONG_AGO),
+      calibratedUntil: asDay(input.calibratedUntil ?? LONG_AGO),
       ...by,
     },
   })

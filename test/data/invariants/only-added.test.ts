@@ -29,6 +29,8 @@ const FACTS = [
   'permit_people',
   'sign_ons',
   'local_rulesets',
+  'gas_instruments',
+  'instrument_checks',
 ] as const
 const MOVED_BY_TRIGGERS = [
   'permits',

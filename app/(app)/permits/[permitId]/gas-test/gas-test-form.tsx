@@ -10,10 +10,12 @@ import { SubmitButton } from '@/app/_components/form/submit-button'
 import { TextField } from '@/app/_components/form/text-field'
 import { parseTyped } from '@/app/_components/form/typed-number'
 import { RefusalList } from '@/app/_components/refusal-list'
+import type { Instrument } from '@/lib/data/instruments'
 import type { GasTested } from '@/lib/data/permits/gas-tests'
 import { AIR_OXYGEN_PCT } from '@/lib/permit/gas-test'
 import { recordGasTestAction } from '../clearance/actions'
 import { PermitFields } from '../permit-fields'
+import { InstrumentBoxes } from './instrument-boxes'
 
 const PERCENT = [{ unit: 'percent', label: '%' }] as const
 const PPM = [{ unit: 'ppm', label: 'ppm' }] as const
@@ -23,11 +25,14 @@ type GasTestFormProps = Readonly<{
   version: number
   today: string
   instrument: string
+  instruments: readonly Instrument[]
+  siteId: string
   backHref: string
 }>
 
 /** Oxygen, then LEL, then toxic: a low oxygen reading makes the flammable one unreliable. */
-export function GasTestForm({ permitId, version, today, instrument, backHref }: GasTestFormProps) {
+export function GasTestForm(props: GasTestFormProps) {
+  const { permitId, version, today, instrument, instruments, siteId, backHref } = props
   const t = useTranslations('permit.gasTest')
   const words = useReasonWords()
   const router = useRouter()
@@ -65,18 +70,7 @@ export function GasTestForm({ permitId, version, today, instrument, backHref }: 
         <FieldWithUnit name="coPpm" label={t('co')} units={PPM} />
         <FieldWithUnit name="h2sPpm" label={t('h2s')} units={PPM} />
       </div>
-      <TextField
-        name="instrument"
-        label={t('instrument')}
-        defaultValue={instrument}
-        isIdentity
-        note={t('instrumentNote')}
-      />
-      <div className="grid grid-cols-2 gap-3">
-        <TextField name="bumpTestedOn" type="date" label={t('bumpTested')} defaultValue="" />
-        <TextField name="calibratedUntil" type="date" label={t('calibrated')} defaultValue="" />
-      </div>
-      <p className="type-note text-ink-2">{t('today', { day: today })}</p>
+      <InstrumentBoxes instruments={instruments} siteId={siteId} typed={instrument} today={today} />
       <SubmitButton>{t('keep')}</SubmitButton>
     </KeptForm>
   )

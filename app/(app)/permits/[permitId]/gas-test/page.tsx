@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import { getTranslations } from 'next-intl/server'
 import { found } from '@/app/_components/found'
 import { requireViewer } from '@/lib/auth/viewer'
+import { getInstruments } from '@/lib/data/instruments'
 import { getPermit } from '@/lib/data/permits/get'
 import { listPermitHands } from '@/lib/data/permits/people'
 import { formatDay } from '@/lib/format/clock'
@@ -21,6 +22,7 @@ export default async function GasTestPage({ params }: GasTestPageProps) {
   const { permitId } = await params
   const view = await found(getPermit(viewer, permitId))
   const hands = await listPermitHands(viewer, view.head.siteId, view.day)
+  const { instruments } = await getInstruments(viewer, view.head.siteId)
   const t = await getTranslations('permit.gasTest')
   const prefs = { units: viewer.units, clock: viewer.clock, timeZone: view.head.zone }
   const { head } = view
@@ -46,6 +48,8 @@ export default async function GasTestPage({ params }: GasTestPageProps) {
               version={head.version}
               today={formatDay(view.now, prefs)}
               instrument={view.gasTest?.instrument ?? ''}
+              instruments={instruments}
+              siteId={head.siteId}
               backHref={backHref}
             />
           ) : null}
