@@ -11,11 +11,8 @@ const FACT_TABLES = [
   'gas_instruments',
   'gas_tests',
   'hot_work_logs',
-<<<<<<< HEAD
-  'local_rulesets',
-=======
   'instrument_checks',
->>>>>>> 441ffb4 (Keep gas instruments with their bump tests and calibrations, and take a gas test's days from them)
+  'local_rulesets',
   'order_lines',
   'outfit_events',
   'permit_events',
