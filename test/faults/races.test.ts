@@ -184,6 +184,7 @@ const resume = (lane: World, permitId: string) =>
 const endAndClose = (lane: World, permitId: string) =>
   step(database, lane, permitId, async ({ event, sign }) => {
     await event('work_ended')
+    await event('final_look', { personId: lane.watch })
     await sign('final_pai', 'pai', lane.pai)
     await event('closed')
   })

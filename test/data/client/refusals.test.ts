@@ -88,22 +88,20 @@ describe('what the database refuses reaches the app as codes', () => {
     expect(JSON.stringify(error, Object.getOwnPropertyNames(error))).not.toMatch(/secret/i)
   })
 
-  test('a duplicate is told as one', async () => {
-    const row = () => ({
+  test('a duplicate is told as one, and by its own name where it has one', async () => {
+    const row = (over = {}) => ({
       id: randomUUID(),
       name: 'A',
-      email: 'twice@example.test',
+      email: `${randomUUID()}@example.test`,
       passwordHash: 'x',
+      ...over,
     })
-    await inTransaction(SYSTEM, 'test', (tx) =>
-      tx.person.create({ data: row(), select: { id: true } }),
-    )
-    const error = await caught(
-      inTransaction(SYSTEM, 'test', (tx) =>
-        tx.person.create({ data: row(), select: { id: true } }),
-      ),
-    )
-    expect(error).toMatchObject({ code: 'DUPLICATE' })
+    const add = (data: ReturnType<typeof row>) =>
+      inTransaction(SYSTEM, 'test', (tx) => tx.person.create({ data, select: { id: true } }))
+    const first = row()
+    await add(first)
+    expect(await caught(add(row({ id: first.id })))).toMatchObject({ code: 'DUPLICATE' })
+    expect(await caught(add(row({ email: first.email })))).toMatchObject({ code: 'EMAIL_TAKEN' })
   })
 
   test('any other failure keeps its state and loses its text', async () => {
