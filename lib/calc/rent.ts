@@ -52,7 +52,9 @@ export function rentOf(
 ): RentCharge {
   for (const [field, value] of Object.entries({ ...period, stayFrom: stay.fromDay }))
     checkDay(field, value)
-  for (const [field, value] of Object.entries(terms))
+  const { freeDays: free, rentMinorPerDay, demurrageFromDay, demurrageMinorPerDay } = terms
+  const asked = { freeDays: free, rentMinorPerDay, demurrageFromDay, demurrageMinorPerDay }
+  for (const [field, value] of Object.entries(asked))
     if (value !== null && (!Number.isFinite(value) || value < 0))
       throw new CalcError('OUT_OF_RANGE', field, value)
   const last = Math.min(stay.toDay ?? period.toDay, period.toDay)

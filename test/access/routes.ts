@@ -115,6 +115,7 @@ const DESK: Record<string, RouteRow> = {
   '/audit/[jobId]': { needs: 'audit:read', path: (scene) => `/audit/${scene.job.id}` },
   '/api/audit/csv': { needs: 'audit:read', path: ofSite('/api/audit/csv') },
   '/records': { needs: 'record:read', path: ofSite('/records') },
+  '/rent': { needs: 'order:read', path: ofSite('/rent') },
   '/orders': { needs: 'order:read', path: ofSite('/orders') },
   '/plan': { needs: 'order:read', isOfAllSites: true, path: plain('/plan') },
   '/api/plan/solve': { needs: 'order:read', isOfAllSites: true, path: plain('/api/plan/solve') },

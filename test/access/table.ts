@@ -521,6 +521,28 @@ const OFFICE = {
       quantity: ['2'],
     }),
   },
+  saveRentTermsAction: {
+    needs: 'order:confirm',
+    path: (scene) => `/rent?site=${scene.site.id}`,
+    input: async (scene) => ({
+      ...site(scene),
+      supplierId: await scene.read('SELECT id FROM suppliers LIMIT 1'),
+      sizeId: 'oxygen-244',
+      freeDays: '10',
+      rentPerDay: '0.25',
+      validFrom: '2026-01-01',
+    }),
+  },
+  checkStatementAction: {
+    needs: 'order:read',
+    path: (scene) => `/rent?site=${scene.site.id}`,
+    input: async (scene) => ({
+      ...site(scene),
+      supplierId: await scene.read('SELECT id FROM suppliers LIMIT 1'),
+      month: '2026-04',
+      statement: `${scene.spare.serial};30;5.00`,
+    }),
+  },
   cancelOrderAction: {
     needs: 'order:confirm',
     path: (scene) => `/orders?site=${scene.site.id}`,

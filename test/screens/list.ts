@@ -243,6 +243,7 @@ const watch = ({ watch: burning, closed }: Subjects): Screen[] => [
 
 const office = ({ mill, person, crew, area, outfit, audited }: Subjects): Screen[] => [
   { name: 'sites', email: JO, address: '/sites', ...desk('desk-sites') },
+  { name: 'rent', email: JO, address: `/rent?site=${mill}` },
   { name: 'orders', email: JO, address: `/orders?site=${mill}`, ...desk('desk-orders') },
   { name: 'plan', email: JO, address: '/plan' },
   { name: 'audit', email: JO, address: '/audit' },

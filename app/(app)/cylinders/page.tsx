@@ -63,6 +63,9 @@ export default async function CylindersPage({ searchParams }: CylindersPageProps
               {mayMove ? (
                 <ButtonLink href={`/cylinders/count?site=${site.id}`}>{t('count')}</ButtonLink>
               ) : null}
+              {can(viewer, 'order:read', site.id) ? (
+                <ButtonLink href={`/rent?site=${site.id}`}>{t('rent')}</ButtonLink>
+              ) : null}
               <ButtonLink href={`/deliveries?site=${site.id}`}>{t('deliveries')}</ButtonLink>
               <ButtonLink href={`/cylinders/import?site=${site.id}`}>{t('importFile')}</ButtonLink>
               <ButtonLink href={`/cylinders/labels?site=${site.id}`}>{t('labels')}</ButtonLink>

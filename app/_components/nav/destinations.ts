@@ -45,7 +45,7 @@ export function isTopScreen(pathname: string): boolean {
 const BELONGS: readonly (readonly [RegExp, string])[] = [
   [/^\/permits\/[^/]+\/record$/, '/records'],
   [/^\/(jobs|reckon|charts)(\/|$)/, '/cuts'],
-  [/^\/deliveries(\/|$)/, '/cylinders'],
+  [/^\/(deliveries|rent)(\/|$)/, '/cylinders'],
   [/^\/(outfits|extinguishers)(\/|$)/, '/people'],
   [/^\/orders(\/|$)/, '/plan'],
 ]
