@@ -53,6 +53,8 @@ const OPEN: Record<string, RouteRow> = {
     post: () => ({ name: 'Ann Visitor', firm: 'Other Firm', briefed: 'yes' }),
   },
   '/api/auth/[...nextauth]': { needs: 'open', path: plain('/api/auth/session') },
+  // A wrong address answers with an empty calendar; the right one is signed.
+  '/api/calendar/[token]': { needs: 'open', path: plain('/api/calendar/none') },
   '/api/health': { needs: 'open', path: plain('/api/health') },
   '/api/ready': { needs: 'open', path: plain('/api/ready') },
   '/icon.svg': { needs: 'open', path: plain('/icon.svg') },
@@ -118,6 +120,14 @@ const DESK: Record<string, RouteRow> = {
   '/rent': { needs: 'order:read', path: ofSite('/rent') },
   '/orders': { needs: 'order:read', path: ofSite('/orders') },
   '/plan': { needs: 'order:read', isOfAllSites: true, path: plain('/plan') },
+  '/plan/accuracy': { needs: 'order:read', isOfAllSites: true, path: plain('/plan/accuracy') },
+  '/api/plan/sheet': {
+    needs: 'order:read',
+    isOfAllSites: true,
+    path: async (scene) =>
+      `/api/plan/sheet?supplier=${await scene.read('SELECT id FROM suppliers LIMIT 1')}&as=pdf`,
+  },
+  '/api/plan/trucks': { needs: 'order:read', isOfAllSites: true, path: plain('/api/plan/trucks') },
   '/api/plan/solve': { needs: 'order:read', isOfAllSites: true, path: plain('/api/plan/solve') },
   '/cylinders': { needs: 'cylinder:read', path: ofSite('/cylinders') },
   '/cylinders/[cylinderId]': {

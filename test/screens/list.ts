@@ -246,6 +246,7 @@ const office = ({ mill, person, crew, area, outfit, audited }: Subjects): Screen
   { name: 'rent', email: JO, address: `/rent?site=${mill}` },
   { name: 'orders', email: JO, address: `/orders?site=${mill}`, ...desk('desk-orders') },
   { name: 'plan', email: JO, address: '/plan' },
+  { name: 'plan-accuracy', email: JO, address: '/plan/accuracy' },
   { name: 'audit', email: JO, address: '/audit' },
   { name: 'audit-job', email: JO, address: `/audit/${audited}`, ...desk('desk-audit-job') },
   { name: 'people', email: NILS, address: '/people' },

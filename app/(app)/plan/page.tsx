@@ -15,6 +15,7 @@ import { OutsList } from './outs-list'
 import { planHref, planQuery } from './plan-address'
 import { PlanFanChart } from './plan-fan'
 import { PlanRows } from './plan-rows'
+import { TakeAlong } from './take-along'
 import { WhatIf } from './what-if'
 
 type PlanPageProps = Readonly<{
@@ -53,6 +54,10 @@ export default async function SupplyPlanPage({ searchParams }: PlanPageProps) {
         <PlanRows page={page} ask={ask} />
         <Totals page={page} ask={ask} />
         <Found page={page} ask={ask} />
+      </section>
+      <section className="px-4 py-4 desk:px-8">
+        <h2 className="type-section mb-1 border-b-2 border-ink pb-1">{t('takeAlong')}</h2>
+        <TakeAlong viewer={viewer} ask={ask} />
       </section>
       <section className="px-4 py-4 desk:px-8">
         <h2 className="type-section mb-3 border-b-2 border-ink pb-1">{t('whatIf')}</h2>

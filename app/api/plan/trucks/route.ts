@@ -1,0 +1,45 @@
+import { getTranslations } from 'next-intl/server'
+import { requireRouteViewer } from '@/lib/auth/viewer'
+import { getPlan } from '@/lib/data/plan/plan'
+import { AppError, httpStatus } from '@/lib/errors'
+import { planAskOf } from '@/lib/schemas/plan'
+import { csvText } from '../sheet/sheet-text'
+
+const POUND_KG = 0.453_592_37
+
+/** What the yard loads on its own truck, trip by trip, by the plan as it is asked. */
+export async function GET(request: Request): Promise<Response> {
+  try {
+    const viewer = await requireRouteViewer()
+    const ask = planAskOf(Object.fromEntries(new URL(request.url).searchParams))
+    const plan = await getPlan(viewer, ask)
+    const g = await getTranslations('permit.vessel.gas')
+    const rows = plan.rows
+      .filter((row) => row.kind === 'move')
+      .flatMap((row) =>
+        row.lines.map((line) =>
+          [
+            row.date,
+            csvText(row.fromName ?? ''),
+            csvText(row.siteName),
+            csvText(g(line.gasId as 'oxygen')),
+            csvText(line.sizeName),
+            line.quantity,
+            Math.round((row.truckKg?.load ?? 0) / POUND_KG),
+            Math.round((row.truckKg?.most ?? 0) / POUND_KG),
+          ].join(','),
+        ),
+      )
+    const head = 'day,from,to,gas,size,quantity,load_lb,most_lb'
+    return new Response(`${[head, ...rows].join('\r\n')}\r\n`, {
+      headers: {
+        'content-type': 'text/csv; charset=utf-8',
+        'content-disposition': 'attachment; filename="truck-list.csv"',
+        'cache-control': 'no-store',
+      },
+    })
+  } catch (error) {
+    if (!(error instanceof AppError)) throw error
+    return Response.json({ ok: false, code: error.code }, { status: httpStatus(error) })
+  }
+}

@@ -1,0 +1,61 @@
+import 'server-only'
+import { sitesWhere } from '@/lib/access/access'
+import type { Viewer } from '@/lib/access/viewer'
+import { AppError } from '@/lib/errors'
+import { db } from '../client'
+
+export type SheetOrder = Readonly<{
+  number: string
+  dueOn: string
+  siteName: string
+  address: string
+  confirmedBy: string
+  lines: readonly Readonly<{
+    quantity: number
+    gasId: string
+    sizeName: string
+    fillMinor: number
+  }>[]
+}>
+export type OrderSheet = Readonly<{
+  supplierName: string
+  companyName: string
+  currency: string
+  printedOn: string
+  orders: readonly SheetOrder[]
+}>
+
+const MOST_ORDERS = 100
+
+/** Suppliers with orders that have not come, on the viewer's sites. */
+export function listSheetSuppliers(viewer: Viewer) {
+  const siteIds = sitesWhere(viewer, 'order:read')
+  return db.$queryRaw<{ id: string; name: string; orders: number }[]>`
+    SELECT s.id, s.name, count(*)::int AS orders FROM orders o JOIN suppliers s ON s.id = o.supplier_id
+    WHERE o.state = 'confirmed' AND o.site_id = ANY(${siteIds}::uuid[]) GROUP BY s.id ORDER BY s.name`
+}
+
+/** What is ordered from one supplier and has not come, for all the viewer's sites. */
+export async function getOrderSheet(viewer: Viewer, supplierId: string): Promise<OrderSheet> {
+  const siteIds = sitesWhere(viewer, 'order:read')
+  if (siteIds.length === 0) throw new AppError('FORBIDDEN', { action: 'order:read' })
+  const [head] = await db.$queryRaw<
+    { supplier: string; company: string; currency: string; today: string }[]
+  >`SELECT s.name AS supplier, c.name AS company, c.currency, to_char(kerf_now() AT TIME ZONE c.zone, 'YYYY-MM-DD') AS today
+    FROM suppliers s CROSS JOIN (SELECT * FROM company LIMIT 1) c WHERE s.id = ${supplierId}::uuid`
+  if (!head) throw new AppError('NOT_FOUND')
+  const orders = await db.$queryRaw<SheetOrder[]>`
+    SELECT o.number, to_char(o.due_on, 'YYYY-MM-DD') AS "dueOn", t.name AS "siteName", t.address, p.name AS "confirmedBy",
+           (SELECT coalesce(jsonb_agg(jsonb_build_object('quantity', l.quantity, 'gasId', z.gas_id, 'sizeName', z.name, 'fillMinor', l.fill_minor) ORDER BY z.id), '[]')
+            FROM order_lines l JOIN cylinder_sizes z ON z.id = l.size_id WHERE l.order_id = o.id) AS lines
+    FROM orders o JOIN sites t ON t.id = o.site_id JOIN people p ON p.id = o.confirmed_by
+    WHERE o.supplier_id = ${supplierId}::uuid AND o.state = 'confirmed' AND o.site_id = ANY(${siteIds}::uuid[])
+    ORDER BY o.due_on, t.name, o.number LIMIT ${MOST_ORDERS}`
+  return {
+    supplierName: head.supplier,
+    companyName: head.company,
+    currency: head.currency,
+    printedOn: head.today,
+    orders,
+  }
+}
