@@ -46,6 +46,7 @@ export function expectedOf(
   readings: readonly TrailReading[],
 ): Expected[] {
   const usedOf = (stretch: Stretch) =>
+    -stretch.explainedKg +
     stretch.ends.reduce(
       (sum, end) =>
         sum +
@@ -71,10 +72,16 @@ export function expectedOf(
       ...stretch.ends.map((end) => (readings[end] as TrailReading).nominalKg),
     )
     if (stretch.kind !== 'work')
-      return { kg: stretch.expectedKg, variance: (CLOSED_SHARE * nominalKg) ** 2 }
+      return {
+        kg: stretch.expectedKg + stretch.explainedKg,
+        variance: (CLOSED_SHARE * nominalKg) ** 2,
+      }
     const { factor, scatter } = own.get(stretch.groupId ?? '') ?? all
     const kg = factor * stretch.expectedKg
-    return { kg, variance: quadrature([scatter * kg, WORK_SHARE * nominalKg]) ** 2 }
+    return {
+      kg: kg + stretch.explainedKg,
+      variance: quadrature([scatter * kg, WORK_SHARE * nominalKg]) ** 2,
+    }
   })
 }
 

@@ -60,6 +60,7 @@ export function stretchesOf(trail: Trail): Stretches {
       onOutfit(
         own,
         trail.works.filter((work) => work.outfitId === outfitId),
+        trail.explainedKg,
       ),
     ),
   ]
@@ -91,6 +92,7 @@ function standing(intervals: readonly Interval[], trail: Trail): Stretch[] {
       fromMs: from.atMs,
       toMs: to.atMs,
       expectedKg: ((to.atMs - from.atMs) / DAY_MS) * (trail.boilOffKgPerDay?.[from.sizeId] ?? 0),
+      explainedKg: trail.explainedKg?.get(to.id) ?? 0,
       ends: [end],
     }))
 }
@@ -98,7 +100,11 @@ function standing(intervals: readonly Interval[], trail: Trail): Stretch[] {
 type Piece = { fromMs: number; toMs: number; interval?: Interval; work?: TrailWork }
 
 /** One outfit: what overlaps is one stretch; intervals overlap each other only where cylinders hang side by side. */
-function onOutfit(intervals: readonly Interval[], works: readonly TrailWork[]): Stretch[] {
+function onOutfit(
+  intervals: readonly Interval[],
+  works: readonly TrailWork[],
+  explainedKg: Trail['explainedKg'],
+): Stretch[] {
   const pieces: Piece[] = [
     ...intervals.map((interval) => ({
       fromMs: interval.from.atMs,
@@ -115,10 +121,10 @@ function onOutfit(intervals: readonly Interval[], works: readonly TrailWork[]): 
       open.toMs = Math.max(open.toMs, piece.toMs)
     } else groups.push({ toMs: piece.toMs, pieces: [piece] })
   }
-  return groups.flatMap(({ pieces: own }) => toStretch(own))
+  return groups.flatMap(({ pieces: own }) => toStretch(own, explainedKg))
 }
 
-function toStretch(pieces: readonly Piece[]): Stretch[] {
+function toStretch(pieces: readonly Piece[], explainedKg: Trail['explainedKg']): Stretch[] {
   const intervals = pieces.flatMap((piece) => piece.interval ?? [])
   const works = pieces.flatMap((piece) => piece.work ?? [])
   const first = intervals[0]
@@ -133,6 +139,7 @@ function toStretch(pieces: readonly Piece[]): Stretch[] {
       fromMs: Math.min(...intervals.map((one) => one.from.atMs)),
       toMs: Math.max(...intervals.map((one) => one.to.atMs)),
       expectedKg: expectedOf(works, intervals),
+      explainedKg: intervals.reduce((sum, one) => sum + (explainedKg?.get(one.to.id) ?? 0), 0),
       ends: intervals.map((one) => one.end),
     },
   ]

@@ -44,6 +44,8 @@ export type Trail = {
   works: readonly TrailWork[]
   /** Kilograms a day that a liquid container of each size boils off while it stands. */
   boilOffKgPerDay?: Readonly<Record<string, number>>
+  /** Kilograms by which the balance that a reading ends is off for a reason that was accepted. */
+  explainedKg?: ReadonlyMap<string, number>
 }
 
 /** What one balance is of: gas that left some cylinders in one stretch, beside what was expected. */
@@ -57,6 +59,8 @@ export type Stretch = {
   toMs: number
   /** Null where the record can't say: then nothing is balanced. */
   expectedKg: number | null
+  /** By what was accepted of it before, kg. */
+  explainedKg: number
   /** Places of the readings that end an interval of it; each began at the one before of its cylinder. */
   ends: readonly number[]
 }
@@ -105,6 +109,10 @@ export type Hypothesis = CauseSubject & {
   /** Share of the belief among the causes named and chance, under the stated priors. */
   probability: number
   settledBy: SettledBy
+  /** What the reading would have been, where one was mistyped or taken at a filler's word. */
+  meant: { readingId: string; contentsKg: number } | null
+  /** By how much it accounts for each balance, named by a reading that ends it, kg. */
+  explains: readonly { readingId: string; kg: number }[]
   /** The balances alone cannot tell it from the one that fits best. */
   isEqualFirst: boolean
 }

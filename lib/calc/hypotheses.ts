@@ -5,6 +5,7 @@ import { type Explained, explain, remaining } from './gross-error-serial'
 import {
   type Candidate,
   outfitCandidates,
+  readingAt,
   readingCandidates,
   standingCandidates,
 } from './hypotheses-candidates'
@@ -26,6 +27,8 @@ const SAME_SHARE = 1e-6
 
 /** A cause with what the balances say of it now. */
 type Weighed = { candidate: Candidate; likelihood: Likelihood; evidence: Evidence; odds: number }
+
+type Looked = { trail: Trail; opened: TrailSystem }
 
 export type Explanation = {
   findings: Finding[]
@@ -74,7 +77,7 @@ export function explainTrail(trail: Trail, falseAlarm = USUAL_FALSE_ALARM): Expl
       .filter((one) => one.likelihood.statistic > critical)
       .reduce<Weighed | null>((top, one) => (top && top.odds >= one.odds ? top : one), null)
     if (!best) break
-    const finding = findingOf(system, best, weighed, explained)
+    const finding = findingOf({ trail, opened }, best, weighed, explained)
     if (finding.chance <= falseAlarm) findings.push(finding)
     explained.push(explain(system, best.candidate.signature, explained))
   }
@@ -94,12 +97,12 @@ function weigh(
 
 /** All causes that explain what the best one does, the same kind about the same cylinders only once. */
 function findingOf(
-  system: TrailSystem['system'],
+  looked: Looked,
   best: Weighed,
   weighed: readonly Weighed[],
   explained: readonly Explained[],
 ): Finding {
-  const share = sharedWith(system, best, explained)
+  const share = sharedWith(looked.opened.system, best, explained)
   const alike = weighed
     .filter((one) => one === best || share(one) >= SAME_MATTER)
     .sort((a, b) => b.odds - a.odds)
@@ -119,7 +122,10 @@ function findingOf(
   const total = Math.exp(-top) + shown.reduce((sum, one) => sum + Math.exp(one.odds - top), 0)
   return {
     hypotheses: shown.map((one) =>
-      toHypothesis(one, Math.exp(one.odds - top) / total, share(one) > 1 - SAME_SHARE),
+      toHypothesis(looked, one, {
+        probability: Math.exp(one.odds - top) / total,
+        isEqualFirst: share(one) > 1 - SAME_SHARE,
+      }),
     ),
     chance: Math.exp(-top) / total,
   }
@@ -139,20 +145,31 @@ function sharedWith(
 }
 
 function toHypothesis(
+  { trail, opened }: Looked,
   { candidate, likelihood, evidence }: Weighed,
-  probability: number,
-  isEqualFirst: boolean,
+  standing: Pick<Hypothesis, 'probability' | 'isEqualFirst'>,
 ): Hypothesis {
-  const { kind, hows, kgPerUnit, subject } = candidate
+  const { kind, hows, kgPerUnit, subject, signature } = candidate
+  const [reading] = trail.readings.filter((one) => one.id === subject.readingIds[0])
+  const isReading = kind === 'reading_mistyped' || kind === 'short_fill'
   return {
     ...subject,
+    ...standing,
     kind,
     how: hows[evidence.best] ?? null,
     sizeKg: evidence.size * kgPerUnit,
     standardUncertaintyKg: evidence.sd * kgPerUnit,
     statistic: likelihood.statistic,
-    probability,
     settledBy: SETTLED_BY[kind],
-    isEqualFirst,
+    meant:
+      isReading && reading
+        ? { readingId: reading.id, contentsKg: Math.max(0, reading.gasKg - evidence.size) }
+        : null,
+    explains: isReading
+      ? []
+      : signature.map(({ balance, effect }) => ({
+          readingId: readingAt(trail, opened.stretches[balance]?.ends[0] ?? 0).id,
+          kg: effect * evidence.size,
+        })),
   }
 }
