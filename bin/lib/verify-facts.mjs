@@ -9,6 +9,8 @@ const FACT_TABLES = [
   'deliveries',
   'estimates',
   'gas_instruments',
+  'finding_decisions',
+  'findings',
   'gas_tests',
   'hot_work_logs',
   'instrument_checks',

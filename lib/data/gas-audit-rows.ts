@@ -1,7 +1,9 @@
 import 'server-only'
 import type { EstimatedCut, LoggedPieces } from '@/lib/calc/done-share'
+import { correctStays } from '@/lib/calc/gas-corrections'
 import type { StayReading } from '@/lib/calc/job-spans'
 import { db } from './client'
+import { readCorrections } from './findings/corrections'
 
 /** Readings that one page of the audit may read: a job of a month has some hundred. */
 const MOST_READINGS = 8_000
@@ -21,6 +23,7 @@ export type AuditedReading = StayReading &
 
 interface ReadingRow {
   id: string
+  site_id: string
   outfit_id: string | null
   cylinder_id: string
   gas_id: string
@@ -38,7 +41,8 @@ interface ReadingRow {
 
 /**
  * Every reading, while it hung on an outfit, of the cylinders that these jobs burned: whole stays,
- * from put on to taken off, so that a job's number does not depend on what else is asked for.
+ * from put on to taken off, so that a job's number does not depend on what else is asked for; as accepted
+ * corrections leave them.
  */
 export async function readJobReadings(jobIds: readonly string[]): Promise<AuditedReading[]> {
   const rows = await db.$queryRaw<ReadingRow[]>`
@@ -52,14 +56,14 @@ export async function readJobReadings(jobIds: readonly string[]): Promise<Audite
              (SELECT min(e.seq) FROM cylinder_events e WHERE e.cylinder_id = t.cylinder_id
               AND e.seq >= t.last_seq AND e.kind = 'taken_off') AS to_seq
       FROM touched t)
-    SELECT e.id, e.outfit_id, e.cylinder_id, c.gas_id, c.serial, e.kind, e.job_id, e.at, e.contents_kg, coalesce(e.contents_u_kg, 0)::float8 AS contents_u_kg,
+    SELECT e.id, e.site_id, e.outfit_id, e.cylinder_id, c.gas_id, c.serial, e.kind, e.job_id, e.at, e.contents_kg, coalesce(e.contents_u_kg, 0)::float8 AS contents_u_kg,
            e.gauge_kpa, e.weight_kg, e.temperature_k, p.name AS person
     FROM stays s JOIN cylinder_events e ON e.cylinder_id = s.cylinder_id
       AND e.seq >= s.from_seq AND (s.to_seq IS NULL OR e.seq <= s.to_seq)
     JOIN cylinders c ON c.id = e.cylinder_id JOIN people p ON p.id = e.person_id
     WHERE e.contents_kg IS NOT NULL AND e.outfit_id IS NOT NULL AND e.kind IN ('put_on', 'found_on', 'read', 'taken_off')
     ORDER BY e.cylinder_id, e.seq LIMIT ${MOST_READINGS}`
-  return rows.map((row) => ({
+  const readings = rows.map((row) => ({
     eventId: row.id,
     outfitId: row.outfit_id,
     cylinderId: row.cylinder_id,
@@ -77,6 +81,8 @@ export async function readJobReadings(jobIds: readonly string[]): Promise<Audite
     temperatureK: row.temperature_k,
     personName: row.person,
   }))
+  const siteIds = [...new Set(rows.map((row) => row.site_id))]
+  return correctStays(readings, await readCorrections(siteIds))
 }
 
 export type JobEstimateRow = Readonly<{

@@ -5,6 +5,7 @@ import { fallsDue } from '@/lib/permit/due'
 import { checkChains } from './chain-checks'
 import { db } from './client'
 import { learnWhenDue } from './crew-factors'
+import { startLookWhenDue } from './findings/run'
 import { loadPermitContext, type PermitContext } from './permits/context'
 import { tellOfEnds } from './qualification-ends'
 import { removeOldTries } from './tries'
@@ -103,6 +104,7 @@ export async function tick(): Promise<'done' | 'elsewhere'> {
         inTransaction(SYSTEM, 'permit:missed-round', tellOfMissedRounds),
       )
       await stayAwake()
+      await trying('tick.findings', {}, startLookWhenDue)
       if (await isChainCheckDue()) {
         await trying('tick.chains', {}, () => checkChains(stayAwake))
         await trying('tick.tries', {}, removeOldTries)

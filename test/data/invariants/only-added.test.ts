@@ -31,6 +31,8 @@ const FACTS = [
   'local_rulesets',
   'gas_instruments',
   'instrument_checks',
+  'findings',
+  'finding_decisions',
 ] as const
 const MOVED_BY_TRIGGERS = [
   'permits',

@@ -1,0 +1,267 @@
+import 'server-only'
+import type { z } from 'zod'
+import { assertCan, can, sitesWhere } from '@/lib/access/access'
+import type { Viewer } from '@/lib/access/viewer'
+import { type GasCode, isGasCode } from '@/lib/calc/gas-data'
+import { AppError } from '@/lib/errors'
+import { type FINDING_DECISIONS, type FindingFilter, hypothesesSchema } from '@/lib/schemas/finding'
+import { db } from '../client'
+
+const MOST_SHOWN = 100
+
+export type Decision = (typeof FINDING_DECISIONS)[number]
+export type ListedCause = z.infer<typeof hypothesesSchema>[number]
+
+export type FindingStanding = Readonly<{
+  decision: Decision
+  personName: string
+  at: Date
+  note: string
+  hypothesis: number | null
+}>
+
+export type ListedFinding = Readonly<{
+  id: string
+  siteId: string
+  siteName: string
+  zone: string
+  gas: GasCode
+  danger: number
+  costMinor: number | null
+  foundAt: Date
+  chance: number
+  causes: readonly ListedCause[]
+  serials: readonly string[]
+  outfitNumber: string | null
+  jobs: readonly Readonly<{ id: string; number: string }>[]
+  standing: FindingStanding | null
+  mayDecide: boolean
+}>
+
+export type LookState = Readonly<{
+  finishedAt: Date | null
+  /** Under way or waited for: how far it is; null when nothing is. */
+  progress: Readonly<{ done: number; of: number }> | null
+  isFailed: boolean
+}>
+
+export type FindingQueue = Readonly<{
+  findings: readonly ListedFinding[]
+  look: LookState
+  mayLook: boolean
+  sites: readonly Readonly<{ id: string; shortName: string }>[]
+}>
+
+interface Row {
+  id: string
+  site_id: string
+  site_name: string
+  zone: string
+  gas_id: string
+  danger: number
+  cost_minor: number | null
+  found_at: Date
+  chance: number
+  hypotheses: unknown
+  decision: Decision | null
+  decided_by: string | null
+  decided_at: Date | null
+  note: string | null
+  hypothesis: number | null
+}
+
+const COLUMNS = `f.id, f.site_id, s.short_name AS site_name, s.zone, f.gas_id, f.danger, f.cost_minor, f.found_at, f.chance, f.hypotheses,
+  d.decision, p.name AS decided_by, d.at AS decided_at, d.note, d.hypothesis`
+const FROM = `findings f JOIN sites s ON s.id = f.site_id
+  LEFT JOIN finding_standings d ON d.key = f.key LEFT JOIN people p ON p.id = d.person_id`
+
+/** Open ones are those of the last look that nobody has decided; decided ones by their last decision, the latest first. */
+function readRows(siteIds: readonly string[], show: FindingFilter['show']): Promise<Row[]> {
+  return show === 'open'
+    ? db.$queryRawUnsafe<Row[]>(
+        `SELECT ${COLUMNS} FROM ${FROM}
+         WHERE f.site_id = ANY($1::uuid[]) AND coalesce(d.decision, 'looking') IN ('looking', 'withdrawn')
+           AND f.id = ANY(coalesce((SELECT r.found FROM audit_runs r WHERE r.finished_at IS NOT NULL AND NOT r.failed
+                                    ORDER BY r.finished_at DESC LIMIT 1), '{}'))
+         ORDER BY f.danger DESC, f.cost_minor DESC NULLS LAST, f.id LIMIT ${MOST_SHOWN}`,
+        siteIds,
+      )
+    : db.$queryRawUnsafe<Row[]>(
+        `SELECT ${COLUMNS} FROM ${FROM}
+         WHERE f.site_id = ANY($1::uuid[]) AND d.finding_id = f.id AND d.decision IN ('accepted', 'rejected')
+         ORDER BY d.at DESC, f.id LIMIT ${MOST_SHOWN}`,
+        siteIds,
+      )
+}
+
+/** Names of what findings speak of. */
+async function readNames(causes: readonly ListedCause[]) {
+  const ids = (pick: (cause: ListedCause) => readonly string[]) => [
+    ...new Set(causes.flatMap(pick)),
+  ]
+  const [cylinders, outfits, jobs] = await Promise.all([
+    db.cylinder.findMany({
+      where: { id: { in: ids((one) => one.cylinderIds) } },
+      select: { id: true, serial: true },
+    }),
+    db.outfit.findMany({
+      where: { id: { in: ids((one) => (one.outfitId ? [one.outfitId] : [])) } },
+      select: { id: true, number: true },
+    }),
+    db.job.findMany({
+      where: { id: { in: ids((one) => one.jobIds) } },
+      select: { id: true, number: true },
+    }),
+  ])
+  return {
+    serialOf: new Map(cylinders.map((one) => [one.id, one.serial])),
+    outfitOf: new Map(outfits.map((one) => [one.id, one.number])),
+    jobs,
+  }
+}
+
+async function toListed(viewer: Viewer, rows: readonly Row[]): Promise<ListedFinding[]> {
+  const parsed = rows.map((row) => ({ row, causes: hypothesesSchema.parse(row.hypotheses) }))
+  const names = await readNames(parsed.flatMap((one) => one.causes))
+  return parsed.flatMap(({ row, causes }): ListedFinding[] => {
+    const [first] = causes
+    if (!first || !isGasCode(row.gas_id)) return []
+    return [
+      {
+        id: row.id,
+        siteId: row.site_id,
+        siteName: row.site_name,
+        zone: row.zone,
+        gas: row.gas_id,
+        danger: row.danger,
+        costMinor: row.cost_minor,
+        foundAt: row.found_at,
+        chance: row.chance,
+        causes,
+        serials: first.cylinderIds.map((id) => names.serialOf.get(id) ?? ''),
+        outfitNumber: first.outfitId ? (names.outfitOf.get(first.outfitId) ?? null) : null,
+        jobs: names.jobs.filter((job) => first.jobIds.includes(job.id)),
+        standing:
+          row.decision && row.decided_at
+            ? {
+                decision: row.decision,
+                personName: row.decided_by ?? '',
+                at: row.decided_at,
+                note: row.note ?? '',
+                hypothesis: row.hypothesis,
+              }
+            : null,
+        mayDecide: can(viewer, 'finding:decide', row.site_id),
+      },
+    ]
+  })
+}
+
+async function readLook(): Promise<LookState> {
+  const [open, last] = await Promise.all([
+    db.auditRun.findFirst({
+      where: { finishedAt: null },
+      select: { parts: true, partsDone: true },
+    }),
+    db.auditRun.findFirst({
+      where: { finishedAt: { not: null } },
+      orderBy: { finishedAt: 'desc' },
+      select: { finishedAt: true, failed: true },
+    }),
+  ])
+  return {
+    finishedAt: last?.finishedAt ?? null,
+    isFailed: last?.failed ?? false,
+    progress: open ? { done: open.partsDone, of: open.parts } : null,
+  }
+}
+
+/** What waits to be looked into, leaks first and then by what it costs; or what was decided. */
+export async function listFindings(viewer: Viewer, filter: FindingFilter): Promise<FindingQueue> {
+  if (filter.site) assertCan(viewer, 'audit:read', filter.site)
+  const siteIds = sitesWhere(viewer, 'audit:read')
+  if (siteIds.length === 0) throw new AppError('FORBIDDEN', { action: 'audit:read' })
+  const [rows, look, sites] = await Promise.all([
+    readRows(filter.site ? [filter.site] : siteIds, filter.show),
+    readLook(),
+    db.site.findMany({
+      where: { id: { in: siteIds } },
+      orderBy: { shortName: 'asc' },
+      select: { id: true, shortName: true },
+    }),
+  ])
+  return {
+    findings: await toListed(viewer, rows),
+    look,
+    sites,
+    mayLook: sitesWhere(viewer, 'finding:decide').length > 0,
+  }
+}
+
+export type EvidenceReading = Readonly<{
+  eventId: string
+  cylinderId: string
+  serial: string
+  kind: string
+  at: Date
+  personName: string
+  gaugeKpa: number | null
+  weightKg: number | null
+  contentsKg: number | null
+  contentsUKg: number | null
+  /** A cause speaks of it. */
+  isNamed: boolean
+}>
+
+export type FindingDetail = ListedFinding &
+  Readonly<{
+    readings: readonly EvidenceReading[]
+    history: readonly FindingStanding[]
+  }>
+
+/** So many before and after, that the fall or the jump is seen. */
+const AROUND = 4
+const MOST_READINGS = 200
+
+/** One finding with every reading it rests on, and what was decided of it. */
+export async function getFinding(viewer: Viewer, findingId: string): Promise<FindingDetail> {
+  const rows = await db.$queryRawUnsafe<Row[]>(
+    `SELECT ${COLUMNS} FROM ${FROM} WHERE f.id = $1::uuid`,
+    findingId,
+  )
+  const row = rows[0]
+  if (!row) throw new AppError('NOT_FOUND')
+  assertCan(viewer, 'audit:read', row.site_id)
+  const [listed] = await toListed(viewer, rows)
+  if (!listed) throw new AppError('NOT_FOUND')
+  const [readings, history] = await Promise.all([readEvidence(listed), readHistory(findingId)])
+  return { ...listed, readings, history }
+}
+
+function readEvidence({ causes }: ListedFinding): Promise<EvidenceReading[]> {
+  const equal = causes.filter((cause) => cause.isEqualFirst)
+  const cylinderIds = [...new Set(equal.flatMap((cause) => cause.cylinderIds))]
+  const named = [...new Set(equal.flatMap((cause) => cause.readingIds))]
+  const from = new Date(Math.min(...equal.map((cause) => cause.fromMs)))
+  const to = new Date(Math.max(...equal.map((cause) => cause.toMs)))
+  return db.$queryRaw<EvidenceReading[]>`
+    WITH told AS (
+      SELECT e.*, row_number() OVER (
+               PARTITION BY e.cylinder_id, e.at < ${from}, e.at > ${to} ORDER BY CASE WHEN e.at < ${from} THEN -e.seq ELSE e.seq END) AS nth
+      FROM cylinder_events e
+      WHERE e.cylinder_id = ANY(${cylinderIds}::uuid[]) AND (e.contents_kg IS NOT NULL OR e.marked_empty OR e.kind IN ('received', 'filled')))
+    SELECT e.id AS "eventId", e.cylinder_id AS "cylinderId", c.serial, e.kind, e.at, p.name AS "personName",
+           e.gauge_kpa AS "gaugeKpa", e.weight_kg AS "weightKg", e.contents_kg AS "contentsKg", e.contents_u_kg AS "contentsUKg",
+           e.id = ANY(${named}::uuid[]) AS "isNamed"
+    FROM told e JOIN cylinders c ON c.id = e.cylinder_id JOIN people p ON p.id = e.person_id
+    WHERE e.at BETWEEN ${from} AND ${to} OR e.nth <= ${AROUND}
+    ORDER BY c.serial, e.seq LIMIT ${MOST_READINGS}`
+}
+
+async function readHistory(findingId: string): Promise<FindingStanding[]> {
+  return db.$queryRaw<FindingStanding[]>`
+    SELECT d.decision, d.at, d.note, d.hypothesis, p.name AS "personName"
+    FROM findings own JOIN findings f ON f.key = own.key JOIN finding_decisions d ON d.finding_id = f.id
+    JOIN people p ON p.id = d.person_id
+    WHERE own.id = ${findingId}::uuid ORDER BY d.at, d.id LIMIT ${MOST_SHOWN}`
+}

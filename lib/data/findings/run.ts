@@ -1,0 +1,165 @@
+import 'server-only'
+import { createHash } from 'node:crypto'
+import { v7 as uuidv7 } from 'uuid'
+import { dangerOf, worthOf } from '@/lib/calc/finding-rank'
+import { USUAL_FALSE_ALARM } from '@/lib/calc/gross-error-global'
+import { explainTrail } from '@/lib/calc/hypotheses'
+import type { Finding, Hypothesis, Trail } from '@/lib/calc/hypotheses-types'
+import { log } from '@/lib/log'
+import { db } from '../client'
+import { inTransaction, SYSTEM, type Tx } from '../tx'
+import { listTrailParts, readTrail, type TrailPart } from './trail'
+
+const LOOK_EVERY_HOURS = 6
+/** A process that died while it looked: another takes the run over after so long. */
+const TAKEN_OVER_AFTER_MIN = 15
+/** What changes by less is the same finding. */
+const DIGEST_STEP_KG = 0.1
+
+/** The matter: the same cause about the same entries, whatever its size becomes. */
+function keyOf(gasId: string, { kind, cylinderIds, readingIds, fromMs }: Hypothesis): string {
+  return [gasId, kind, ...[...cylinderIds].sort(), readingIds[0] ?? fromMs].join(' ')
+}
+
+function digestOf({ hypotheses }: Finding): string {
+  const told = hypotheses.map(({ kind, how, cylinderIds, sizeKg, isEqualFirst }) => [
+    kind,
+    how,
+    cylinderIds,
+    isEqualFirst,
+    Math.round(sizeKg / DIGEST_STEP_KG),
+  ])
+  return createHash('sha256').update(JSON.stringify(told)).digest('hex')
+}
+
+/** Full price of each size by what was last agreed, and whether gas may gather anywhere at the site. */
+async function readPlace(siteId: string) {
+  const [prices, enclosed] = await Promise.all([
+    db.$queryRaw<{ sizeId: string; fillMinor: number }[]>`
+      SELECT DISTINCT ON (size_id) size_id AS "sizeId", fill_minor AS "fillMinor" FROM prices
+      WHERE valid_until IS NULL OR valid_until >= kerf_now()::date ORDER BY size_id, valid_from DESC, id`,
+    db.$queryRaw<{ isEnclosed: boolean }[]>`
+      SELECT coalesce(bool_or((facts ->> 'enclosed')::boolean), false) AS "isEnclosed" FROM areas WHERE site_id = ${siteId}::uuid`,
+  ])
+  return {
+    fillOf: new Map(prices.map((price) => [price.sizeId, price.fillMinor])),
+    isEnclosed: enclosed[0]?.isEnclosed ?? false,
+  }
+}
+
+function rowOf(
+  { part, trail, runId }: Readonly<{ part: TrailPart; trail: Trail; runId: string }>,
+  place: Awaited<ReturnType<typeof readPlace>>,
+  finding: Finding,
+) {
+  const { hypotheses, chance } = finding
+  const [first] = hypotheses
+  const reading = trail.readings.find((one) => one.id === first?.readingIds[0])
+  if (!first || !reading) return []
+  const { gasId, siteId } = part
+  const price = {
+    nominalKg: reading.nominalKg,
+    fillMinor: place.fillOf.get(reading.sizeId) ?? null,
+  }
+  const isFuel = gasId !== 'oxygen'
+  return [
+    {
+      id: uuidv7(),
+      runId,
+      siteId,
+      gasId,
+      key: keyOf(gasId, first),
+      digest: digestOf(finding),
+      fromAt: new Date(first.fromMs),
+      toAt: new Date(first.toMs),
+      kind: first.kind,
+      danger: dangerOf(hypotheses, { isFuel, isEnclosed: place.isEnclosed }),
+      sizeKg: first.sizeKg,
+      sizeUKg: first.standardUncertaintyKg,
+      costMinor: worthOf(first.sizeKg, price),
+      chance,
+      hypotheses: hypotheses.map((one) => ({ ...one })),
+    },
+  ]
+}
+
+/** Looks through one gas at one site and keeps what is new of it; returns the ids of all that was found. */
+async function lookThrough(part: TrailPart, runId: string, falseAlarm: number): Promise<string[]> {
+  const [trail, place] = await Promise.all([readTrail(part), readPlace(part.siteId)])
+  const rows = explainTrail(trail, falseAlarm).findings.flatMap((finding) =>
+    rowOf({ part, trail, runId }, place, finding),
+  )
+  if (rows.length === 0) return []
+  return inTransaction(SYSTEM, 'finding:propose', async (tx) => {
+    await tx.finding.createMany({ data: rows, skipDuplicates: true })
+    const kept = await tx.finding.findMany({
+      where: { OR: rows.map(({ key, digest }) => ({ key, digest })) },
+      select: { id: true },
+    })
+    return kept.map((row) => row.id)
+  })
+}
+
+async function claimRun(): Promise<string | null> {
+  const rows = await db.$queryRaw<{ id: string }[]>`
+    UPDATE audit_runs SET started_at = kerf_now(), parts_done = 0
+    WHERE finished_at IS NULL AND (started_at IS NULL OR started_at < kerf_now() - make_interval(mins => ${TAKEN_OVER_AFTER_MIN}))
+    RETURNING id`
+  return rows[0]?.id ?? null
+}
+
+const finish = (id: string, end: Readonly<{ failed: boolean; found: string[] }>) =>
+  db.$executeRaw`
+    UPDATE audit_runs SET finished_at = kerf_now(), failed = ${end.failed}, found = ${end.found}::uuid[] WHERE id = ${id}::uuid`
+
+/**
+ * Looks through the whole record where somebody asked for it, part by part, away from any request.
+ * The rate of false findings holds over all parts together.
+ */
+export async function lookWhereAsked(): Promise<'done' | 'nothing asked'> {
+  const id = await claimRun()
+  if (!id) return 'nothing asked'
+  try {
+    const parts = await listTrailParts()
+    await db.auditRun.update({ where: { id }, data: { parts: parts.length }, select: { id: true } })
+    const found: string[] = []
+    for (const [done, part] of parts.entries()) {
+      found.push(...(await lookThrough(part, id, USUAL_FALSE_ALARM / parts.length)))
+      await db.auditRun.update({
+        where: { id },
+        data: { partsDone: done + 1 },
+        select: { id: true },
+      })
+    }
+    await finish(id, { failed: false, found })
+  } catch (error) {
+    log.warn({ err: error, runId: id }, 'findings.failed')
+    await finish(id, { failed: true, found: [] })
+  }
+  return 'done'
+}
+
+/** Asks for a look; who asks while one is open gets that one. */
+export async function askForLook(client: Tx, askedBy: string | null): Promise<void> {
+  await client.$executeRaw`
+    INSERT INTO audit_runs (id, asked_by) VALUES (${uuidv7()}::uuid, ${askedBy}::uuid) ON CONFLICT DO NOTHING`
+}
+
+async function askWhenDue(): Promise<void> {
+  const [row] = await db.$queryRaw<{ isDue: boolean }[]>`
+    SELECT coalesce(max(asked_at) < kerf_now() - make_interval(hours => ${LOOK_EVERY_HOURS}), true) AS "isDue" FROM audit_runs`
+  if (row?.isDue ?? true) await askForLook(db, null)
+}
+
+const kept = globalThis as { kerfwatchLook?: Promise<unknown> | undefined }
+
+/** Starts a look where one is due or asked for, and does not wait for it: watches and rounds come first. */
+export async function startLookWhenDue(): Promise<void> {
+  if (kept.kerfwatchLook) return
+  await askWhenDue()
+  kept.kerfwatchLook = lookWhereAsked()
+    .catch((error: unknown) => log.warn({ err: error }, 'findings.failed'))
+    .finally(() => {
+      kept.kerfwatchLook = undefined
+    })
+}

@@ -1,0 +1,86 @@
+import { z } from 'zod'
+import { clientKey, idField } from './fields'
+
+export const CAUSE_KINDS = [
+  'swap_not_logged',
+  'wrong_cylinder_logged',
+  'reading_mistyped',
+  'work_not_logged',
+  'leak_idle',
+  'leak_in_use',
+  'short_fill',
+  'boil_off',
+] as const
+
+const eventKg = z.object({ eventId: z.uuid(), kg: z.number() })
+
+/** What an accepted cause changes in the numbers, as kept. */
+export const correctionSchema = z.object({
+  kind: z.enum(CAUSE_KINDS),
+  readings: z.array(z.object({ eventId: z.uuid(), contentsKg: z.number() })),
+  explained: z.array(eventKg),
+  used: z.array(eventKg),
+})
+
+const hypothesisSchema = z.object({
+  kind: z.enum(CAUSE_KINDS),
+  how: z.enum(['digits_swapped', 'digit_lost', 'digit_added', 'unit', 'other_gauge']).nullable(),
+  siteId: z.uuid(),
+  fromMs: z.number(),
+  toMs: z.number(),
+  cylinderIds: z.array(z.uuid()),
+  readingIds: z.array(z.uuid()),
+  outfitId: z.uuid().nullable(),
+  jobIds: z.array(z.uuid()),
+  sizeKg: z.number(),
+  standardUncertaintyKg: z.number(),
+  statistic: z.number(),
+  probability: z.number(),
+  settledBy: z.enum([
+    'read_both_cylinders',
+    'return_slip',
+    'ask_who_read',
+    'shift_record',
+    'soap_and_read_twice',
+    'leak_test_of_outfit',
+    'delivery_note_and_weight',
+    'rate_of_the_vessel',
+  ]),
+  isEqualFirst: z.boolean(),
+  meant: z.object({ readingId: z.uuid(), contentsKg: z.number() }).nullable(),
+  explains: z.array(z.object({ readingId: z.uuid(), kg: z.number() })),
+})
+
+/** Causes of a finding as kept. Stored JSON is checked again: an older shape must fail here. */
+export const hypothesesSchema = z.array(hypothesisSchema).min(1)
+
+export const FINDING_DECISIONS = ['looking', 'accepted', 'rejected', 'withdrawn'] as const
+
+export const decideFindingSchema = z
+  .object({
+    key: clientKey,
+    findingId: idField,
+    decision: z.enum(FINDING_DECISIONS, 'CHOOSE_ONE'),
+    hypothesis: z
+      .union([z.literal(''), z.coerce.number().int().min(0)])
+      .optional()
+      .transform((value) => (value === '' || value === undefined ? null : value)),
+    note: z.string().trim().max(300, 'TOO_LONG').default(''),
+  })
+  .superRefine(({ decision, hypothesis, note }, context) => {
+    if (decision === 'accepted' && hypothesis === null)
+      context.addIssue({ code: 'custom', path: ['hypothesis'], message: 'CHOOSE_ONE' })
+    if (decision !== 'looking' && note === '')
+      context.addIssue({ code: 'custom', path: ['note'], message: 'SAY_IT' })
+  })
+export type DecideFindingInput = z.infer<typeof decideFindingSchema>
+
+export const lookAgainSchema = z.object({ key: clientKey })
+export type LookAgainInput = z.infer<typeof lookAgainSchema>
+
+/** The filter of the queue stands in the address; what can't be read is left out. */
+export const findingFilterSchema = z.object({
+  site: z.uuid().nullable().catch(null),
+  show: z.enum(['open', 'decided']).catch('open'),
+})
+export type FindingFilter = z.infer<typeof findingFilterSchema>

@@ -1,0 +1,217 @@
+import { v7 as uuidv7 } from 'uuid'
+import { beforeAll, describe, expect, test } from 'vitest'
+import { verifyRecords } from '@/bin/lib/verify.mjs'
+import type { Role } from '@/lib/access/access'
+import type { Viewer } from '@/lib/access/viewer'
+import { db } from '@/lib/data/client'
+import { decideFinding, lookAgain } from '@/lib/data/findings/decide'
+import { getFinding, listFindings } from '@/lib/data/findings/list'
+import { askForLook, lookWhereAsked } from '@/lib/data/findings/run'
+import { getJobAudit } from '@/lib/data/gas-audit'
+import { decideFindingSchema } from '@/lib/schemas/finding'
+import type { Planted, PlantedKind } from '../../seed/demo/world'
+import { seedDemo } from '../../seed/run'
+import { testDatabase } from '../setup/database'
+import { refusal, rowsOf } from './gas-world'
+
+const CAUSE_OF = {
+  unlogged_swap: 'swap_not_logged',
+  slow_leak: 'leak_idle',
+  mistyped_reading: 'reading_mistyped',
+} as const satisfies Partial<Record<PlantedKind, string>>
+type Hidden = keyof typeof CAUSE_OF
+
+let planted: readonly Planted[] = []
+let auditor: Viewer
+let foreman: Viewer
+
+async function viewerAt(siteIds: readonly string[], role: Role): Promise<Viewer> {
+  const [person] = await rowsOf<{ id: string }>(
+    'SELECT person_id AS id FROM grants WHERE role = $1 AND revoked_at IS NULL ORDER BY id LIMIT 1',
+    [role],
+  )
+  return {
+    personId: person?.id ?? '',
+    name: 'Person',
+    grants: siteIds.map((siteId) => ({ siteId, role })),
+    roles: [role],
+    units: 'us',
+    clock: '24',
+    theme: 'device',
+  }
+}
+
+const open = () => listFindings(auditor, { site: null, show: 'open' })
+const look = async () => {
+  await askForLook(db, null)
+  return lookWhereAsked()
+}
+
+beforeAll(async () => {
+  planted = (await seedDemo(testDatabase().ownerUrl))?.planted ?? []
+  const sites = await rowsOf<{ id: string }>('SELECT id FROM sites ORDER BY id')
+  const siteIds = sites.map((site) => site.id)
+  auditor = await viewerAt(siteIds, 'auditor')
+  foreman = await viewerAt(siteIds.slice(0, 1), 'foreman')
+  await look()
+}, 240_000)
+
+const hiddenOnes = () =>
+  planted.filter((fault): fault is Planted & { kind: Hidden } => fault.kind in CAUSE_OF)
+
+/** The finding in whose best set this fault stands, and the place of the cause in it. */
+async function findingOf(fault: Planted & { kind: Hidden }) {
+  const { findings } = await open()
+  const isIt = (cause: (typeof findings)[number]['causes'][number]) =>
+    cause.isEqualFirst && cause.kind === CAUSE_OF[fault.kind]
+  const serialsOf = await rowsOf<{ id: string; serial: string }>('SELECT id, serial FROM cylinders')
+  const wanted = serialsOf.filter((one) => fault.serials?.includes(one.serial)).map((one) => one.id)
+  for (const finding of findings) {
+    const place = finding.causes.findIndex(
+      (cause) => isIt(cause) && cause.cylinderIds.some((id) => wanted.includes(id)),
+    )
+    if (place >= 0) return { finding, place }
+  }
+  throw new Error(`${fault.kind} was not found`)
+}
+
+describe('the demo company', () => {
+  test('hides two swaps, a leak and a mistyped reading, and each stands in the best set', async () => {
+    expect(
+      hiddenOnes()
+        .map((fault) => fault.kind)
+        .sort(),
+    ).toEqual(['mistyped_reading', 'slow_leak', 'unlogged_swap', 'unlogged_swap'])
+    for (const fault of hiddenOnes()) {
+      const { finding, place } = await findingOf(fault)
+      expect(finding.chance, fault.kind).toBeLessThan(1e-6)
+      expect(finding.causes[place]?.probability, fault.kind).toBeGreaterThan(0.2)
+    }
+  })
+
+  test('shows the leak before anything that only costs money', async () => {
+    const { findings } = await open()
+    expect(findings[0]?.causes[0]?.kind).toBe('leak_idle')
+    const dangers = findings.map((finding) => finding.danger)
+    expect(dangers).toEqual([...dangers].sort((a, b) => b - a))
+  })
+
+  test('a finding opens to every reading it rests on, the mistyped one among them', async () => {
+    const typed = hiddenOnes().find((fault) => fault.kind === 'mistyped_reading')
+    const { finding } = await findingOf(typed!)
+    const { readings } = await getFinding(auditor, finding.id)
+    const named = readings.filter((reading) => reading.isNamed)
+    expect(named.map((reading) => reading.at.getTime())).toEqual([typed?.atMs])
+    expect(readings.length).toBeGreaterThan(1)
+  })
+
+  test('looking again at the same record finds the same and writes nothing new', async () => {
+    const count = () => rowsOf<{ n: string }>('SELECT count(*) AS n FROM findings')
+    const [before, shown] = [await count(), await open()]
+    expect(await look()).toBe('done')
+    expect(await lookWhereAsked()).toBe('nothing asked')
+    expect(await count()).toEqual(before)
+    const ids = ({ findings }: typeof shown) => findings.map((finding) => finding.id)
+    expect(ids(await open())).toEqual(ids(shown))
+    expect((await open()).look).toMatchObject({ progress: null, isFailed: false })
+  })
+})
+
+describe('a decision', () => {
+  const decide = (over: Record<string, unknown>) =>
+    decideFindingSchema.parse({ key: uuidv7(), decision: 'accepted', note: 'Read both', ...over })
+
+  test('to accept a swap that nobody logged adds its gas to the job, the record verifies', async () => {
+    const swap = hiddenOnes().find((fault) => fault.kind === 'unlogged_swap')
+    const [job] = await rowsOf<{ id: string }>('SELECT id FROM jobs WHERE number = $1', [
+      swap?.jobNumber,
+    ])
+    const before = (await getJobAudit(auditor, job?.id ?? '')).oxygen
+    const { finding, place } = await findingOf(swap!)
+    const input = decide({ findingId: finding.id, hypothesis: place })
+    const decided = await decideFinding(auditor, input)
+    expect(await decideFinding(auditor, input)).toEqual(decided)
+    const after = (await getJobAudit(auditor, job?.id ?? '')).oxygen
+    const added = (after?.usage.mean ?? 0) - (before?.usage.mean ?? 0)
+    // Nearly one whole cylinder of 244 ft³, 9.16 kg, above its heel.
+    expect(added).toBeGreaterThan(7.5)
+    expect(added).toBeLessThan(9.2)
+    const [entry] = await rowsOf<{ payload: string }>(
+      "SELECT payload FROM audit_entries WHERE table_name = 'finding_decisions' AND subject_id = $1",
+      [finding.id],
+    )
+    const row = JSON.parse(entry?.payload ?? '{}').row
+    expect(row).toMatchObject({ id: decided.id, decision: 'accepted' })
+    expect(row.evidence.length).toBeGreaterThan(0)
+    const verdict = await verifyRecords(testDatabase().ownerUrl)
+    expect(verdict.ok).toBe(true)
+    await look()
+    expect((await open()).findings.map((one) => one.id)).not.toContain(finding.id)
+    const { findings } = await listFindings(auditor, { site: null, show: 'decided' })
+    expect(findings.map((one) => [one.id, one.standing?.decision])).toContainEqual([
+      finding.id,
+      'accepted',
+    ])
+  })
+
+  test('holds until it is withdrawn; then the numbers are as before', async () => {
+    const typed = hiddenOnes().find((fault) => fault.kind === 'mistyped_reading')
+    const { finding, place } = await findingOf(typed!)
+    const accept = () =>
+      decideFinding(auditor, decide({ findingId: finding.id, hypothesis: place }))
+    await accept()
+    await expect(accept()).rejects.toEqual(refusal('FINDING_ACCEPTED'))
+    await decideFinding(auditor, decide({ findingId: finding.id, decision: 'withdrawn' }))
+    const again = decideFinding(auditor, decide({ findingId: finding.id, decision: 'withdrawn' }))
+    await expect(again).rejects.toEqual(refusal('FINDING_NOT_ACCEPTED'))
+    const history = (await getFinding(auditor, finding.id)).history.map((one) => one.decision)
+    expect(history).toEqual(['accepted', 'withdrawn'])
+  })
+
+  test('takes a cause that was proposed, a note, and somebody who may', async () => {
+    const { findings } = await open()
+    const [finding] = findings
+    const findingId = finding?.id ?? ''
+    await expect(decideFinding(auditor, decide({ findingId, hypothesis: 40 }))).rejects.toEqual(
+      refusal('CAUSE_UNKNOWN'),
+    )
+    expect(
+      decideFindingSchema.safeParse({ key: uuidv7(), findingId, decision: 'rejected' }).success,
+    ).toBe(false)
+    const local = findings.find((one) => one.siteId === foreman.grants[0]?.siteId)
+    const foreign = findings.find((one) => one.siteId !== foreman.grants[0]?.siteId)
+    if (local)
+      await expect(
+        decideFinding(foreman, decide({ findingId: local.id, hypothesis: 0 })),
+      ).rejects.toEqual(refusal('FORBIDDEN'))
+    await expect(
+      decideFinding(foreman, decide({ findingId: foreign?.id, hypothesis: 0 })),
+    ).rejects.toEqual(refusal('NOT_FOUND'))
+    await expect(lookAgain(foreman, { key: uuidv7() })).rejects.toEqual(refusal('FORBIDDEN'))
+  })
+
+  test('the database refuses a correction that points at nothing', async () => {
+    const { findings } = await open()
+    const finding = findings[0]
+    const kind = finding?.causes[0]?.kind
+    const insert = (correction: unknown, evidence: string[]) =>
+      testDatabase().owner.query(
+        `INSERT INTO finding_decisions (id, finding_id, site_id, person_id, role_then, decision, hypothesis, note, correction, evidence)
+         VALUES ($1, $2, $3, $4, 'auditor', 'accepted', 0, 'x', $5, $6)`,
+        [
+          uuidv7(),
+          finding?.id,
+          finding?.siteId,
+          auditor.personId,
+          JSON.stringify(correction),
+          evidence,
+        ],
+      )
+    const real = finding?.causes[0]?.readingIds[0] ?? ''
+    await expect(insert({ kind }, [])).rejects.toThrow(/finding_decisions_evidence/)
+    await expect(insert({ kind }, [uuidv7()])).rejects.toThrow(/EVIDENCE_UNKNOWN/)
+    const moved = { kind, readings: [{ eventId: uuidv7(), contentsKg: 1 }] }
+    await expect(insert(moved, [real])).rejects.toThrow(/EVIDENCE_UNKNOWN/)
+    await expect(insert({ kind: 'boil_off' }, [real])).rejects.toThrow(/CAUSE_UNKNOWN/)
+  })
+})
