@@ -55,15 +55,7 @@ export function openState(record: GasRecord): LedgerState {
     requireNumber(`gaugeVariances.${g}`, variance, { above: 0 })
   for (let j = 0; j < record.totalsKg.length; j += 1)
     appendJob(state, record.totalsKg[j] as number, record.totalVariances[j] as number)
-  for (let i = 0; i < record.contentsKg.length; i += 1)
-    appendReading(state, lastOf, {
-      filling: record.fillings[i] as number,
-      job: record.jobs[i] as number,
-      contentsKg: record.contentsKg[i] as number,
-      variance: record.variances[i] as number,
-      gauge: record.gauges?.[i] ?? -1,
-      gain: record.gains?.[i] ?? 1,
-    })
+  takeReadings(state, lastOf, record)
   return state
 }
 
@@ -85,9 +77,43 @@ function requirePlace(field: string, place: number, max: number): void {
     throw new CalcError('OUT_OF_RANGE', field, place, { min: -1, max })
 }
 
-function appendReading(state: LedgerState, lastOf: number[], reading: GasReading): number {
-  const { filling, job, contentsKg, variance, gauge = -1, gain = 1 } = reading
-  const place = state.contentsKg.length
+/** A record's readings all at once: the same as one by one, in columns as long as they will be. */
+function takeReadings(state: LedgerState, lastOf: number[], record: GasRecord): void {
+  const count = record.contentsKg.length
+  const gaugeOf = record.gauges
+  const gainOf = record.gains
+  const before = new Int32Array(count).fill(-1)
+  const after = new Int32Array(count).fill(-1)
+  for (let i = 0; i < count; i += 1) {
+    const filling = record.fillings[i] as number
+    const earlier = lastOf[filling] ?? -1
+    checkReading(state, earlier, {
+      filling,
+      job: record.jobs[i] as number,
+      contentsKg: record.contentsKg[i] as number,
+      variance: record.variances[i] as number,
+      gauge: gaugeOf ? (gaugeOf[i] as number) : -1,
+      gain: gainOf ? (gainOf[i] as number) : 1,
+    })
+    before[i] = earlier
+    if (earlier >= 0) after[earlier] = i
+    lastOf[filling] = i
+    const job = record.jobs[i] as number
+    if (job >= 0) state.readingsOfJob[job]?.push(i)
+  }
+  state.fillings = Array.from(record.fillings)
+  state.jobs = Array.from(record.jobs)
+  state.contentsKg = Array.from(record.contentsKg)
+  state.variances = Array.from(record.variances)
+  state.gauges = gaugeOf ? Array.from(gaugeOf) : new Array<number>(count).fill(-1)
+  state.gains = gainOf ? Array.from(gainOf) : new Array<number>(count).fill(1)
+  state.before = Array.from(before)
+  state.after = Array.from(after)
+  state.localReading = new Array<number>(count).fill(-1)
+}
+
+function checkReading(state: LedgerState, earlier: number, reading: Required<GasReading>): void {
+  const { filling, job, contentsKg, variance, gauge, gain } = reading
   requirePlace('filling', filling, 2 ** 31 - 2)
   if (filling < 0) throw new CalcError('OUT_OF_RANGE', 'filling', filling, { min: 0 })
   requirePlace('job', job, state.totalsKg.length - 1)
@@ -96,9 +122,15 @@ function appendReading(state: LedgerState, lastOf: number[], reading: GasReading
   requireNumber('gain', gain)
   if (!(variance > 0 && variance < Infinity))
     throw new CalcError('OUT_OF_RANGE', 'variance', variance, { above: 0 })
-  const earlier = lastOf[filling] ?? -1
   if (earlier < 0 && job >= 0)
     throw new CalcError('WRONG_ORDER', 'job', job, 'first of its filling')
+}
+
+function appendReading(state: LedgerState, lastOf: number[], reading: GasReading): number {
+  const { filling, job, contentsKg, variance, gauge = -1, gain = 1 } = reading
+  const place = state.contentsKg.length
+  const earlier = lastOf[filling] ?? -1
+  checkReading(state, earlier, { filling, job, contentsKg, variance, gauge, gain })
   state.fillings.push(filling)
   state.jobs.push(job)
   state.contentsKg.push(contentsKg)
