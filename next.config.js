@@ -20,7 +20,7 @@ const nextConfig = {
   // Titles stand in the head before the page does, on the first answer and on every later one.
   htmlLimitedBots: /.*/,
   reactStrictMode: true,
-  serverExternalPackages: ['@node-rs/argon2', '@prisma/adapter-pg', 'pg', 'pino'],
+  serverExternalPackages: ['@node-rs/argon2', '@prisma/adapter-pg', 'pdfkit', 'pg', 'pino'],
   headers: async () => [{ source: '/:path*', headers: SECURITY_HEADERS }],
 }
 

@@ -4,6 +4,8 @@ import { pngOf } from '../setup/picture-bytes'
 import { permitId, permitPath } from './row'
 import type { PermitStage } from './stages'
 import { chartOf, countOf, deliveryOf, fleetImportOf } from './table'
+import { chartOf, deliveryOf, fleetImportOf } from './table'
+import { chartOf, findingOf } from './table'
 import type { Scene } from './world'
 
 /**
@@ -115,7 +117,14 @@ const DESK: Record<string, RouteRow> = {
   '/begin': { needs: 'signed-in', isOfAllSites: true, path: plain('/begin') },
   '/audit': { needs: 'audit:read', path: ofSite('/audit') },
   '/audit/[jobId]': { needs: 'audit:read', path: (scene) => `/audit/${scene.job.id}` },
+  '/audit/findings': { needs: 'audit:read', path: ofSite('/audit/findings') },
+  '/audit/findings/[findingId]': {
+    needs: 'audit:read',
+    path: async (scene) => `/audit/findings/${await findingOf(scene)}`,
+  },
   '/api/audit/csv': { needs: 'audit:read', path: ofSite('/api/audit/csv') },
+  '/api/audit/xlsx': { needs: 'audit:read', path: ofSite('/api/audit/xlsx') },
+  '/api/audit/pdf': { needs: 'audit:read', path: ofSite('/api/audit/pdf') },
   '/records': { needs: 'record:read', path: ofSite('/records') },
   '/rent': { needs: 'order:read', path: ofSite('/rent') },
   '/orders': { needs: 'order:read', path: ofSite('/orders') },

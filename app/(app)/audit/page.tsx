@@ -53,11 +53,19 @@ export default async function AuditPage({ searchParams }: AuditPageProps) {
         title={t('title')}
         sentence={sentence}
         actions={
-          <a className="btn" href={`/api/audit/csv?${query(filter)}`} download>
-            {t('csv')}
-          </a>
+          <>
+            <ButtonLink href="/audit/findings">{t('findings')}</ButtonLink>
+            <a className="btn" href={`/api/audit/csv?${query(filter)}`} download>
+              {t('csv')}
+            </a>
+          </>
         }
       />
+      <p className="px-4 pb-2 desk:hidden">
+        <ButtonLink href="/audit/findings" isWide>
+          {t('findings')}
+        </ButtonLink>
+      </p>
       <nav className="flex flex-wrap gap-x-10 gap-y-1 px-4 pb-2 desk:px-8" aria-label={t('filter')}>
         <FilterWords
           words={(['oxygen', 'fuel'] as const).map((one) => ({
@@ -95,6 +103,18 @@ export default async function AuditPage({ searchParams }: AuditPageProps) {
           </div>
         </>
       )}
+      <p className="flex flex-wrap gap-x-6 px-4 py-2 desk:px-8">
+        {(['xlsx', 'pdf'] as const).map((kind) => (
+          <a
+            key={kind}
+            href={`/api/audit/${kind}?${query(filter)}`}
+            className="block min-h-12 content-center text-ink underline decoration-cobalt underline-offset-4 desk:min-h-8"
+            download
+          >
+            {t(kind)}
+          </a>
+        ))}
+      </p>
       {next ? (
         <p className="px-4 py-3 desk:px-8">
           <ButtonLink href={to({ after: next })}>{t('older')}</ButtonLink>

@@ -1,0 +1,106 @@
+import { getTranslations } from 'next-intl/server'
+import { periodText, volumeOf, volumeUnit } from '@/app/(app)/audit/audit-view'
+import { causeParams, shareWords, sizeWords } from '@/app/(app)/audit/findings/finding-view'
+import { frameFor } from '@/lib/auth/frame'
+import type { AuditedJob } from '@/lib/data/gas-audit'
+import { formatDate } from '@/lib/format/clock'
+import { formatAboutMoney, formatInterval, formatNumber } from '@/lib/format/numbers'
+import { answerWithFile, readReport, readReportFindings } from '../report'
+import { auditPdf } from './audit-pdf'
+
+const METHODS = ['use', 'contents', 'estimate', 'interval', 'finding', 'correction'] as const
+
+/** The filter's audit as a paper that can be handed over: jobs, findings, methods and sources. */
+export function GET(request: Request): Promise<Response> {
+  return answerWithFile(async () => {
+    const { viewer, jobs, side, days } = await readReport(request)
+    const [{ findings, currency }, frame] = await Promise.all([
+      readReportFindings(request, viewer),
+      frameFor(viewer),
+    ])
+    const [t, a, f] = await Promise.all([
+      getTranslations('auditReport'),
+      getTranslations('audit'),
+      getTranslations('findings'),
+    ])
+    const { units } = viewer
+    const unit = volumeUnit(units)
+    const decimals = units === 'us' ? 0 : 1
+    const jobRow = (job: AuditedJob) => {
+      const audit = job[side]
+      if (!audit) return []
+      const at = (kg: number) => volumeOf(audit.gas, Math.max(0, kg), units)
+      const said = ({ mean, low90, high90 }: typeof audit.usage) =>
+        `${formatNumber(at(mean), decimals)} (${formatInterval(at(low90), at(high90), decimals)})`
+      const { ratio } = audit
+      return [
+        [
+          job.number,
+          a('where', { title: job.title, site: job.siteName }),
+          job.crewName ?? a('noCrew'),
+          said(audit.estimate),
+          said(audit.usage),
+          `${formatNumber(ratio.mean, 2)} (${formatInterval(ratio.low90, ratio.high90, 2)})`,
+        ],
+      ]
+    }
+    const when = formatDate(frame.nowMs, { timeZone: frame.timeZone })
+    const body = await auditPdf({
+      title: a('title'),
+      lines: [
+        frame.name,
+        a('looksAt', { side, days: periodText(days as Parameters<typeof periodText>[0]) }),
+        t('madeBy', { name: viewer.name, when }),
+      ],
+      tables: [
+        {
+          title: t('jobsOf', { side }),
+          columns: [
+            { head: a('job'), share: 0.08 },
+            { head: a('whatWhere'), share: 0.28 },
+            { head: a('crew'), share: 0.12 },
+            { head: a('estimate', { unit }), share: 0.19, isFigure: true },
+            { head: a('used', { unit }), share: 0.19, isFigure: true },
+            { head: a('ratio'), share: 0.14, isFigure: true },
+          ],
+          rows: jobs.flatMap(jobRow),
+        },
+        {
+          title: t('findings'),
+          columns: [
+            { head: f('ifThis'), share: 0.34 },
+            { head: f('where'), share: 0.14 },
+            { head: f('size', { unit }), share: 0.16, isFigure: true },
+            { head: f('probability'), share: 0.1, isFigure: true },
+            { head: f('cost'), share: 0.08, isFigure: true },
+            { head: f('who'), share: 0.18 },
+          ],
+          rows: findings.flatMap((finding) => {
+            const [cause] = finding.causes
+            if (!cause) return []
+            const size = sizeWords(cause, finding.gas, units)
+            return [
+              [
+                f('title', causeParams(cause, finding.serials)),
+                finding.siteName,
+                `${size.value} (${size.interval})`,
+                shareWords(cause.probability),
+                finding.costMinor === null
+                  ? f('noPrice')
+                  : formatAboutMoney(finding.costMinor / 100, currency),
+                f('standing', {
+                  decision: finding.standing?.decision ?? 'none',
+                  who: finding.standing?.personName ?? '',
+                }),
+              ],
+            ]
+          }),
+        },
+      ],
+      appendix: { title: t('methods'), paragraphs: METHODS.map((key) => t(`method.${key}`)) },
+      foot: t('foot'),
+      page: (n, of) => t('page', { n, of }),
+    })
+    return { body: new Uint8Array(body), type: 'application/pdf', name: `gas-audit-${side}.pdf` }
+  })
+}

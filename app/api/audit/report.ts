@@ -1,0 +1,81 @@
+import 'server-only'
+import { periodOf } from '@/app/(app)/audit/audit-view'
+import type { Viewer } from '@/lib/access/viewer'
+import { requireRouteViewer } from '@/lib/auth/viewer'
+import { type ListedFinding, listFindings } from '@/lib/data/findings/list'
+import {
+  type AuditedJob,
+  type AuditFilter,
+  type AuditPage,
+  type GasSide,
+  listAudits,
+} from '@/lib/data/gas-audit'
+import { AppError, httpStatus } from '@/lib/errors'
+
+/** A company's years of jobs go by pages; a file ends after so many. */
+const MOST_PAGES = 40
+
+/** Every job that the page's filter finds, a page at a time. */
+async function readAll(viewer: Viewer, filter: Omit<AuditFilter, 'after'>): Promise<AuditedJob[]> {
+  const jobs: AuditedJob[] = []
+  let after: string | null = null
+  for (let page = 0; page < MOST_PAGES; page += 1) {
+    const found: AuditPage = await listAudits(viewer, { ...filter, after })
+    jobs.push(...found.jobs)
+    after = found.next
+    if (!after) break
+  }
+  return jobs
+}
+
+export type AuditReport = Readonly<{
+  viewer: Viewer
+  side: GasSide
+  days: number | null
+  jobs: readonly AuditedJob[]
+}>
+
+/** What the page's own filter shows, for a file of it. */
+export async function readReport(request: Request): Promise<AuditReport> {
+  const viewer = await requireRouteViewer()
+  const asked = new URL(request.url).searchParams
+  const days = periodOf(asked.get('days'))
+  return {
+    viewer,
+    side: asked.get('gas') === 'fuel' ? 'fuel' : 'oxygen',
+    days,
+    jobs: await readAll(viewer, { siteId: asked.get('site'), days }),
+  }
+}
+
+/** Findings of the same site, open ones first. */
+export async function readReportFindings(
+  request: Request,
+  viewer: Viewer,
+): Promise<{ findings: readonly ListedFinding[]; currency: string }> {
+  const site = new URL(request.url).searchParams.get('site')
+  const [open, decided] = await Promise.all([
+    listFindings(viewer, { site, show: 'open' }),
+    listFindings(viewer, { site, show: 'decided' }),
+  ])
+  return { findings: [...open.findings, ...decided.findings], currency: open.currency }
+}
+
+/** The file as an answer, or what was refused. */
+export async function answerWithFile(
+  make: () => Promise<Readonly<{ body: BodyInit; type: string; name: string }>>,
+): Promise<Response> {
+  try {
+    const { body, type, name } = await make()
+    return new Response(body, {
+      headers: {
+        'content-type': type,
+        'content-disposition': `attachment; filename="${name}"`,
+        'cache-control': 'no-store',
+      },
+    })
+  } catch (error) {
+    if (!(error instanceof AppError)) throw error
+    return Response.json({ ok: false, code: error.code }, { status: httpStatus(error) })
+  }
+}

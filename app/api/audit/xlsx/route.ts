@@ -1,0 +1,115 @@
+import { getTranslations } from 'next-intl/server'
+import type { ListedFinding } from '@/lib/data/findings/list'
+import type { AuditedJob, GasSide } from '@/lib/data/gas-audit'
+import { answerWithFile, readReport, readReportFindings } from '../report'
+import { auditXlsx } from './audit-xlsx'
+
+const TYPE = 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet'
+const METHODS = ['use', 'contents', 'estimate', 'interval', 'finding', 'correction'] as const
+const JOB_HEADS = [
+  'job',
+  'title',
+  'site',
+  'crew',
+  'gas',
+  'share',
+  'estimate',
+  'low',
+  'high',
+  'used',
+  'low',
+  'high',
+  'difference',
+  'deviations',
+  'ratio',
+  'low',
+  'high',
+] as const
+const FINDING_HEADS = [
+  'finding',
+  'cylinders',
+  'site',
+  'gas',
+  'since',
+  'kg',
+  'uKg',
+  'belief',
+  'worth',
+  'decision',
+  'by',
+  'note',
+] as const
+
+function jobRow(job: AuditedJob, side: GasSide) {
+  const audit = job[side]
+  if (!audit) return []
+  const { estimate, usage, difference, ratio } = audit
+  return [
+    [
+      job.number,
+      job.title,
+      job.siteName,
+      job.crewName,
+      audit.gas,
+      job.done?.[side] ?? null,
+      estimate.mean,
+      estimate.low90,
+      estimate.high90,
+      usage.mean,
+      usage.low90,
+      usage.high90,
+      difference.mean,
+      audit.z,
+      ratio.mean,
+      ratio.low90,
+      ratio.high90,
+    ],
+  ]
+}
+
+/** The filter's jobs, findings and the methods behind them as a workbook, in kilograms. */
+export function GET(request: Request): Promise<Response> {
+  return answerWithFile(async () => {
+    const { viewer, jobs, side } = await readReport(request)
+    const { findings } = await readReportFindings(request, viewer)
+    const [t, w] = await Promise.all([getTranslations('auditReport'), getTranslations('findings')])
+    const findingRow = (finding: ListedFinding) => {
+      const [cause] = finding.causes
+      if (!cause) return []
+      return [
+        [
+          w('cause', { kind: cause.kind, how: cause.how ?? 'none' }),
+          finding.serials.join(', '),
+          finding.siteName,
+          finding.gas,
+          new Date(cause.fromMs).toISOString().slice(0, 10),
+          Math.abs(cause.sizeKg),
+          cause.standardUncertaintyKg,
+          cause.probability,
+          finding.costMinor === null ? null : finding.costMinor / 100,
+          finding.standing?.decision ?? null,
+          finding.standing?.personName ?? null,
+          finding.standing?.note ?? null,
+        ],
+      ]
+    }
+    const body = await auditXlsx([
+      {
+        name: t('jobs'),
+        head: JOB_HEADS.map((head) => t(`heads.${head}`)),
+        rows: jobs.flatMap((job) => jobRow(job, side)),
+      },
+      {
+        name: t('findings'),
+        head: FINDING_HEADS.map((head) => t(`heads.${head}`)),
+        rows: findings.flatMap(findingRow),
+      },
+      {
+        name: t('methods'),
+        head: [t('methods')],
+        rows: METHODS.map((key) => [t(`method.${key}`)]),
+      },
+    ])
+    return { body: new Uint8Array(body), type: TYPE, name: `gas-audit-${side}.xlsx` }
+  })
+}
