@@ -59,7 +59,7 @@ const GRANTED = {
   'order:confirm': ['shop_manager'],
   'fleet:read': ['shop_manager', 'auditor', 'administrator'],
   'audit:read': ['shop_manager', 'foreman', 'auditor', 'administrator'],
-  'finding:decide': ['shop_manager', 'auditor'],
+  'finding:decide': ['shop_manager'],
   'record:read': READERS,
   'people:read': ['foreman', 'pai', 'shop_manager', 'auditor', 'administrator'],
   'people:write': ['administrator'],

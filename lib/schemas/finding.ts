@@ -75,7 +75,8 @@ export const decideFindingSchema = z
   })
 export type DecideFindingInput = z.infer<typeof decideFindingSchema>
 
-export const lookAgainSchema = z.object({ key: clientKey })
+/** Asked by somebody of one site; the look goes through the whole record. */
+export const lookAgainSchema = z.object({ key: clientKey, siteId: idField })
 export type LookAgainInput = z.infer<typeof lookAgainSchema>
 
 /** The filter of the queue stands in the address; what can't be read is left out. */

@@ -3,9 +3,7 @@ import type { Action } from '../../lib/access/access'
 import { pngOf } from '../setup/picture-bytes'
 import { permitId, permitPath } from './row'
 import type { PermitStage } from './stages'
-import { chartOf, countOf, deliveryOf, fleetImportOf } from './table'
-import { chartOf, deliveryOf, fleetImportOf } from './table'
-import { chartOf, findingOf } from './table'
+import { chartOf, countOf, deliveryOf, findingOf, fleetImportOf } from './table'
 import type { Scene } from './world'
 
 /**

@@ -146,6 +146,50 @@ export async function fleetImportOf({ owner, site, team, spare }: Scene): Promis
   return id
 }
 
+/** A finding at this site that nobody has decided. */
+export async function findingOf({ owner, site, spare }: Scene): Promise<string> {
+  const [id, runId, eventId] = [uuidv7(), uuidv7(), uuidv7()]
+  const cause = {
+    kind: 'leak_idle',
+    how: null,
+    siteId: site.id,
+    fromMs: 0,
+    toMs: 1,
+    cylinderIds: [spare.id],
+    readingIds: [eventId],
+    outfitId: null,
+    jobIds: [],
+    sizeKg: 2,
+    standardUncertaintyKg: 0.2,
+    statistic: 100,
+    probability: 0.99,
+    settledBy: 'soap_and_read_twice',
+    isEqualFirst: true,
+    meant: null,
+    explains: [{ readingId: eventId, kg: 2 }],
+  }
+  await playNow(owner, (scribe) => {
+    writeSetUp(scribe, 0, 'audit_runs', { id: runId, finished_at: new Date(0) })
+    writeSetUp(scribe, 0, 'findings', {
+      id,
+      run_id: runId,
+      site_id: site.id,
+      gas_id: 'oxygen',
+      key: id,
+      digest: id,
+      from_at: new Date(0),
+      to_at: new Date(1),
+      kind: 'leak_idle',
+      danger: 1,
+      size_kg: 2,
+      size_u_kg: 0.2,
+      chance: 0.01,
+      hypotheses: { json: [cause] },
+    })
+  })
+  return id
+}
+
 const JOB = { plannedStart: '2026-11-25', plannedEnd: '2026-11-30', chancePercent: '100' }
 const CUT = {
   shape: 'plate',
@@ -216,6 +260,16 @@ const JOBS = {
       outfitId: scene.outfit.id,
       chartId: await chartOf(scene, person),
     }),
+  },
+  decideFindingAction: {
+    needs: 'finding:decide',
+    path: () => '/audit/findings/00000000-0000-4000-8000-000000000000',
+    input: async (scene) => ({ findingId: await findingOf(scene), decision: 'looking' }),
+  },
+  lookAgainAction: {
+    needs: 'finding:decide',
+    path: () => '/audit/findings',
+    input: (scene) => site(scene),
   },
   updateCutListAction: {
     needs: 'job:write',

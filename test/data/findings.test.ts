@@ -23,6 +23,7 @@ type Hidden = keyof typeof CAUSE_OF
 
 let planted: readonly Planted[] = []
 let auditor: Viewer
+let manager: Viewer
 let foreman: Viewer
 
 async function viewerAt(siteIds: readonly string[], role: Role): Promise<Viewer> {
@@ -52,6 +53,7 @@ beforeAll(async () => {
   const sites = await rowsOf<{ id: string }>('SELECT id FROM sites ORDER BY id')
   const siteIds = sites.map((site) => site.id)
   auditor = await viewerAt(siteIds, 'auditor')
+  manager = await viewerAt(siteIds, 'shop_manager')
   foreman = await viewerAt(siteIds.slice(0, 1), 'foreman')
   await look()
 }, 240_000)
@@ -117,6 +119,14 @@ describe('the demo company', () => {
   })
 })
 
+const decidable = async () => {
+  const of = async (viewer: Viewer) =>
+    (await listFindings(viewer, { site: null, show: 'open' })).findings.every(
+      (one) => one.mayDecide,
+    )
+  return { manager: await of(manager), auditor: await of(auditor) }
+}
+
 describe('a decision', () => {
   const decide = (over: Record<string, unknown>) =>
     decideFindingSchema.parse({ key: uuidv7(), decision: 'accepted', note: 'Read both', ...over })
@@ -129,8 +139,8 @@ describe('a decision', () => {
     const before = (await getJobAudit(auditor, job?.id ?? '')).oxygen
     const { finding, place } = await findingOf(swap!)
     const input = decide({ findingId: finding.id, hypothesis: place })
-    const decided = await decideFinding(auditor, input)
-    expect(await decideFinding(auditor, input)).toEqual(decided)
+    const decided = await decideFinding(manager, input)
+    expect(await decideFinding(manager, input)).toEqual(decided)
     const after = (await getJobAudit(auditor, job?.id ?? '')).oxygen
     const added = (after?.usage.mean ?? 0) - (before?.usage.mean ?? 0)
     // Nearly one whole cylinder of 244 ft³, 9.16 kg, above its heel.
@@ -158,21 +168,23 @@ describe('a decision', () => {
     const typed = hiddenOnes().find((fault) => fault.kind === 'mistyped_reading')
     const { finding, place } = await findingOf(typed!)
     const accept = () =>
-      decideFinding(auditor, decide({ findingId: finding.id, hypothesis: place }))
+      decideFinding(manager, decide({ findingId: finding.id, hypothesis: place }))
     await accept()
     await expect(accept()).rejects.toEqual(refusal('FINDING_ACCEPTED'))
-    await decideFinding(auditor, decide({ findingId: finding.id, decision: 'withdrawn' }))
-    const again = decideFinding(auditor, decide({ findingId: finding.id, decision: 'withdrawn' }))
+    await decideFinding(manager, decide({ findingId: finding.id, decision: 'withdrawn' }))
+    const again = decideFinding(manager, decide({ findingId: finding.id, decision: 'withdrawn' }))
     await expect(again).rejects.toEqual(refusal('FINDING_NOT_ACCEPTED'))
     const history = (await getFinding(auditor, finding.id)).history.map((one) => one.decision)
     expect(history).toEqual(['accepted', 'withdrawn'])
   })
 
-  test('takes a cause that was proposed, a note, and somebody who may', async () => {
+  test('takes a cause that was proposed, a note, and somebody who may: an auditor only reads', async () => {
+    const mine = await decidable()
+    expect(mine).toEqual({ manager: true, auditor: false })
     const { findings } = await open()
     const [finding] = findings
     const findingId = finding?.id ?? ''
-    await expect(decideFinding(auditor, decide({ findingId, hypothesis: 40 }))).rejects.toEqual(
+    await expect(decideFinding(manager, decide({ findingId, hypothesis: 40 }))).rejects.toEqual(
       refusal('CAUSE_UNKNOWN'),
     )
     expect(
@@ -187,7 +199,9 @@ describe('a decision', () => {
     await expect(
       decideFinding(foreman, decide({ findingId: foreign?.id, hypothesis: 0 })),
     ).rejects.toEqual(refusal('NOT_FOUND'))
-    await expect(lookAgain(foreman, { key: uuidv7() })).rejects.toEqual(refusal('FORBIDDEN'))
+    await expect(
+      lookAgain(foreman, { key: uuidv7(), siteId: foreman.grants[0]?.siteId ?? '' }),
+    ).rejects.toEqual(refusal('FORBIDDEN'))
   })
 
   test('the database refuses a correction that points at nothing', async () => {

@@ -35,6 +35,21 @@ export async function listScreens(owner: pg.Pool): Promise<Screen[]> {
 
 type Subjects = Awaited<ReturnType<typeof findSubjects>>
 
+const LOOKED_WITHIN_MS = 90_000
+
+/** The leak of the demo company: the app looks for it by itself, soon after it has started. */
+async function leakFound(owner: pg.Pool): Promise<string> {
+  for (const startedMs = Date.now(); Date.now() - startedMs < LOOKED_WITHIN_MS; ) {
+    const { rows } = await owner.query<{ id: string }>(
+      `SELECT f.id FROM findings f JOIN audit_runs r ON f.id = ANY(r.found)
+       WHERE f.kind = 'leak_idle' ORDER BY f.danger DESC, f.cost_minor DESC LIMIT 1`,
+    )
+    if (rows[0]) return rows[0].id
+    await new Promise((resolve) => setTimeout(resolve, 500))
+  }
+  throw new Error('the app did not find the leak by itself')
+}
+
 async function findSubjects(owner: pg.Pool) {
   const first = async (sql: string, values: readonly string[] = []) => {
     const { rows } = await owner.query<{ found: string }>(sql, [...values])
@@ -96,6 +111,7 @@ async function findSubjects(owner: pg.Pool) {
        WHERE j.state = 'done' AND s.name = $1 ORDER BY j.planned_start DESC LIMIT 1`,
       [MILL],
     ),
+    finding: await leakFound(owner),
     cylinder: await first(
       `SELECT c.id AS found FROM cylinders c JOIN sites s ON s.id = c.site_id
        WHERE s.name = $1 AND c.status = 'in_use' AND c.gas_id = 'oxygen' ORDER BY c.serial LIMIT 1`,
@@ -241,7 +257,7 @@ const watch = ({ watch: burning, closed }: Subjects): Screen[] => [
   { name: 'records', email: EDDA, address: '/records' },
 ]
 
-const office = ({ mill, person, crew, area, outfit, audited }: Subjects): Screen[] => [
+const office = ({ mill, person, crew, area, outfit, audited, finding }: Subjects): Screen[] => [
   { name: 'sites', email: JO, address: '/sites', ...desk('desk-sites') },
   { name: 'rent', email: JO, address: `/rent?site=${mill}` },
   { name: 'orders', email: JO, address: `/orders?site=${mill}`, ...desk('desk-orders') },
@@ -249,6 +265,8 @@ const office = ({ mill, person, crew, area, outfit, audited }: Subjects): Screen
   { name: 'plan-accuracy', email: JO, address: '/plan/accuracy' },
   { name: 'audit', email: JO, address: '/audit' },
   { name: 'audit-job', email: JO, address: `/audit/${audited}`, ...desk('desk-audit-job') },
+  { name: 'findings', email: JO, address: '/audit/findings' },
+  { name: 'finding', email: JO, address: `/audit/findings/${finding}` },
   { name: 'people', email: NILS, address: '/people' },
   { name: 'rules', email: DANA, address: '/rules' },
   { name: 'rules-administrator', email: NILS, address: `/rules?site=${mill}` },

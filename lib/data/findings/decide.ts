@@ -1,6 +1,6 @@
 import 'server-only'
 import { v7 as uuidv7 } from 'uuid'
-import { sitesWhere } from '@/lib/access/access'
+import { assertCan } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import { correctionOf } from '@/lib/calc/gas-corrections'
 import { AppError } from '@/lib/errors'
@@ -64,11 +64,13 @@ export async function decideFinding(
 }
 
 /** Asks for the record to be looked through again; it begins within seconds, away from this request. */
-export async function lookAgain(viewer: Viewer, { key }: LookAgainInput): Promise<{ asked: true }> {
-  if (sitesWhere(viewer, 'finding:decide').length === 0)
-    throw new AppError('FORBIDDEN', { action: 'finding:decide' })
+export async function lookAgain(
+  viewer: Viewer,
+  { key, siteId }: LookAgainInput,
+): Promise<{ asked: true }> {
+  assertCan(viewer, 'finding:decide', siteId)
   return inTransaction(viewer, 'finding:look', (tx) =>
-    once(tx, viewer, { key, action: 'finding:look', input: {} }, async () => {
+    once(tx, viewer, { key, action: 'finding:look', input: { siteId } }, async () => {
       await askForLook(tx, viewer.personId)
       return { asked: true as const }
     }),

@@ -1,5 +1,5 @@
 import 'server-only'
-import type { z } from 'zod'
+import { z } from 'zod'
 import { assertCan, can, sitesWhere } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import { type GasCode, isGasCode } from '@/lib/calc/gas-data'
@@ -48,7 +48,9 @@ export type LookState = Readonly<{
 export type FindingQueue = Readonly<{
   findings: readonly ListedFinding[]
   look: LookState
-  mayLook: boolean
+  /** A site in whose name the viewer may ask for another look. */
+  lookFor: string | null
+  currency: string
   sites: readonly Readonly<{ id: string; shortName: string }>[]
 }>
 
@@ -181,9 +183,10 @@ export async function listFindings(viewer: Viewer, filter: FindingFilter): Promi
   if (filter.site) assertCan(viewer, 'audit:read', filter.site)
   const siteIds = sitesWhere(viewer, 'audit:read')
   if (siteIds.length === 0) throw new AppError('FORBIDDEN', { action: 'audit:read' })
-  const [rows, look, sites] = await Promise.all([
+  const [rows, look, company, sites] = await Promise.all([
     readRows(filter.site ? [filter.site] : siteIds, filter.show),
     readLook(),
+    db.company.findFirst({ select: { currency: true } }),
     db.site.findMany({
       where: { id: { in: siteIds } },
       orderBy: { shortName: 'asc' },
@@ -194,7 +197,8 @@ export async function listFindings(viewer: Viewer, filter: FindingFilter): Promi
     findings: await toListed(viewer, rows),
     look,
     sites,
-    mayLook: sitesWhere(viewer, 'finding:decide').length > 0,
+    currency: company?.currency ?? 'USD',
+    lookFor: sitesWhere(viewer, 'finding:decide')[0] ?? null,
   }
 }
 
@@ -225,6 +229,7 @@ const MOST_READINGS = 200
 
 /** One finding with every reading it rests on, and what was decided of it. */
 export async function getFinding(viewer: Viewer, findingId: string): Promise<FindingDetail> {
+  if (!z.uuid().safeParse(findingId).success) throw new AppError('NOT_FOUND')
   const rows = await db.$queryRawUnsafe<Row[]>(
     `SELECT ${COLUMNS} FROM ${FROM} WHERE f.id = $1::uuid`,
     findingId,

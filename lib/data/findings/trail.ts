@@ -39,7 +39,8 @@ function readEvents({ siteId }: TrailPart): Promise<TrailEventRow[]> {
       SELECT e.*, lead(e.site_id) OVER (PARTITION BY e.cylinder_id ORDER BY e.seq) AS next_site_id
       FROM own JOIN cylinder_events e ON e.cylinder_id = own.cylinder_id
       WHERE e.at > kerf_now() - make_interval(days => ${LOOK_BACK_DAYS})
-        AND (e.contents_kg IS NOT NULL OR e.marked_empty OR e.kind IN ('received', 'filled')))
+        AND (e.contents_kg IS NOT NULL OR e.marked_empty OR e.kind IN ('received', 'filled'))
+        AND NOT EXISTS (SELECT 1 FROM cylinder_events c WHERE c.cylinder_id = e.cylinder_id AND c.corrects_id = e.id))
     SELECT id, cylinder_id AS "cylinderId", CASE WHEN site_id = ${siteId}::uuid THEN kind ELSE 'filled' END AS kind,
            ${siteId}::text AS "siteId", CASE WHEN site_id = ${siteId}::uuid THEN outfit_id END AS "outfitId",
            kerf_ms(at)::float8 AS "atMs", gauge_kpa AS "gaugeKpa", weight_kg AS "weightKg", temperature_k AS "temperatureK",

@@ -56,7 +56,7 @@ const EXPECTED: Readonly<Record<Action, string>> = {
   'order:confirm': /*       */ '- - - - x - - -',
   'fleet:read': /*          */ '- - - - x - x x',
   'audit:read': /*          */ 'x - - - x - x x',
-  'finding:decide': /*      */ '- - - - x - x -',
+  'finding:decide': /*      */ '- - - - x - - -',
   'record:read': /*         */ 'x x x x x - x x',
   'people:read': /*         */ 'x - - x x - x x',
   'people:write': /*        */ '- - - - - - - x',

@@ -37,9 +37,9 @@ const BUILDING_BLOCKS: Readonly<Record<string, string>> = {
     walkTransfers withGauges adjustmentsOf compensateSerially equivalenceSets fullColumn globalTests
     likelihoodOf lossSignature quadraticForm readingSignature readingTests rejectionLevel sparseDot`,
   'explaining a record, which the database holds': `
-    evidenceOf expectedOf explain explainTrail groupBy meantValues
+    dangerOf evidenceOf expectedOf explain explainTrail groupBy meantValues
     openTrail outfitCandidates readingAt readingCandidates remaining sizeNear standingCandidates stretchesOf
-    subjectOf swapCandidates trailFromRows`,
+    subjectOf swapCandidates trailFromRows worthOf`,
   'learning from a record, which the database holds': `
     allocate correctStays correctionOf crewFactors doneShare groupSums joinCorrections narrowings roundTogether shrink standardisedDifference varianceBetween varianceWithin
     fleetDecisionInterval startCusum stepCusum`,

@@ -1,0 +1,87 @@
+import type { Page } from '@playwright/test'
+import { verifyRecords } from '../../bin/lib/verify.mjs'
+import { plantedIn } from '../../seed/planted'
+import { expect, test } from './fixtures'
+
+const MANAGER = 'jo.pruitt@ferrowdunn.example'
+const AUDITOR = 'edda.varley@ferrowdunn.example'
+const LOOKED_WITHIN_MS = 90_000
+
+test.use({ viewport: { width: 1440, height: 900 } })
+
+/** Oxygen that the job's table says was used: the figure, without its interval. */
+async function oxygenUsed(page: Page): Promise<number> {
+  const row = page.getByRole('row').filter({ has: page.getByRole('rowheader', { name: 'Oxygen' }) })
+  const text = ((await row.getByRole('cell').nth(1).textContent()) ?? '').replaceAll(',', '')
+  return Number.parseFloat(text)
+}
+
+test('the auditor finds the leak within four clicks; a swap that the manager accepts changes its job’s numbers', async ({
+  app,
+  page,
+  signInAs,
+  expectAccessible,
+}) => {
+  test.setTimeout(LOOKED_WITHIN_MS + 120_000)
+  const planted = await plantedIn(app.owner)
+  const leak = planted.find((fault) => fault.kind === 'slow_leak')
+  const swap = planted.find((fault) => fault.kind === 'unlogged_swap')
+  await expect
+    .poll(
+      async () =>
+        (await app.owner.query('SELECT 1 FROM audit_runs WHERE finished_at IS NOT NULL')).rowCount,
+      { timeout: LOOKED_WITHIN_MS },
+    )
+    .toBeGreaterThan(0)
+
+  await signInAs(AUDITOR)
+  await page.goto('/sites')
+  let clicks = 0
+  const press = async (name: string | RegExp) => {
+    clicks += 1
+    await page.getByRole('link', { name }).first().click()
+  }
+  await press('Gas audit')
+  await press('Findings')
+  await press(new RegExp(`^Leak while it stood, ${leak?.serials?.[0]}`))
+  expect(clicks).toBeLessThanOrEqual(4)
+  await expect(page.getByRole('heading', { level: 1 })).toContainText(leak?.serials?.[0] ?? '')
+  const causes = page.getByRole('table', { name: 'What would explain it, best first' })
+  await expect(causes.getByRole('row').nth(1)).toContainText('Soap the valve')
+  await expect(page.locator('.desk-page-sentence')).toContainText('Oxygen may be leaking')
+  const readings = page.getByRole('table', { name: /^Readings of the cylinders/ })
+  expect(await readings.getByText('(named)').count()).toBeGreaterThan(5)
+  await expectAccessible()
+
+  await expect(page.getByText('Only a shop manager of this site decides.')).toBeVisible()
+
+  await signInAs(MANAGER)
+  const { rows } = await app.owner.query('SELECT id FROM jobs WHERE number = $1', [swap?.jobNumber])
+  await page.goto(`/audit/${rows[0]?.id}`)
+  const before = await oxygenUsed(page)
+  await page.goto('/audit/findings')
+  await page
+    .getByRole('row')
+    .filter({ hasText: `Job ${swap?.jobNumber}` })
+    .getByRole('link', { name: /^Swap not logged/ })
+    .first()
+    .click()
+  const choice = page.getByLabel('Cause', { exact: true })
+  const wanted = choice.getByRole('option').filter({ hasText: swap?.serials?.[1] ?? '' })
+  await choice.selectOption((await wanted.first().getAttribute('value')) ?? '')
+  await page.getByRole('button', { name: 'Accept this cause' }).click()
+  await expect(page.getByText('Fill this in.')).toBeVisible()
+  await page
+    .getByLabel('What settled it, or why not')
+    .fill('Read both: the one in the rack is empty.')
+  await page.getByRole('button', { name: 'Accept this cause' }).click()
+  await expect(page.getByText(/accepted “Swap not logged”/)).toBeVisible()
+  await expect(page.getByRole('button', { name: 'Withdraw what was accepted' })).toBeVisible()
+
+  await page.goto(`/audit/${rows[0]?.id}`)
+  // Nearly a whole cylinder of 244 ft³ more.
+  const added = (await oxygenUsed(page)) - before
+  expect(added).toBeGreaterThan(190)
+  expect(added).toBeLessThan(250)
+  expect((await verifyRecords(app.ownerUrl)).ok).toBe(true)
+})
