@@ -14,6 +14,8 @@ const FACT_TABLES = [
   'gas_tests',
   'hot_work_logs',
   'instrument_checks',
+  'incident_events',
+  'incidents',
   'local_rulesets',
   'order_lines',
   'outfit_events',

@@ -46,6 +46,8 @@ const GRANTED = {
   'permit:withdraw': ['foreman', 'pai'],
   'work:stop': EVERYONE,
   'work:outside': HANDS,
+  'incident:record': [...HANDS, 'yard_hand'],
+  'incident:close': ['foreman', 'pai', 'administrator'],
   'cylinder:read': EVERYONE,
   'cylinder:swap': ['foreman', 'operator'],
   'cylinder:read-gauge': ['foreman', 'operator', 'yard_hand', 'shop_manager'],

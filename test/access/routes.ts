@@ -3,7 +3,7 @@ import type { Action } from '../../lib/access/access'
 import { pngOf } from '../setup/picture-bytes'
 import { permitId, permitPath } from './row'
 import type { PermitStage } from './stages'
-import { chartOf, countOf, deliveryOf, findingOf, fleetImportOf } from './table'
+import { chartOf, countOf, deliveryOf, findingOf, fleetImportOf, incidentOf } from './table'
 import type { Scene } from './world'
 
 /**
@@ -191,6 +191,12 @@ const DESK: Record<string, RouteRow> = {
     needs: 'job:read',
     isOfAllSites: true,
     path: async (scene) => `/charts/${await chartOf(scene, scene.people.foreman)}`,
+  },
+  '/incidents': { needs: 'permit:read', path: ofSite('/incidents') },
+  '/incidents/new': { needs: 'incident:record', path: ofSite('/incidents/new') },
+  '/incidents/[incidentId]': {
+    needs: 'permit:read',
+    path: async (scene) => `/incidents/${await incidentOf(scene)}`,
   },
   '/rules': { needs: 'site:read', path: ofSite('/rules') },
   '/rules/new': { needs: 'rules:write', path: ofSite('/rules/new') },

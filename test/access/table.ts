@@ -880,7 +880,7 @@ const OFFICE = {
   },
   savePrefsAction: {
     needs: 'own',
-    path: () => '/me',
+    path: (scene) => `/incidents/new?site=${scene.site.id}`,
     input: () => ({ units: 'si', clock: '12', theme: 'dark' }),
   },
   seeNoticeAction: {
@@ -891,7 +891,7 @@ const OFFICE = {
   },
   changePinAction: {
     needs: 'own',
-    path: () => '/me',
+    path: (scene) => `/incidents/new?site=${scene.site.id}`,
     input: () => ({ ...PIN, newPin: '907214', newPinAgain: '907214' }),
   },
 } as const satisfies Record<string, ActionRow>
@@ -952,7 +952,61 @@ const RULES = {
   },
 } as const satisfies Record<string, ActionRow>
 
+/** A near miss here that somebody has followed up already, so that it can be closed. */
+export async function incidentOf({ owner, site, people }: Scene): Promise<string> {
+  const id = uuidv7()
+  await playNow(owner, (scribe) => {
+    writeSetUp(scribe, 0, 'incidents', {
+      id,
+      site_id: site.id,
+      area_id: site.area.id,
+      kind: 'near_miss',
+      what: 'A plate swung past the post',
+      happened_at: '2026-01-05T12:00:00Z',
+      person_id: people.foreman.id,
+      role_then: 'foreman',
+    })
+    writeSetUp(scribe, 0, 'incident_events', {
+      id: uuidv7(),
+      site_id: site.id,
+      incident_id: id,
+      kind: 'followed_up',
+      words: 'Tag line added',
+      person_id: people.foreman.id,
+      role_then: 'foreman',
+    })
+  })
+  return id
+}
+
+const INCIDENTS = {
+  recordIncidentAction: {
+    needs: 'incident:record',
+    path: (scene) => `/incidents/new?site=${scene.site.id}`,
+    input: (scene) => ({
+      areaId: scene.site.area.id,
+      permitId: '',
+      outfitId: '',
+      kind: 'near_miss',
+      what: 'A plate swung past the post',
+      done: '',
+      agoMin: '0',
+    }),
+  },
+  followUpIncidentAction: {
+    needs: 'incident:close',
+    path: (scene) => `/incidents/new?site=${scene.site.id}`,
+    input: async (scene) => ({ incidentId: await incidentOf(scene), words: 'Tag line added' }),
+  },
+  closeIncidentAction: {
+    needs: 'incident:close',
+    path: (scene) => `/incidents/new?site=${scene.site.id}`,
+    input: async (scene) => ({ incidentId: await incidentOf(scene), words: 'Tag lines are used' }),
+  },
+} as const satisfies Record<string, ActionRow>
+
 export const ACTION_TABLE: Readonly<Record<string, ActionRow>> = {
+  ...INCIDENTS,
   ...RULES,
   ...JOBS,
   ...GAS,

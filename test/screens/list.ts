@@ -268,6 +268,8 @@ const office = ({ mill, person, crew, area, outfit, audited, finding }: Subjects
   { name: 'findings', email: JO, address: '/audit/findings' },
   { name: 'finding', email: JO, address: `/audit/findings/${finding}` },
   { name: 'people', email: NILS, address: '/people' },
+  { name: 'incidents', email: DANA, address: '/incidents' },
+  { name: 'incident-new', email: DANA, address: '/incidents/new' },
   { name: 'rules', email: DANA, address: '/rules' },
   { name: 'rules-administrator', email: NILS, address: `/rules?site=${mill}` },
   { name: 'ruleset-new', email: NILS, address: `/rules/new?site=${mill}` },

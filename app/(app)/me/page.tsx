@@ -52,6 +52,11 @@ export default async function MePage() {
             </Link>
           </p>
           <p>
+            <Link className="text-link inline-block py-2" href="/incidents">
+              {t('incidents')}
+            </Link>
+          </p>
+          <p>
             <Link className="text-link inline-block py-2" href="/sign-out">
               {t('signOut')}
             </Link>

@@ -59,6 +59,7 @@ const KNOWN = [
   'permit_expired',
   'smoke',
   'qualification_ends',
+  'incident',
 ] as const
 type KnownKind = (typeof KNOWN)[number]
 const isKnown = (kind: string): kind is KnownKind => (KNOWN as readonly string[]).includes(kind)

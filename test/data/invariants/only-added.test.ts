@@ -33,6 +33,8 @@ const FACTS = [
   'instrument_checks',
   'findings',
   'finding_decisions',
+  'incidents',
+  'incident_events',
 ] as const
 const MOVED_BY_TRIGGERS = [
   'permits',

@@ -43,6 +43,8 @@ const EXPECTED: Readonly<Record<Action, string>> = {
   'permit:withdraw': /*     */ 'x - - x - - - -',
   'work:stop': /*           */ 'x x x x x x x x',
   'work:outside': /*        */ 'x x x x - - - -',
+  'incident:record': /*     */ 'x x x x - x - -',
+  'incident:close': /*      */ 'x - - x - - - x',
   'cylinder:read': /*       */ 'x x x x x x x x',
   'cylinder:swap': /*       */ 'x x - - - - - -',
   'cylinder:read-gauge': /* */ 'x x - - x x - -',

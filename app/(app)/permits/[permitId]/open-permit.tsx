@@ -92,13 +92,15 @@ async function LastLine({ view, prefs }: Readonly<{ view: PermitView; prefs: For
   )
 }
 
-const OWN_REASONS = new Set(['stop', 'gas_test'])
+const OWN_REASONS = new Set(['stop', 'gas_test', 'incident'])
 
 function reasonWords(
   reason: string,
   t: Awaited<ReturnType<typeof getTranslations<'permit.open'>>>,
 ): string {
-  return OWN_REASONS.has(reason) ? t(`holdReasons.${reason as 'stop' | 'gas_test'}`) : reason
+  return OWN_REASONS.has(reason)
+    ? t(`holdReasons.${reason as 'stop' | 'gas_test' | 'incident'}`)
+    : reason
 }
 
 async function Actions({ view }: Readonly<{ view: PermitView }>) {
@@ -148,6 +150,9 @@ async function Actions({ view }: Readonly<{ view: PermitView }>) {
         ) : null}
         <a className="text-link py-1" href={`${base}/briefing`}>
           {t('briefing')}
+        </a>
+        <a className="text-link py-1" href={`/incidents/new?permit=${head.id}`}>
+          {t('incident')}
         </a>
         <a className="text-link py-1" href={`${base}/rules`}>
           {t('rules')}
