@@ -4,7 +4,7 @@ import { assertCan, sitesWhere } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import { localDay } from '@/lib/format/local-time'
 import { ALWAYS_LAYER, type CompanyLayer } from '@/lib/rules/layers'
-import { companyProblems, missingCompanyParameters } from '@/lib/rules/local'
+import { changedParameters, companyProblems, missingCompanyParameters } from '@/lib/rules/local'
 import type { Layer } from '@/lib/rules/types'
 import { type CompanyLayerInput, typedParameters } from '@/lib/schemas/rules'
 import { db } from './client'
@@ -76,7 +76,10 @@ export async function saveCompanyLayer(
     once(tx, viewer, { key: input.key, action: 'rules:company', input }, async () => {
       const { company, floors } = await readFloors(tx, viewer)
       const typed = typedParameters(input)
-      refuseRules([...missingCompanyParameters(typed), ...companyProblems(typed, floors)])
+      refuseRules([
+        ...missingCompanyParameters(typed),
+        ...companyProblems(changedParameters(typed, company.parameters), floors),
+      ])
       await tx.companyLayer.create({
         select: { id: true },
         data: {

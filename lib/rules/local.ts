@@ -240,6 +240,17 @@ export function companyProblems(
   ]
 }
 
+/** Values that differ from those kept; a flag that stays off asks for nothing and is no change. */
+export function changedParameters(
+  typed: Readonly<Record<string, unknown>>,
+  kept: LayerParameters,
+): Readonly<Record<string, unknown>> {
+  const before: Readonly<Record<string, unknown>> = { ...kept }
+  return Object.fromEntries(
+    Object.entries(typed).filter(([name, value]) => (value ?? null) !== (before[name] ?? null)),
+  )
+}
+
 /** The texts leave these open, so the company's own layer may not be silent on them. */
 const COMPANY_SETTLES = PARAMETER_NAMES.filter(
   (name) => typeof COMPANY_LAYER.parameters[name] === 'number' && name !== 'lelStopAtPct',

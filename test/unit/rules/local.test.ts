@@ -4,6 +4,7 @@ import { DEFAULT_CONDITIONS } from '@/lib/rules/conditions'
 import { evaluate } from '@/lib/rules/evaluate'
 import { COMPANY_LAYER, editionOn, RULESETS, rulesetsOn, SILENT } from '@/lib/rules/layers'
 import {
+  changedParameters,
   companyProblems,
   LOCAL_PROBLEM_CODES,
   type LocalInput,
@@ -308,6 +309,19 @@ describe('the trial of a layer', () => {
     expect(trial.lessThanNow.flatMap((one) => one.what)).toContain('postWatchMin')
     expect(trialOf(before, site).lessThanNow).toEqual([])
   })
+})
+
+test('the company’s flags that stay off are no change, and one that goes off is', () => {
+  const kept = { ...COMPANY_LAYER.parameters, reinspectEachShift: false, statementRequired: true }
+  const typed = { ...kept, statementRequired: false, postWatchMin: 75, capHours: null }
+  expect(changedParameters(typed, kept)).toEqual({
+    statementRequired: false,
+    postWatchMin: 75,
+    capHours: null,
+  })
+  // NFPA 51B looks again each shift; a company that is silent on it is not laxer for that.
+  const layers = [RULESETS['us-nfpa51b-2019']]
+  expect(companyProblems(changedParameters({ ...kept }, kept), layers)).toEqual([])
 })
 
 test('the company’s layer may not be silent on what the texts leave open', () => {

@@ -6,7 +6,12 @@ import { type FormEvent, useState } from 'react'
 import { KeptForm } from '@/app/_components/form/kept-form'
 import { SubmitButton } from '@/app/_components/form/submit-button'
 import { TextField } from '@/app/_components/form/text-field'
-import { companyProblems, type LocalProblem, missingCompanyParameters } from '@/lib/rules/local'
+import {
+  changedParameters,
+  companyProblems,
+  type LocalProblem,
+  missingCompanyParameters,
+} from '@/lib/rules/local'
 import type { Layer, LayerParameters } from '@/lib/rules/types'
 import { saveCompanyLayerAction } from '../actions'
 import { draftParameters } from '../draft'
@@ -29,7 +34,10 @@ export function CompanyForm({ siteId, citation, values, floors }: CompanyFormPro
     const form = event.currentTarget.closest('form')
     if (!form) return
     const draft = draftParameters(new FormData(form))
-    setProblems([...missingCompanyParameters(draft), ...companyProblems(draft, floors)])
+    setProblems([
+      ...missingCompanyParameters(draft),
+      ...companyProblems(changedParameters(draft, values), floors),
+    ])
   }
   return (
     <KeptForm

@@ -104,7 +104,9 @@ const ofEvent: Detail = ({ what, params }, { t, prefs }) => [
       })
     : null,
   Number(params.owedMin) >= 0 ? words(t, 'details.owed', { minutes: params.owedMin ?? 0 }) : null,
-  String(params.reason ?? ''),
+  t.has(`details.why.${params.reason}` as never)
+    ? words(t, `details.why.${params.reason}`)
+    : String(params.reason ?? ''),
   String(params.note ?? ''),
   String(params.impairment ?? ''),
 ]
