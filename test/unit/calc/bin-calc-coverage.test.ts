@@ -48,6 +48,7 @@ const BUILDING_BLOCKS: Readonly<Record<string, string>> = {
   'steps of forecast, demand, order-level and time-to-change': `
     baselineDemand demandQuantiles forecastRefusals learnBaseline outlookOfSite periodicReviewService plannedDemand
     shareDoneBy timeToChangeAt unplannedCounts`,
+  'a year of a rule of ordering, which is a function': `sameEveryWeek simulateSite whenOneIsLeft`,
   'the supply plan, which needs the solver: lib/solver runs it': `
     brokenLimits breakOff chanceOutByDay changedPlan coverByDay dayOfChance itemKey leftByDay planItems planWithout
     withMoreWork cellCost cellKey cellTracks cylindersOf greedyPlan limitsToRelax manifoldShort planCost
