@@ -235,6 +235,11 @@ const PERMIT: Record<string, RouteRow> = {
   '/permits/[permitId]/watch': permitPage('/watch', 'watch'),
   '/permits/[permitId]/watch/round': permitPage('/watch/round', 'watch'),
   '/permits/[permitId]/withdraw': permitPage('/withdraw', 'prepared'),
+  '/api/permits/[permitId]/record': {
+    needs: 'record:read',
+    stage: 'open',
+    path: (scene) => `/api/permits/${permitId(scene)}/record`,
+  },
   '/api/photos': {
     needs: 'permit:clear',
     stage: 'prepared',

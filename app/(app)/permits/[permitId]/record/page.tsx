@@ -79,6 +79,9 @@ async function More({ record, isAll }: Readonly<{ record: PermitRecord; isAll: b
   return (
     <div className="flex flex-wrap items-center gap-x-6 gap-y-2 px-4 py-3 text-[14px] text-ink-2 desk:px-0 print:hidden">
       <span>{t('shown', { shown: record.entries.length, total: record.total })}</span>
+      <a className="text-link" href={`/api/permits/${record.head.id}/record`} download>
+        {t('file')}
+      </a>
       <a className="text-link" href={isAll ? base : `${base}?all=1`}>
         {t(isAll ? 'showLess' : 'showAll')}
       </a>
