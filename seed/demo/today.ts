@@ -1,5 +1,6 @@
 import { writePermitEvent } from '../records/permit'
 import { localDay } from '../zones'
+import { briefAt, keepInstruments } from './briefed'
 import { drawDeck3 } from './drawn'
 import { type HistoryState, nextOrderNumber, planAhead } from './history'
 import { answer, as, clear, closeAt, prepare, testGas, writeRoundOf } from './permit-life'
@@ -32,6 +33,8 @@ function playMill(day: Day): void {
     -33,
     182,
   )
+  keepInstruments(stack, at(-32))
+  briefAt(stack, at(-30))
   testGas(stack, at(-9))
   leaveOxygen(day, stack, -8)
 
