@@ -1,14 +1,20 @@
 import { v7 as uuidv7 } from 'uuid'
 import { beforeAll, describe, expect, test } from 'vitest'
 import type { Viewer } from '@/lib/access/viewer'
-import { clearPermit } from '@/lib/data/permits/clearance'
+import { answerClearance, clearPermit } from '@/lib/data/permits/clearance'
 import { getClearance } from '@/lib/data/permits/clearance-view'
 import { getDrawing, keepDrawing } from '@/lib/data/permits/drawing'
+import { holdPermit, resumePermit } from '@/lib/data/permits/hold'
 import { issuePermit } from '@/lib/data/permits/issue'
 import { keepPicture, listPictures, readPicture } from '@/lib/data/pictures/pictures'
 import type { AreaDrawing } from '@/lib/permit/drawing'
 import { keepDrawingSchema } from '@/lib/schemas/drawing'
-import { permitStepSchema } from '@/lib/schemas/permit'
+import {
+  clearanceAnswerSchema,
+  holdPermitSchema,
+  permitStepSchema,
+  resumePermitSchema,
+} from '@/lib/schemas/permit'
 import { pictureSchema } from '@/lib/schemas/picture'
 import { buildPerson } from '../../seed/builders/people'
 import { buildWorksite, type Worksite } from '../../seed/builders/permits'
@@ -20,8 +26,11 @@ import { asRuntime, refusal } from './invariants/world'
 import {
   cleared,
   formOn,
+  issued,
   issuing,
+  PIN,
   prepared,
+  refusedFor,
   signBoth,
   testAir,
   viewerOf,
@@ -229,5 +238,45 @@ describe('pictures', () => {
     await expect(
       keepDrawing(foreman(), input(permitId, drawingOf([], [sheet('deck', 0, { pictureId })]))),
     ).rejects.toMatchObject({ reasons: [{ code: 'PLAN_OF_OTHER_AREA' }] })
+  })
+})
+
+describe('a look during a hold that finds what forbids the work', () => {
+  const held = async () => {
+    const own = await buildWorksite(db())
+    const { foreman: boss } = viewersOf(own)
+    const permitId = await issued(own)
+    const hold = { torchOut: 'yes', valvesShut: 'yes', reason: 'Lunch' }
+    await holdPermit(boss, holdPermitSchema.parse({ ...(await formOn(permitId)), ...hold }))
+    const resume = async () =>
+      resumePermit(
+        boss,
+        resumePermitSchema.parse({
+          ...(await formOn(permitId)),
+          personId: own.team.pai.id,
+          pin: PIN,
+        }),
+      )
+    return { boss, permitId, resume }
+  }
+  const answerIn = (viewer: Viewer, permitId: string, typed: Record<string, string>) =>
+    answerClearance(viewer, clearanceAnswerSchema.parse({ key: uuidv7(), permitId, ...typed }))
+
+  test('by an answer, keeps it held', async () => {
+    const { boss, permitId, resume } = await held()
+    const neither = { item: 'burnables', choice: 'neither', what: 'Pallets', distance: '10' }
+    await answerIn(boss, permitId, neither)
+    await expect(resume()).rejects.toMatchObject(refusedFor('survey_blocked', 'rules_refuse'))
+    await answerIn(boss, permitId, { item: 'burnables', choice: 'none' })
+    await resume()
+  })
+
+  test('on the drawing, keeps it held', async () => {
+    const { boss, permitId, resume } = await held()
+    await answerIn(boss, permitId, { item: 'floor', choice: 'swept' })
+    await keepDrawing(boss, input(permitId, drawingOf([pallets(10, { state: 'unprotectable' })])))
+    await expect(resume()).rejects.toMatchObject(refusedFor('rules_refuse'))
+    await keepDrawing(boss, input(permitId, drawingOf([pallets(10, { state: 'covered' })]), 1))
+    await resume()
   })
 })

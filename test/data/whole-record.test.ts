@@ -47,4 +47,9 @@ test('is for whoever may read the site’s records', async () => {
   await expect(
     getWholeRecord(viewerOf(person, elsewhere.id, 'auditor'), built.permit.id),
   ).rejects.toMatchObject({ code: 'NOT_FOUND' })
+  const grants = [{ siteId: built.site.id, role: 'yard_hand' as const }]
+  const yard = await buildPerson(db(), { grants })
+  await expect(
+    getWholeRecord(viewerOf(yard, built.site.id, 'yard_hand'), built.permit.id),
+  ).rejects.toMatchObject({ code: 'FORBIDDEN' })
 })

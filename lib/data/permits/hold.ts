@@ -2,7 +2,8 @@ import 'server-only'
 import type { Viewer } from '@/lib/access/viewer'
 import { verifyPin } from '@/lib/auth/pin'
 import type { Reason } from '@/lib/errors'
-import { mayWithdraw } from '@/lib/permit/issue'
+import { mayWithdraw, ruleReasons } from '@/lib/permit/issue'
+import { surveyReasons } from '@/lib/permit/survey-answers'
 import { mayEndWork, mayHold, mayReopen, mayResume, type ResumeInput } from '@/lib/permit/work'
 import type {
   EndWorkInput,
@@ -111,6 +112,12 @@ async function resumeInput(
   }
 }
 
+/** What the new look found, by answer or on the drawing, that forbids the work as the survey would have. */
+function foundReasons({ area, answers, evaluation }: PermitContext): Reason[] {
+  const blocked = surveyReasons(area, answers).filter(({ code }) => code === 'survey_blocked')
+  return [...blocked, ...ruleReasons(evaluation)]
+}
+
 async function goOn(viewer: Viewer, input: ResumePermitInput, how: GoOn): Promise<Done> {
   const { siteId } = await assertOnPermit(viewer, 'permit:resume', input.permitId)
   const { pin, ...rest } = input
@@ -120,6 +127,7 @@ async function goOn(viewer: Viewer, input: ResumePermitInput, how: GoOn): Promis
   const before = await loadPermitContext(db, input.permitId)
   const notHis: Reason[] = await signerReasons(siteId, input.personId, 'pai')
   refuseUnless(how.may(await resumeInput(db, before, input)), [
+    ...foundReasons(before),
     ...notHis,
     ...(await outfitReasons(db, before)),
   ])
@@ -131,6 +139,7 @@ async function goOn(viewer: Viewer, input: ResumePermitInput, how: GoOn): Promis
       const context = await loadPermitContext(tx, input.permitId)
       assertFresh(context, input.version)
       refuseUnless(how.may(await resumeInput(tx, context, input)), [
+        ...foundReasons(context),
         ...notHis,
         ...(await outfitReasons(tx, context)),
       ])

@@ -1,6 +1,7 @@
 import 'server-only'
 import type { Viewer } from '@/lib/access/viewer'
 import { db } from '../client'
+import { assertOnPermit } from '../permits/context'
 import { listPictures, type PictureSeen, readPicture } from '../pictures/pictures'
 import type { RecordEntry } from './entries'
 import { getRecord, type PermitRecord } from './record'
@@ -28,6 +29,7 @@ const MOST_PAGES = 60
 
 /** One permit's record in one piece, for a file that is kept elsewhere. */
 export async function getWholeRecord(viewer: Viewer, permitId: string): Promise<WholeRecord> {
+  await assertOnPermit(viewer, 'record:read', permitId)
   const record = await getRecord(viewer, { permitId, isAll: true, after: 0 })
   const entries = [...record.entries]
   let next = record.next
