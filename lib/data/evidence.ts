@@ -1,13 +1,12 @@
 import 'server-only'
 import { createHash } from 'node:crypto'
 import { v7 as uuidv7 } from 'uuid'
-import { sitesWhere } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import { AppError } from '@/lib/errors'
 import { type EvidenceInput, LARGEST_EVIDENCE } from '@/lib/schemas/assignment'
 import { db } from './client'
 import { once } from './client-keys'
-import { assertMayWritePerson } from './people-guard'
+import { assertOnPerson } from './people-guard'
 import { readPictureFile } from './pictures/file'
 import { inTransaction } from './tx'
 
@@ -31,7 +30,7 @@ export async function keepEvidence(
     select: { personId: true },
   })
   if (!qualification) throw new AppError('NOT_FOUND')
-  await assertMayWritePerson(viewer, qualification.personId)
+  await assertOnPerson(viewer, 'people:write', qualification.personId)
   const paper: Paper | null = readPictureFile(file) ?? readPdf(file)
   if (!paper) throw new AppError('NOT_A_PAPER')
   const { mime, bytes } = paper
@@ -67,11 +66,15 @@ export async function readEvidence(
   viewer: Viewer,
   fileId: string,
 ): Promise<Readonly<{ mime: string; bytes: Uint8Array<ArrayBuffer> }>> {
-  const grants = { some: { siteId: { in: sitesWhere(viewer, 'people:read') }, revokedAt: null } }
-  const file = await db.evidenceFile.findFirst({
-    where: { id: fileId, qualification: { person: { grants } } },
-    select: { mime: true, bytes: { select: { bytes: true } } },
+  const file = await db.evidenceFile.findUnique({
+    where: { id: fileId },
+    select: {
+      mime: true,
+      bytes: { select: { bytes: true } },
+      qualification: { select: { personId: true } },
+    },
   })
   if (!file?.bytes) throw new AppError('NOT_FOUND')
+  await assertOnPerson(viewer, 'people:read', file.qualification.personId)
   return { mime: file.mime, bytes: file.bytes.bytes }
 }

@@ -1,5 +1,5 @@
 import 'server-only'
-import { sitesWhere } from '@/lib/access/access'
+import { type Action, can, rolesAt, sitesWhere } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import { AppError } from '@/lib/errors'
 import { db } from './client'
@@ -21,6 +21,24 @@ export async function assertMayWritePerson(
     select: { id: true },
   })
   if (!grant) throw new AppError('NOT_FOUND')
+}
+
+/**
+ * For what is kept about somebody: done by who may at a site where they have a role. Whoever holds
+ * something else there is told that it is not theirs; to others there is no such person.
+ */
+export async function assertOnPerson(
+  viewer: Viewer,
+  action: Action,
+  personId: string,
+): Promise<void> {
+  const grants = await db.grant.findMany({
+    where: { personId, revokedAt: null },
+    select: { siteId: true },
+  })
+  if (grants.some(({ siteId }) => can(viewer, action, siteId))) return
+  const isNear = grants.some(({ siteId }) => rolesAt(viewer, siteId).length > 0)
+  throw isNear ? new AppError('FORBIDDEN', { action }) : new AppError('NOT_FOUND')
 }
 
 /**

@@ -37,6 +37,11 @@ const CONSTRAINT_CODES: Readonly<Record<string, string>> = {
   sites_name_key: 'NAME_TAKEN',
   areas_site_id_name_key: 'NAME_TAKEN',
   crew_members_once: 'ALREADY_MEMBER',
+  trips_one_a_vehicle: 'VEHICLE_OUT',
+  trip_items_one_trip: 'CYLINDER_STATUS',
+  vehicles_plate: 'NAME_TAKEN',
+  outfits_number_key: 'NAME_TAKEN',
+  extinguishers_number: 'NAME_TAKEN',
 }
 
 const BUSY_SQLSTATES = new Set(['40001', '40P01', '55P03', '57014', '25P03', '53300'])

@@ -1,5 +1,13 @@
 import { buildOrder } from '../../seed/builders/orders'
-import { assignmentOf, extinguisherOf, memberOf, partOf, visitorOf } from './table'
+import {
+  assignmentOf,
+  extinguisherOf,
+  memberOf,
+  partOf,
+  tripOf,
+  vehicleOf,
+  visitorOf,
+} from './table'
 import type { Scene } from './world'
 
 const crewOf = (other: Scene) =>
@@ -54,6 +62,16 @@ export const OTHERS_THINGS: readonly OthersThing[] = [
   ['grantRoleAction', 'siteId', (other) => other.site.id],
   ['setDisabledAction', 'personId', (other) => other.team.operator.id],
   ['addQualificationAction', 'personId', (other) => other.team.operator.id],
+  ['addVehicleAction', 'siteId', (other) => other.site.id],
+  ['removeVehicleAction', 'vehicleId', vehicleOf],
+  ['startTripAction', 'siteId', (other) => other.site.id],
+  ['startTripAction', 'vehicleId', vehicleOf],
+  ['startTripAction', 'driverId', (other) => other.team.foreman.id],
+  ['startTripAction', 'toSiteId', (other) => other.site.id],
+  ['loadOnTripAction', 'tripId', tripOf],
+  ['loadOnTripAction', 'serial', (other) => other.spare.serial],
+  ['leaveAction', 'tripId', tripOf],
+  ['unloadAction', 'tripId', tripOf],
   ['saveOutfitAction', 'siteId', (other) => other.site.id],
   ['saveOutfitAction', 'holderId', (other) => other.team.operator.id],
   ['saveOutfitAction', 'outfitId', (other) => other.outfit.id],

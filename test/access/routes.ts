@@ -3,7 +3,7 @@ import type { Action } from '../../lib/access/access'
 import { pngOf } from '../setup/picture-bytes'
 import { permitId, permitPath } from './row'
 import type { PermitStage } from './stages'
-import { chartOf, countOf, deliveryOf, findingOf, fleetImportOf, incidentOf } from './table'
+import { chartOf, countOf, deliveryOf, findingOf, fleetImportOf, incidentOf, tripOf } from './table'
 import type { Scene } from './world'
 
 /**
@@ -70,6 +70,15 @@ const DESK: Record<string, RouteRow> = {
   '/today': { needs: 'site:read', path: ofSite('/today') },
   '/people': { needs: 'people:read', isOfAllSites: true, path: plain('/people') },
   '/people/new': { needs: 'people:write', isOfAllSites: true, path: plain('/people/new') },
+  '/trips': { needs: 'cylinder:read', path: ofSite('/trips') },
+  '/trips/[tripId]': {
+    needs: 'cylinder:read',
+    path: async (scene) => `/trips/${await tripOf(scene)}`,
+  },
+  '/trips/[tripId]/sheet': {
+    needs: 'cylinder:read',
+    path: async (scene) => `/trips/${await tripOf(scene)}/sheet`,
+  },
   '/outfits/new': { needs: 'outfit:write', isOfAllSites: true, path: plain('/outfits/new') },
   '/outfits/tips': { needs: 'job:read', path: ofSite('/outfits/tips') },
   '/outfits/[outfitId]': {

@@ -1,11 +1,13 @@
 import { v7 as uuidv7 } from 'uuid'
 import { COMPANY_LAYER } from '../../lib/rules/layers'
 import { PARAMETER_NAMES } from '../../lib/rules/parameters'
+import { TRIP_CHECKS } from '../../lib/rules/trip'
 import { parameterBox } from '../../lib/schemas/rules'
-import { quarantineCylinder, returnCylinder } from '../../seed/builders/gear'
+import { buildCylinder, quarantineCylinder, returnCylinder } from '../../seed/builders/gear'
 import { buildOrder } from '../../seed/builders/orders'
 import type { BuiltPerson } from '../../seed/builders/people'
 import { playNow } from '../../seed/play'
+import { writeCylinderEvents } from '../../seed/records/cylinder'
 import { writeChange, writeSetUp } from '../../seed/records/scribe'
 import { PERMIT_ACTIONS } from './permit-actions'
 import { type ActionRow, PIN, permitId, permitPath } from './row'
@@ -506,6 +508,98 @@ export async function memberOf({ owner, site, team }: Scene): Promise<string> {
   return id
 }
 
+export async function vehicleOf({ owner, site }: Scene): Promise<string> {
+  const id = uuidv7()
+  await playNow(owner, (scribe) =>
+    writeSetUp(scribe, 0, 'vehicles', {
+      id,
+      site_id: site.id,
+      name: 'Flatbed',
+      plate: id.slice(-10),
+      body: 'open_bed',
+    }),
+  )
+  return id
+}
+
+/** A site that this person has besides their own. */
+async function placeOf({ owner }: Scene, person: BuiltPerson): Promise<string> {
+  const id = uuidv7()
+  await playNow(owner, (scribe) => {
+    writeSetUp(scribe, 0, 'sites', {
+      id,
+      name: `Site ${id}`,
+      short_name: id.slice(-6),
+      kind: 'yard',
+      zone: 'UTC',
+      address: '3 Test Road',
+      emergency_words: '911.',
+    })
+    writeSetUp(scribe, 0, 'grants', {
+      id: uuidv7(),
+      person_id: person.id,
+      site_id: id,
+      role: 'auditor',
+    })
+  })
+  return id
+}
+
+/** A trip from the scene's site to one that nobody of the scene has, being loaded. */
+export async function tripOf(scene: Scene): Promise<string> {
+  const { owner, site, team } = scene
+  const [id, toId, vehicleId] = [uuidv7(), uuidv7(), await vehicleOf(scene)]
+  await playNow(owner, (scribe) => {
+    writeSetUp(scribe, 0, 'sites', {
+      id: toId,
+      name: `Site ${toId}`,
+      short_name: toId.slice(-6),
+      kind: 'yard',
+      zone: 'UTC',
+      address: '4 Test Road',
+      emergency_words: '911.',
+    })
+    writeSetUp(scribe, 0, 'trips', {
+      id,
+      site_id: site.id,
+      to_site_id: toId,
+      vehicle_id: vehicleId,
+      driver_id: team.foreman.id,
+      purpose: 'supports_principal_business',
+      made_by: team.foreman.id,
+    })
+  })
+  return id
+}
+
+/** The same with a cylinder on it. */
+async function loadedTripOf(scene: Scene): Promise<{ tripId: string; itemId: string }> {
+  const { owner, site, team } = scene
+  const tripId = await tripOf(scene)
+  const toSiteId = await scene.read<string>('SELECT to_site_id FROM trips WHERE id = $1', [tripId])
+  const cylinder = await buildCylinder(owner, { siteId: site.id, keeperId: team.foreman.id })
+  const itemId = uuidv7()
+  await playNow(owner, (scribe) => {
+    writeCylinderEvents(scribe, { atMs: 0, personId: team.foreman.id, role: 'yard_hand' }, [
+      {
+        kind: 'loaded',
+        cylinderId: cylinder.id,
+        siteId: site.id,
+        columns: { to_site_id: toSiteId },
+      },
+    ])
+    writeSetUp(scribe, 0, 'trip_items', {
+      id: itemId,
+      trip_id: tripId,
+      site_id: site.id,
+      cylinder_id: cylinder.id,
+      body: 'truck',
+      gross_kg: 70,
+    })
+  })
+  return { tripId, itemId }
+}
+
 export async function partOf({ owner, outfit }: Scene): Promise<string> {
   const id = uuidv7()
   await playNow(owner, (scribe) =>
@@ -667,6 +761,62 @@ const OFFICE = {
     needs: 'people:write',
     path: () => '/people',
     input: (scene) => ({ personId: scene.team.operator.id }),
+  },
+  addVehicleAction: {
+    needs: 'cylinder:move',
+    path: (scene) => `/trips?site=${scene.site.id}`,
+    input: (scene) => ({
+      ...site(scene),
+      name: 'Flatbed',
+      plate: uuidv7().slice(-10),
+      body: 'open_bed',
+    }),
+  },
+  removeVehicleAction: {
+    needs: 'cylinder:move',
+    path: (scene) => `/trips?site=${scene.site.id}`,
+    input: async (scene) => ({ vehicleId: await vehicleOf(scene) }),
+  },
+  startTripAction: {
+    needs: 'cylinder:move',
+    path: (scene) => `/trips?site=${scene.site.id}`,
+    input: async (scene, person) => ({
+      ...site(scene),
+      toSiteId: await placeOf(scene, person),
+      vehicleId: await vehicleOf(scene),
+      driverId: scene.team.foreman.id,
+      purpose: 'supports_principal_business',
+    }),
+  },
+  loadOnTripAction: {
+    needs: 'cylinder:move',
+    path: async (scene) => `/trips/${await tripOf(scene)}`,
+    input: async (scene) => ({
+      tripId: await tripOf(scene),
+      serial: scene.spare.serial,
+      body: 'truck',
+      weight: '150',
+      weightUnit: 'lb',
+    }),
+  },
+  leaveAction: {
+    needs: 'cylinder:move',
+    path: async (scene) => `/trips/${await tripOf(scene)}`,
+    input: async (scene) => ({
+      tripId: (await loadedTripOf(scene)).tripId,
+      checks: TRIP_CHECKS,
+      other: '',
+      otherUnit: 'lb',
+      shippingPaperNo: '',
+    }),
+  },
+  unloadAction: {
+    needs: 'cylinder:move',
+    path: async (scene) => `/trips/${await tripOf(scene)}`,
+    input: async (scene) => {
+      const { tripId, itemId } = await loadedTripOf(scene)
+      return { ...site(scene), tripId, areaId: '', items: [itemId] }
+    },
   },
   saveOutfitAction: {
     needs: 'outfit:write',

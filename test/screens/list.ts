@@ -277,6 +277,7 @@ const office = ({ mill, person, crew, area, outfit, audited, finding }: Subjects
   { name: 'person-new', email: NILS, address: '/people/new' },
   { name: 'person-change', email: NILS, address: `/people?change=${person}` },
   { name: 'person-papers', email: NILS, address: `/people/${person}` },
+  { name: 'trips', email: DANA, address: `/trips?site=${mill}` },
   { name: 'outfit', email: DANA, address: `/outfits/${outfit}` },
   { name: 'outfit-edit', email: DANA, address: `/outfits/${outfit}/edit` },
   { name: 'outfit-new', email: DANA, address: '/outfits/new' },

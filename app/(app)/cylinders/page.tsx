@@ -68,6 +68,7 @@ export default async function CylindersPage({ searchParams }: CylindersPageProps
               ) : null}
               <ButtonLink href={`/deliveries?site=${site.id}`}>{t('deliveries')}</ButtonLink>
               <ButtonLink href={`/cylinders/import?site=${site.id}`}>{t('importFile')}</ButtonLink>
+              <ButtonLink href={`/trips?site=${site.id}`}>{t('trips')}</ButtonLink>
               <ButtonLink href={`/cylinders/labels?site=${site.id}`}>{t('labels')}</ButtonLink>
               <ButtonLink href={`/cylinders/scan?site=${site.id}`}>{t('scan')}</ButtonLink>
               <ButtonLink href={`/cylinders/new?site=${site.id}`}>{t('takeIn.link')}</ButtonLink>

@@ -78,6 +78,14 @@ const VALUES = {
     field: 'reason',
     limitKb: 500,
   },
+  ...{
+    check: 'capped',
+    citation: '49 CFR 173.6',
+    aggregateLb: 480,
+    heaviestLb: 230,
+    mostLb: 220,
+    grossLb: 1001,
+  },
 }
 
 describe('words for what the database refuses', () => {

@@ -1,0 +1,269 @@
+import { v7 as uuidv7 } from 'uuid'
+import { beforeAll, beforeEach, describe, expect, test } from 'vitest'
+import type { Viewer } from '@/lib/access/viewer'
+import {
+  addVehicle,
+  leave,
+  loadCylinder,
+  removeVehicle,
+  startTrip,
+  unload,
+} from '@/lib/data/gear/trip-acts'
+import { getTrip, listTrips } from '@/lib/data/gear/trips'
+import { TRIP_CHECKS } from '@/lib/rules/trip'
+import { leaveSchema, loadCylinderSchema } from '@/lib/schemas/trip'
+import { testDatabase } from '../setup/database'
+import {
+  cylinderAt,
+  insert,
+  newSite,
+  newViewer,
+  refusal,
+  rowsOf,
+  type SizeId,
+  setCompany,
+} from './gas-world'
+
+let siteId: string
+let toSiteId: string
+let hand: Viewer
+let receiver: Viewer
+let vehicleId: string
+
+beforeAll(async () => {
+  await setCompany()
+  siteId = await newSite()
+  toSiteId = await newSite()
+  receiver = await newViewer(toSiteId, 'yard_hand')
+})
+beforeEach(async () => {
+  const one = await newViewer(siteId, 'yard_hand')
+  hand = { ...one, grants: [...one.grants, { siteId: toSiteId, role: 'auditor' }] }
+  vehicleId = await newVehicle()
+})
+
+const newVehicle = async (hasTrailer = false) =>
+  (
+    await addVehicle(hand, {
+      key: uuidv7(),
+      siteId,
+      name: 'Flatbed',
+      plate: uuidv7().slice(-10),
+      body: 'open_bed',
+      hasTrailer,
+    })
+  ).id
+
+const start = async (over: object = {}) =>
+  (
+    await startTrip(hand, {
+      key: uuidv7(),
+      siteId,
+      toSiteId,
+      vehicleId,
+      driverId: hand.personId,
+      purpose: 'supports_principal_business',
+      ...over,
+    })
+  ).id
+
+const put = (tripId: string, serial: string, over: Record<string, string> = {}) =>
+  loadCylinder(
+    hand,
+    loadCylinderSchema.parse({
+      key: uuidv7(),
+      tripId,
+      serial,
+      body: 'truck',
+      weight: '',
+      weightUnit: 'lb',
+      ...over,
+    }),
+  )
+const go = (tripId: string, over: object = {}) =>
+  leave(
+    hand,
+    leaveSchema.parse({
+      key: uuidv7(),
+      tripId,
+      checks: [...TRIP_CHECKS],
+      other: '',
+      otherUnit: 'lb',
+      shippingPaperNo: '',
+      ...over,
+    }),
+  )
+const placeOf = async (id: string) =>
+  (
+    await rowsOf<{ site_id: string; status: string }>(
+      'SELECT site_id, status FROM cylinders WHERE id = $1',
+      [id],
+    )
+  )[0]
+const fresh = (size: SizeId = 'oxygen-244') => cylinderAt(siteId, size, hand)
+
+async function loaded(weights: readonly string[]) {
+  const tripId = await start()
+  const cylinders = []
+  for (const weight of weights) {
+    const cylinder = await fresh()
+    await put(tripId, cylinder.serial, { weight })
+    cylinders.push(cylinder)
+  }
+  return { tripId, cylinders }
+}
+const itemsOf = async (tripId: string) =>
+  (await getTrip(hand, tripId)).items.filter((item) => !item.isOff).map((item) => item.id)
+
+describe('a trip', () => {
+  test('carries a cylinder from one site to the other, and at no time is it at both', async () => {
+    const { tripId, cylinders } = await loaded(['160'])
+    const id = cylinders[0]?.id ?? ''
+    expect(await placeOf(id)).toMatchObject({ status: 'in_transit' })
+    await go(tripId)
+    const off = { key: uuidv7(), tripId, siteId: toSiteId, areaId: null }
+    await unload(receiver, { ...off, items: await itemsOf(tripId) })
+    expect(await placeOf(id)).toEqual({ site_id: toSiteId, status: 'full' })
+    expect(await getTrip(hand, tripId)).toMatchObject({ state: 'ended' })
+    const chains = await rowsOf<{ chain: string }>(
+      'SELECT DISTINCT chain FROM audit_entries WHERE subject_id = $1',
+      [tripId],
+    )
+    expect(chains.map((row) => row.chain).sort()).toEqual([siteId, toSiteId].sort())
+  })
+
+  test('weighs each by tare and contents, or by the scale', async () => {
+    const tripId = await start()
+    const cylinder = await fresh()
+    await put(tripId, cylinder.serial, { weight: '151.5' })
+    const [item] = (await getTrip(hand, tripId)).items
+    expect(item).toMatchObject({ isWeighed: true })
+    expect((await getTrip(hand, tripId)).verdict.aggregateLb).toBeCloseTo(151.5, 9)
+    const other = await fresh()
+    await put(tripId, other.serial)
+    expect((await getTrip(hand, tripId)).verdict.aggregateLb).toBeGreaterThan(200)
+  })
+
+  test('takes no cylinder twice, none of another site, none that is on a trip', async () => {
+    const { tripId, cylinders } = await loaded(['160'])
+    await expect(put(tripId, cylinders[0]?.serial ?? '')).rejects.toEqual(
+      refusal('CYLINDER_STATUS'),
+    )
+    const elsewhere = await cylinderAt(toSiteId, 'oxygen-244', receiver)
+    await expect(put(tripId, elsewhere.serial)).rejects.toEqual(refusal('CYLINDER_UNKNOWN'))
+    await expect(put(tripId, 'NO-SUCH')).rejects.toEqual(refusal('CYLINDER_UNKNOWN'))
+  })
+
+  test('rides on the trailer only where there is one; a vehicle is on one trip at a time', async () => {
+    const tripId = await start()
+    await expect(
+      put(tripId, (await fresh()).serial, { body: 'trailer', weight: '160' }),
+    ).rejects.toEqual(refusal('NO_TRAILER'))
+    await expect(start()).rejects.toEqual(refusal('VEHICLE_OUT'))
+    await expect(removeVehicle(hand, { key: uuidv7(), vehicleId })).rejects.toEqual(
+      refusal('VEHICLE_OUT'),
+    )
+    vehicleId = await newVehicle(true)
+    const other = await start()
+    await put(other, (await fresh()).serial, { body: 'trailer', weight: '160' })
+    expect((await getTrip(hand, other)).verdict.grossLb.trailer).toBeCloseTo(160, 9)
+  })
+
+  test('goes only from and to sites of the viewer’s', async () => {
+    await expect(start({ toSiteId: await newSite() })).rejects.toEqual(refusal('NOT_FOUND'))
+    await expect(start({ toSiteId: siteId })).rejects.toEqual(refusal('SAME_SITE'))
+    const stranger = await newViewer(await newSite(), 'yard_hand')
+    const tripId = await start()
+    await expect(getTrip(stranger, tripId)).rejects.toEqual(refusal('NOT_FOUND'))
+    await expect(listTrips(stranger, siteId)).rejects.toEqual(refusal('NOT_FOUND'))
+  })
+})
+
+describe('leaving', () => {
+  // 49 CFR 173.6(a)(2) 220 lb (read), 173.6(d) 440 lb (from memory).
+  test.each([
+    [['220', '220'], null],
+    [['221'], 'LOAD_CYLINDER_GROSS'],
+    [['160', '160', '121'], 'LOAD_VEHICLE_GROSS'],
+  ])('with %j lb is %s', async (weights, code) => {
+    const { tripId } = await loaded(weights)
+    if (code === null) await expect(go(tripId)).resolves.toEqual({ id: tripId })
+    else {
+      const refused = await go(tripId).catch((error: unknown) => error)
+      expect(refused).toEqual(refusal(code))
+      expect(refused).toMatchObject({
+        params: { citation: expect.stringMatching(/^49 CFR 173\.6/) },
+      })
+      await expect(go(tripId, { shippingPaperNo: 'SP-14', driverTrained: 'yes' })).resolves.toEqual(
+        { id: tripId },
+      )
+    }
+  })
+
+  test('names every open check at once, and an empty vehicle', async () => {
+    const tripId = await start()
+    const refused = (await go(tripId, { checks: ['capped'] }).catch((error: unknown) => error)) as {
+      reasons: { code: string }[]
+    }
+    expect(refused.reasons.map((reason) => reason.code)).toEqual([
+      'LOAD_EMPTY',
+      ...TRIP_CHECKS.slice(1).map(() => 'LOAD_CHECK_OPEN'),
+    ])
+  })
+
+  test('is the database’s to refuse too: a load past its limit or a check left open goes nowhere', async () => {
+    const { tripId } = await loaded(['160', '160', '160'])
+    const force = (checks: readonly string[], paper: string | null) =>
+      testDatabase().owner.query(
+        `UPDATE trips SET state = 'under_way', checks = $2, shipping_paper_no = $3, driver_trained = true WHERE id = $1`,
+        [tripId, JSON.stringify(checks), paper],
+      )
+    await expect(force(TRIP_CHECKS, null)).rejects.toMatchObject({
+      code: 'KW001',
+      message: expect.stringContaining('LOAD_NEEDS_PAPERS'),
+    })
+    await expect(force(TRIP_CHECKS.slice(1), 'SP-1')).rejects.toMatchObject({
+      message: expect.stringContaining('LOAD_CHECK_OPEN'),
+    })
+    await expect(force(TRIP_CHECKS, 'SP-1')).resolves.toBeTruthy()
+  })
+})
+
+describe('unloading', () => {
+  test('is done by who may move cylinders there, each once', async () => {
+    const { tripId } = await loaded(['100', '100'])
+    await go(tripId)
+    const [first, second] = await itemsOf(tripId)
+    const off = (items: readonly (string | undefined)[], by = receiver, at = toSiteId) =>
+      unload(by, {
+        key: uuidv7(),
+        tripId,
+        siteId: at,
+        areaId: null,
+        items: items.filter((item) => item !== undefined),
+      })
+    await expect(off([first], hand)).rejects.toEqual(refusal('FORBIDDEN'))
+    await off([first])
+    expect(await getTrip(hand, tripId)).toMatchObject({ state: 'under_way' })
+    await expect(off([first])).rejects.toEqual(refusal('CYLINDER_STATUS'))
+    await off([second], hand, siteId)
+    expect(await getTrip(hand, tripId)).toMatchObject({ state: 'ended' })
+  })
+
+  test('never leaves a cylinder on a trip that has ended', async () => {
+    const { tripId } = await loaded(['100'])
+    await expect(
+      testDatabase().owner.query("UPDATE trips SET state = 'ended' WHERE id = $1", [tripId]),
+    ).rejects.toMatchObject({ message: expect.stringContaining('TRIP_STILL_LOADED') })
+    await expect(
+      insert('trip_items', {
+        id: uuidv7(),
+        trip_id: tripId,
+        site_id: siteId,
+        cylinder_id: (await fresh()).id,
+        body: 'truck',
+        gross_kg: 70,
+      }),
+    ).rejects.toMatchObject({ message: expect.stringContaining('NOT_LOADED') })
+  })
+})
