@@ -1,4 +1,4 @@
-import { expectedOf } from './hypotheses-expected'
+import { type Expected, expectedOf } from './hypotheses-expected'
 import { type Stretches, stretchesOf } from './hypotheses-stretches'
 import type { Trail } from './hypotheses-types'
 import { type Ledger, openLedger } from './reconcile-ledger'
@@ -6,6 +6,8 @@ import type { ResidualSystem } from './reconcile-types'
 import { placeOf } from './reconcile-usage'
 
 export type TrailSystem = Stretches & {
+  /** What each stretch should have taken. */
+  expected: Expected[]
   ledger: Ledger
   /** All components as one: a cause may speak of cylinders that never met. */
   system: ResidualSystem
@@ -23,7 +25,7 @@ export function openTrail(trail: Trail): TrailSystem {
     totalsKg: expected.map((one) => one.kg),
     totalVariances: expected.map((one) => one.variance),
   })
-  return { ...parted, ledger, system: unite(ledger, parted.stretches.length) }
+  return { ...parted, expected, ledger, system: unite(ledger, parted.stretches.length) }
 }
 
 /** Components side by side: nothing is shared between two of them, and what is not balanced is in none. */

@@ -1,0 +1,181 @@
+import { type CusumPlan, type CusumState, startCusum, stepCusum } from './control-chart'
+import { fleetDecisionInterval } from './control-chart-run-length'
+import type { Expected } from './hypotheses-expected'
+import type { Stretches } from './hypotheses-stretches'
+import type { Stretch, TrailReading } from './hypotheses-types'
+import { Z_90 } from './stats'
+
+/** What left the cylinders of a site in a week, by where it went, kg and kg². */
+export type WeekBalance = {
+  fromMs: number
+  /** While work was logged. */
+  used: { kg: number; variance: number }
+  /** What that work should have taken by its crews' own factors. */
+  expected: { kg: number; variance: number }
+  /** While nothing was logged: what nobody can have burned. */
+  lost: { kg: number; variance: number }
+}
+
+const WEEK_MS = 7 * 86_400_000
+/** A Monday, so that weeks are weeks. */
+const FIRST_MONDAY_MS = Date.UTC(2001, 0, 1)
+
+export const weekOf = (ms: number) =>
+  FIRST_MONDAY_MS + Math.floor((ms - FIRST_MONDAY_MS) / WEEK_MS) * WEEK_MS
+
+/**
+ * A site's gas week by week.
+ *
+ * Each stretch counts in the week in which it ends. Within a week a reading that closes one interval and
+ * opens the next cancels, so that only the first and the last of a row of readings bring doubt in.
+ *
+ * @param parted stretches of the trail, with what each should have taken
+ * @returns weeks with anything in them, oldest first; work that the record can't judge is left out
+ * @source sums of readings with their variances (GUM 5.1.2)
+ */
+export function weeklyBalances(
+  { stretches, before }: Stretches,
+  expected: readonly Expected[],
+  readings: readonly TrailReading[],
+): WeekBalance[] {
+  const weeks = new Map<number, { week: WeekBalance; sums: Record<Side, Map<number, number>> }>()
+  for (const [place, stretch] of stretches.entries()) {
+    const wanted = expected[place]
+    if (!wanted || Number.isNaN(wanted.kg)) continue
+    const fromMs = weekOf(stretch.toMs)
+    const open = weeks.get(fromMs) ?? emptyWeek(fromMs)
+    weeks.set(fromMs, open)
+    addStretch(open, stretch, wanted, before)
+  }
+  return [...weeks.values()]
+    .map(({ week, sums }) => ({
+      ...week,
+      used: sumOf(sums.used, readings),
+      lost: sumOf(sums.lost, readings, week.lost.kg),
+    }))
+    .sort((a, b) => a.fromMs - b.fromMs)
+}
+
+type Side = 'used' | 'lost'
+
+function emptyWeek(fromMs: number) {
+  const none = () => ({ kg: 0, variance: 0 })
+  return {
+    week: { fromMs, used: none(), expected: none(), lost: none() },
+    sums: { used: new Map<number, number>(), lost: new Map<number, number>() },
+  }
+}
+
+function addStretch(
+  { week, sums }: ReturnType<typeof emptyWeek>,
+  stretch: Stretch,
+  wanted: Expected,
+  before: Int32Array,
+): void {
+  const side = stretch.kind === 'work' ? 'used' : 'lost'
+  const weigh = (place: number, weight: number) =>
+    sums[side].set(place, (sums[side].get(place) ?? 0) + weight)
+  for (const end of stretch.ends) {
+    weigh(before[end] as number, 1)
+    weigh(end, -1)
+  }
+  if (side === 'used') {
+    week.expected.kg += wanted.kg
+    week.expected.variance += wanted.variance
+    // What boils off as expected, or was accounted for, is no loss.
+  } else week.lost.kg -= wanted.kg
+}
+
+/** Weighted readings, and their variance; a start value is taken along. */
+function sumOf(weights: ReadonlyMap<number, number>, readings: readonly TrailReading[], kg = 0) {
+  const sum = { kg, variance: 0 }
+  for (const [place, weight] of weights) {
+    const { gasKg, standardUncertaintyKg } = readings[place] as TrailReading
+    sum.kg += weight * gasKg
+    sum.variance += (weight * standardUncertaintyKg) ** 2
+  }
+  return sum
+}
+
+/** Half of half a standard deviation a week: the loss that is looked for. Own choice. */
+const K = 0.25
+/** False alarms borne in a year over all charts together. Own choice. */
+const FALSE_ALARMS_A_YEAR = 1
+const WEEKS_A_YEAR = 52
+
+/** The plan of the loss charts of a company: one a site and gas, one false alarm a year over all. */
+export const lossPlan = (charts: number): CusumPlan => ({
+  k: K,
+  h: fleetDecisionInterval({
+    k: K,
+    charts: Math.max(1, charts),
+    valuesPerPeriod: WEEKS_A_YEAR,
+    falseAlarmsPerPeriod: FALSE_ALARMS_A_YEAR,
+  }),
+})
+
+export type LossPoint = WeekBalance & { z: number; state: CusumState }
+export type LossChart = {
+  points: LossPoint[]
+  plan: CusumPlan
+  /** The week in which the rise began that first went out, and the week in which it did. */
+  signal: { onsetMs: number; outMs: number } | null
+}
+
+/**
+ * Losses summed up week by week, each in its own deviations; never set back by itself.
+ *
+ * @param weeks oldest first, variances above nought where anything was lost
+ * @source one-sided cumulative sum, NIST/SEMATECH e-Handbook 6.3.2.3
+ */
+export function lossChart(weeks: readonly WeekBalance[], plan: CusumPlan): LossChart {
+  let state = startCusum(plan)
+  const points = weeks.map((week): LossPoint => {
+    const z = week.lost.variance > 0 ? week.lost.kg / Math.sqrt(week.lost.variance) : 0
+    state = stepCusum(plan, state, z)
+    return { ...week, z, state }
+  })
+  const out = points.find((point) => point.state.isOut)
+  const onset = points[out?.state.onset ?? -1]
+  return {
+    points,
+    plan,
+    signal: out && onset ? { onsetMs: onset.fromMs, outMs: out.fromMs } : null,
+  }
+}
+
+type Sum = { kg: number; low90Kg: number; high90Kg: number }
+export type PeriodBalance = {
+  left: Sum
+  expected: Sum
+  overWork: Sum
+  lost: Sum
+  /** Beyond the work and standing: what nobody can account for. */
+  unexplained: Sum
+}
+
+/** A period's sums, which add up: left = expected by the work + beyond it + lost while nothing was logged. */
+export function periodBalance(weeks: readonly WeekBalance[]): PeriodBalance {
+  const total = (pick: (week: WeekBalance) => { kg: number; variance: number }) => ({
+    kg: weeks.reduce((sum, week) => sum + pick(week).kg, 0),
+    variance: weeks.reduce((sum, week) => sum + pick(week).variance, 0),
+  })
+  const [used, expected, lost] = [
+    total((week) => week.used),
+    total((week) => week.expected),
+    total((week) => week.lost),
+  ]
+  const sum = (kg: number, variance: number): Sum => ({
+    kg,
+    low90Kg: kg - Z_90 * Math.sqrt(variance),
+    high90Kg: kg + Z_90 * Math.sqrt(variance),
+  })
+  const over = used.kg - expected.kg
+  return {
+    left: sum(used.kg + lost.kg, used.variance + lost.variance),
+    expected: sum(expected.kg, expected.variance),
+    overWork: sum(over, used.variance + expected.variance),
+    lost: sum(lost.kg, lost.variance),
+    unexplained: sum(over + lost.kg, used.variance + expected.variance + lost.variance),
+  }
+}

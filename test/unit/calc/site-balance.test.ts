@@ -1,0 +1,72 @@
+import { describe, expect, test } from 'vitest'
+import { cusumRunLength } from '@/lib/calc/control-chart-run-length'
+import { openTrail } from '@/lib/calc/hypotheses-system'
+import { lossChart, lossPlan, periodBalance, weeklyBalances, weekOf } from '@/lib/calc/site-balance'
+import { type FaultKind, simulateCompany } from './trail-company'
+
+const balancesOf = (seed: string, faults: FaultKind[], siteId = 'north') => {
+  const { trail, planted } = simulateCompany(seed, faults)
+  const here = {
+    readings: trail.readings.filter((one) => one.siteId === siteId),
+    works: trail.works.filter((one) => one.groupId === siteId),
+  }
+  const opened = openTrail(here)
+  return { weeks: weeklyBalances(opened, opened.expected, here.readings), planted }
+}
+
+test('weeks begin on a Monday', () => {
+  // 2026-01-05 is a Monday.
+  expect(weekOf(Date.UTC(2026, 0, 5, 13))).toBe(Date.UTC(2026, 0, 5))
+  expect(weekOf(Date.UTC(2026, 0, 11, 23, 59))).toBe(Date.UTC(2026, 0, 5))
+})
+
+describe('a site where nothing is wrong', () => {
+  const { weeks } = balancesOf('calm balance', [])
+
+  test('balances: nine in ten hold nought, and the sums add up', () => {
+    const { left, expected, overWork, lost, unexplained } = periodBalance(weeks)
+    expect(left.kg).toBeCloseTo(expected.kg + overWork.kg + lost.kg, 9)
+    expect(unexplained.kg).toBeCloseTo(overWork.kg + lost.kg, 9)
+    expect(left.kg).toBeGreaterThan(500)
+    expect(Math.abs(lost.kg)).toBeLessThan(2 * (lost.high90Kg - lost.kg))
+    expect(Math.abs(unexplained.kg)).toBeLessThan(2 * (unexplained.high90Kg - unexplained.kg))
+  })
+
+  test('never goes out of its chart', () => {
+    const { points, signal } = lossChart(weeks, lossPlan(6))
+    expect(points.length).toBeGreaterThan(10)
+    expect(signal).toBeNull()
+  })
+})
+
+test('a loss that begins goes out of the chart, and the onset is the week it began', () => {
+  const none = { kg: 0, variance: 0 }
+  const week = (n: number, kg: number) => ({
+    fromMs: n * 7 * 86_400_000,
+    used: none,
+    expected: none,
+    lost: { kg, variance: 1 },
+  })
+  // Ups and downs that come to nought, then 1.5 deviations a week.
+  const weeks = Array.from({ length: 30 }, (_, n) => week(n, n < 15 ? (n % 2 ? 0.8 : -0.8) : 1.5))
+  const plan = lossPlan(6)
+  const { points, signal } = lossChart(weeks, plan)
+  expect(signal?.onsetMs).toBe(weeks[15]?.fromMs)
+  // 1.5 less k a week: out in the first week in which that passes h.
+  const wanted = 15 + Math.ceil(plan.h / (1.5 - plan.k)) - 1
+  expect(signal?.outMs).toBe(weeks[wanted]?.fromMs)
+  // It is never set back by itself.
+  expect(points.at(-1)?.state.isOut).toBe(true)
+})
+
+test('a leak of a cylinder is in the site’s loss for the period', () => {
+  const { weeks } = balancesOf('leaky balance 1', ['leak_idle'])
+  const { weeks: calm } = balancesOf('leaky balance 1', [])
+  expect(periodBalance(weeks).lost.kg).toBeGreaterThan(periodBalance(calm).lost.kg + 1)
+})
+
+test('the plan bears one false alarm a year over all charts', () => {
+  const { k, h } = lossPlan(12)
+  // 12 charts of 52 weeks: a mean run of 624.
+  expect(cusumRunLength({ k, h, shift: 0 })).toBeCloseTo(624, 0)
+})
