@@ -54,6 +54,13 @@ const hypothesisSchema = z.object({
 /** Causes of a finding as kept. Stored JSON is checked again: an older shape must fail here. */
 export const hypothesesSchema = z.array(hypothesisSchema).min(1)
 
+const amount = z.object({ kg: z.number(), variance: z.number() })
+
+/** A site's weeks as kept. */
+export const weeksSchema = z.array(
+  z.object({ fromMs: z.number(), used: amount, expected: amount, lost: amount }),
+)
+
 export const FINDING_DECISIONS = ['looking', 'accepted', 'rejected', 'withdrawn'] as const
 
 export const decideFindingSchema = z
@@ -78,6 +85,14 @@ export type DecideFindingInput = z.infer<typeof decideFindingSchema>
 /** Asked by somebody of one site; the look goes through the whole record. */
 export const lookAgainSchema = z.object({ key: clientKey, siteId: idField })
 export type LookAgainInput = z.infer<typeof lookAgainSchema>
+
+/** The filter of a site's balance stands in the address; what can't be read is left out. */
+export const balanceFilterSchema = z.object({
+  site: z.uuid().nullable().catch(null),
+  gas: z.string().max(40).nullable().catch(null),
+  weeks: z.coerce.number().int().min(4).max(60).catch(26),
+})
+export type BalanceFilter = z.infer<typeof balanceFilterSchema>
 
 /** The filter of the queue stands in the address; what can't be read is left out. */
 export const findingFilterSchema = z.object({

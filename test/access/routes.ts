@@ -124,6 +124,7 @@ const DESK: Record<string, RouteRow> = {
   '/begin': { needs: 'signed-in', isOfAllSites: true, path: plain('/begin') },
   '/audit': { needs: 'audit:read', path: ofSite('/audit') },
   '/audit/[jobId]': { needs: 'audit:read', path: (scene) => `/audit/${scene.job.id}` },
+  '/audit/balance': { needs: 'audit:read', path: ofSite('/audit/balance') },
   '/audit/findings': { needs: 'audit:read', path: ofSite('/audit/findings') },
   '/audit/findings/[findingId]': {
     needs: 'audit:read',

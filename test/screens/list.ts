@@ -265,6 +265,7 @@ const office = ({ mill, person, crew, area, outfit, audited, finding }: Subjects
   { name: 'plan-accuracy', email: JO, address: '/plan/accuracy' },
   { name: 'audit', email: JO, address: '/audit' },
   { name: 'audit-job', email: JO, address: `/audit/${audited}`, ...desk('desk-audit-job') },
+  { name: 'audit-balance', email: JO, address: '/audit/balance' },
   { name: 'findings', email: JO, address: '/audit/findings' },
   { name: 'finding', email: JO, address: `/audit/findings/${finding}` },
   { name: 'people', email: NILS, address: '/people' },

@@ -1,4 +1,5 @@
 import type { Metadata } from 'next'
+import Link from 'next/link'
 import { getTranslations } from 'next-intl/server'
 import { ButtonLink } from '@/app/_components/controls/button'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
@@ -104,6 +105,12 @@ export default async function AuditPage({ searchParams }: AuditPageProps) {
         </>
       )}
       <p className="flex flex-wrap gap-x-6 px-4 py-2 desk:px-8">
+        <Link
+          href="/audit/balance"
+          className="block min-h-12 content-center text-ink underline decoration-cobalt underline-offset-4 desk:min-h-8"
+        >
+          {t('siteBalance')}
+        </Link>
         {(['xlsx', 'pdf'] as const).map((kind) => (
           <a
             key={kind}

@@ -5,6 +5,7 @@ import { dangerOf, worthOf } from '@/lib/calc/finding-rank'
 import { USUAL_FALSE_ALARM } from '@/lib/calc/gross-error-global'
 import { explainTrail } from '@/lib/calc/hypotheses'
 import type { Finding, Hypothesis, Trail } from '@/lib/calc/hypotheses-types'
+import { weeklyBalances } from '@/lib/calc/site-balance'
 import { log } from '@/lib/log'
 import { db } from '../client'
 import { inTransaction, SYSTEM, type Tx } from '../tx'
@@ -86,9 +87,14 @@ function rowOf(
 /** Looks through one gas at one site and keeps what is new of it; returns the ids of all that was found. */
 async function lookThrough(part: TrailPart, runId: string, falseAlarm: number): Promise<string[]> {
   const [trail, place] = await Promise.all([readTrail(part), readPlace(part.siteId)])
-  const rows = explainTrail(trail, falseAlarm).findings.flatMap((finding) =>
-    rowOf({ part, trail, runId }, place, finding),
-  )
+  const { findings, opened } = explainTrail(trail, falseAlarm)
+  const weeks = weeklyBalances(opened, opened.expected, trail.readings)
+  // A look that another process took over begins again: what it kept is the same.
+  await db.siteBalance.createMany({
+    data: [{ id: uuidv7(), runId, ...part, weeks }],
+    skipDuplicates: true,
+  })
+  const rows = findings.flatMap((finding) => rowOf({ part, trail, runId }, place, finding))
   if (rows.length === 0) return []
   return inTransaction(SYSTEM, 'finding:propose', async (tx) => {
     await tx.finding.createMany({ data: rows, skipDuplicates: true })

@@ -35,6 +35,7 @@ const FACTS = [
   'finding_decisions',
   'incidents',
   'incident_events',
+  'site_balances',
 ] as const
 const MOVED_BY_TRIGGERS = [
   'permits',
