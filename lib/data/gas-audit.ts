@@ -7,8 +7,10 @@ import type { JobAudit } from '@/lib/calc/audit-types'
 import { type DoneShare, doneShare } from '@/lib/calc/done-share'
 import { type GasCode, isGasCode } from '@/lib/calc/gas-data'
 import { jobSpans } from '@/lib/calc/job-spans'
+import { type Narrowing, narrowings } from '@/lib/calc/next-reading'
 import { AppError } from '@/lib/errors'
 import { db } from './client'
+import { type CrewUsed, crewsLearned } from './crew-factors'
 import { readNow } from './cylinders'
 import { type AuditInterval, auditIntervals } from './gas-audit-intervals'
 import {
@@ -47,6 +49,7 @@ export type AuditedJob = Readonly<{
 const JOB_COLUMNS = {
   id: true,
   siteId: true,
+  crewId: true,
   number: true,
   title: true,
   state: true,
@@ -203,7 +206,45 @@ export type JobAuditDetail = AuditedJob &
     /** Every reading that made the numbers, by its moment. */
     readings: readonly AuditedReading[]
     intervals: Readonly<Record<GasSide, readonly AuditInterval[]>>
+    /** How its crew runs against the table, beyond what the estimate went by; null where nobody knows. */
+    crewFactor: CrewUsed | null
+    /** What one more reading at each end of a stay would leave of the doubt, the best first. */
+    narrowings: Readonly<Record<GasSide, readonly OneMoreReading[]>>
   }>
+
+export type OneMoreReading = Narrowing &
+  Readonly<{ serial: string; atMs: number; isFirst: boolean }>
+
+/** Of each stay its first and its last reading, as if the same instrument were read once more. */
+function narrowingsOf(
+  audit: JobAudit | null,
+  readings: readonly AuditedReading[],
+): OneMoreReading[] {
+  if (!audit || audit.usage.standardUncertainty === 0) return []
+  const ends = audit.spans.flatMap(({ cylinderId, intervals }) => {
+    const [first, last] = [intervals[0], intervals.at(-1)]
+    if (!first || !last) return []
+    return [
+      { atMs: first.fromMs, weight: 1 },
+      { atMs: last.toMs, weight: -1 },
+    ].flatMap(({ atMs, weight }) => {
+      const reading = readings.find((one) => one.cylinderId === cylinderId && one.atMs === atMs)
+      if (!reading || reading.standardUncertaintyKg === 0) return []
+      const variance = reading.standardUncertaintyKg ** 2
+      return [{ id: reading.eventId, weight, variance, furtherVariance: variance, reading }]
+    })
+  })
+  return narrowings(ends, audit.usage.standardUncertainty ** 2).flatMap((one) => {
+    const end = ends.find((candidate) => candidate.id === one.id)
+    if (!end) return []
+    const { serial, atMs } = end.reading
+    return [{ ...one, serial, atMs, isFirst: end.weight > 0 }]
+  })
+}
+
+/** An estimate that went by a crew's factor has it in it already. */
+const beyondEstimate = (learned: CrewUsed | null, estimate: JobEstimateRow | undefined) =>
+  learned && estimate && estimate.crew_factor === null ? learned : null
 
 /** One job: what it used, interval by interval, beside what was estimated before its first cut. */
 export async function getJobAudit(viewer: Viewer, jobId: string): Promise<JobAuditDetail> {
@@ -211,10 +252,11 @@ export async function getJobAudit(viewer: Viewer, jobId: string): Promise<JobAud
   const job = await db.job.findUnique({ where: { id: jobId }, select: JOB_COLUMNS })
   if (!job) throw new AppError('NOT_FOUND')
   assertCan(viewer, 'audit:read', job.siteId)
-  const [readings, estimates, logs] = await Promise.all([
+  const [readings, estimates, logs, learned] = await Promise.all([
     readJobReadings([jobId]),
     readJobEstimates([jobId]),
     readJobLogs(jobId),
+    crewsLearned(db),
   ])
   const estimate = estimates[0]
   const cuts = estimate ? await readCutShares([estimate.estimate_id]) : []
@@ -234,5 +276,10 @@ export async function getJobAudit(viewer: Viewer, jobId: string): Promise<JobAud
     ...sides,
     readings,
     intervals: { oxygen: intervalsOf('oxygen'), fuel: intervalsOf('fuel') },
+    crewFactor: beyondEstimate(learned(job.siteId, job.crewId), estimate),
+    narrowings: {
+      oxygen: narrowingsOf(sides.oxygen, readings),
+      fuel: narrowingsOf(sides.fuel, readings),
+    },
   }
 }

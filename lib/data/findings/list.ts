@@ -202,6 +202,21 @@ export async function listFindings(viewer: Viewer, filter: FindingFilter): Promi
   }
 }
 
+/** Findings of the last look, and decided ones, in which a job has a part. */
+export async function listFindingsOfJob(
+  viewer: Viewer,
+  job: Readonly<{ id: string; siteId: string }>,
+): Promise<ListedFinding[]> {
+  const filter = { site: job.siteId }
+  const [open, decided] = await Promise.all([
+    listFindings(viewer, { ...filter, show: 'open' }),
+    listFindings(viewer, { ...filter, show: 'decided' }),
+  ])
+  return [...open.findings, ...decided.findings].filter((finding) =>
+    finding.jobs.some((one) => one.id === job.id),
+  )
+}
+
 export type EvidenceReading = Readonly<{
   eventId: string
   cylinderId: string

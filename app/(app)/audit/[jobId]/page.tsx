@@ -7,12 +7,14 @@ import { PhoneHead } from '@/app/_components/phone-head'
 import { frameFor } from '@/lib/auth/frame'
 import { requireViewer } from '@/lib/auth/viewer'
 import type { JobAudit } from '@/lib/calc/audit-types'
+import { listFindingsOfJob } from '@/lib/data/findings/list'
 import { type GasSide, getJobAudit, type JobAuditDetail } from '@/lib/data/gas-audit'
 import { formatWhen } from '@/lib/format/clock'
 import { formatInterval, formatNumber } from '@/lib/format/numbers'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { niceStep, percentDone, volumeOf, volumesOf, volumeUnit, whyNothing } from '../audit-view'
 import { IntervalsTable } from './intervals-table'
+import { JobAccountTable, JobFindings } from './job-account'
 import { type ChartRow, UsageChart } from './usage-chart'
 
 type JobAuditPageProps = Readonly<{
@@ -29,7 +31,10 @@ export async function generateMetadata(): Promise<Metadata> {
 export default async function JobAuditPage({ params, searchParams }: JobAuditPageProps) {
   const viewer = await requireViewer()
   const job = await found(getJobAudit(viewer, (await params).jobId))
-  const { nowMs } = await frameFor(viewer)
+  const [{ nowMs }, findings] = await Promise.all([
+    frameFor(viewer),
+    listFindingsOfJob(viewer, job),
+  ])
   const pages = await searchParams
   const t = await getTranslations('audit')
   const prefs = { units: viewer.units, clock: viewer.clock, timeZone: job.zone }
@@ -52,7 +57,13 @@ export default async function JobAuditPage({ params, searchParams }: JobAuditPag
               ))}
               <p className="mt-1 type-small text-ink-2">{t('chartKey')}</p>
               <Figures audits={audits} prefs={prefs} />
+              {audits.map((audit) => (
+                <div key={audit.gas} className="mt-4">
+                  <JobAccountTable job={job} audit={audit} prefs={prefs} />
+                </div>
+              ))}
               <Basis job={job} prefs={prefs} now={new Date(nowMs)} />
+              <JobFindings findings={findings} prefs={prefs} />
             </section>
             <div className="grid min-w-0 content-start gap-8">
               {audits.map((audit) => (
