@@ -148,7 +148,8 @@ async function Losses({ balance, prefs }: PartProps) {
   const { points, plan, signal } = balance.chart
   const shown = points.slice(-balance.shownWeeks)
   const at = (kg: number) => volumeOf(balance.gas, kg, prefs.units)
-  const day = (ms: number) => formatDate(ms, prefs)
+  // Weeks are counted from Mondays of universal time.
+  const day = (ms: number) => formatDate(ms, { timeZone: 'UTC' })
   const isOnsetShown = signal !== null && shown.some((one) => one.fromMs === signal.onsetMs)
   return (
     <section className="min-w-0">
