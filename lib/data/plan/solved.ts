@@ -10,8 +10,13 @@ import { type PlanOutcome, solvePlan } from '@/lib/solver/solve-plan'
 const TIME = { timeLimitS: 8, gap: 0.01 }
 /** Plans kept by what they rest on: a page that is looked at again does not ask the solver again. */
 const MOST_KEPT = 40
-const kept = new Map<string, PlanOutcome>()
-const running = new Map<string, Promise<PlanOutcome>>()
+
+/** A page and a route are bundled apart and would each have plans of their own: both reach these. */
+const shared = globalThis as {
+  kerfwatchPlans?: { kept: Map<string, PlanOutcome>; running: Map<string, Promise<PlanOutcome>> }
+}
+shared.kerfwatchPlans ??= { kept: new Map(), running: new Map() }
+const { kept, running } = shared.kerfwatchPlans
 
 const nameOf = (problem: PlanProblem) =>
   createHash('sha256').update(JSON.stringify(problem)).digest('base64url')
