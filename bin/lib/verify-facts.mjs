@@ -8,6 +8,8 @@ const FACT_TABLES = [
   'cylinder_events',
   'deliveries',
   'estimates',
+  'evidence_files',
+  'extinguisher_checks',
   'gas_instruments',
   'finding_decisions',
   'findings',

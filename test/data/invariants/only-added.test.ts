@@ -36,6 +36,8 @@ const FACTS = [
   'incidents',
   'incident_events',
   'site_balances',
+  'evidence_files',
+  'extinguisher_checks',
 ] as const
 const MOVED_BY_TRIGGERS = [
   'permits',
@@ -43,6 +45,12 @@ const MOVED_BY_TRIGGERS = [
   'outfits',
   'stints',
   'permit_open_spans',
+  'assignments',
+  'visitors',
+  'extinguishers',
+  'vehicles',
+  'trips',
+  'trip_items',
 ] as const
 
 beforeEach(async () => {
