@@ -134,6 +134,7 @@ const DESK: Record<string, RouteRow> = {
   '/api/audit/xlsx': { needs: 'audit:read', path: ofSite('/api/audit/xlsx') },
   '/api/audit/pdf': { needs: 'audit:read', path: ofSite('/api/audit/pdf') },
   '/records': { needs: 'record:read', path: ofSite('/records') },
+  '/storage': { needs: 'cylinder:read', path: ofSite('/storage') },
   '/rent': { needs: 'order:read', path: ofSite('/rent') },
   '/orders': { needs: 'order:read', path: ofSite('/orders') },
   '/plan': { needs: 'order:read', isOfAllSites: true, path: plain('/plan') },

@@ -188,6 +188,7 @@ const plan = ({ job, cut, cutToDo, shapes, coped, chart, cylinder }: Subjects): 
   { name: 'cylinders', email: DANA, address: '/cylinders' },
   { name: 'cylinder', email: DANA, address: `/cylinders/${cylinder}` },
   { name: 'stock-count', email: DANA, address: '/cylinders/count' },
+  { name: 'storage', email: DANA, address: '/storage' },
   { name: 'deliveries', email: DANA, address: '/deliveries' },
   { name: 'fleet-import', email: DANA, address: '/cylinders/import' },
   { name: 'scan', email: DANA, address: '/cylinders/scan' },

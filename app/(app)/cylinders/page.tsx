@@ -66,6 +66,7 @@ export default async function CylindersPage({ searchParams }: CylindersPageProps
               {can(viewer, 'order:read', site.id) ? (
                 <ButtonLink href={`/rent?site=${site.id}`}>{t('rent')}</ButtonLink>
               ) : null}
+              <ButtonLink href={`/storage?site=${site.id}`}>{t('storage')}</ButtonLink>
               <ButtonLink href={`/deliveries?site=${site.id}`}>{t('deliveries')}</ButtonLink>
               <ButtonLink href={`/cylinders/import?site=${site.id}`}>{t('importFile')}</ButtonLink>
               <ButtonLink href={`/trips?site=${site.id}`}>{t('trips')}</ButtonLink>
