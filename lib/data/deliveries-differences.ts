@@ -237,10 +237,11 @@ export type DeliveryHead = Readonly<{
 export async function listDeliveries(viewer: Viewer, siteId: string): Promise<DeliveryHead[]> {
   assertCan(viewer, 'cylinder:read', siteId)
   return db.$queryRaw<DeliveryHead[]>`
-    SELECT d.id, d.received_at AS "receivedAt", s.name AS "supplierName", o.number AS "orderNumber",
-           (SELECT count(*) FROM delivery_differences x WHERE x.delivery_id = d.id
-              AND NOT EXISTS (SELECT 1 FROM delivery_settlements t WHERE t.difference_id = x.id))::int AS open
-    FROM (SELECT * FROM deliveries WHERE site_id = ${siteId}::uuid ORDER BY received_at DESC, id DESC LIMIT 50) d
-    JOIN suppliers s ON s.id = d.supplier_id LEFT JOIN orders o ON o.id = d.order_id
-    ORDER BY open > 0 DESC, d.received_at DESC`
+    SELECT * FROM (
+      SELECT d.id, d.received_at AS "receivedAt", s.name AS "supplierName", o.number AS "orderNumber",
+             (SELECT count(*) FROM delivery_differences x WHERE x.delivery_id = d.id
+                AND NOT EXISTS (SELECT 1 FROM delivery_settlements t WHERE t.difference_id = x.id))::int AS open
+      FROM (SELECT * FROM deliveries WHERE site_id = ${siteId}::uuid ORDER BY received_at DESC, id DESC LIMIT 50) d
+      JOIN suppliers s ON s.id = d.supplier_id LEFT JOIN orders o ON o.id = d.order_id) AS heads
+    ORDER BY heads.open > 0 DESC, heads."receivedAt" DESC`
 }

@@ -34,9 +34,10 @@ export type FleetImportView = Readonly<{
 
 async function findImport(viewer: Viewer, id: string) {
   const found = await db.fleetImport.findFirst({
-    where: { id, siteId: { in: sitesWhere(viewer, 'cylinder:receive') } },
+    where: { id, siteId: { in: sitesWhere(viewer, 'site:read') } },
   })
   if (!found) throw new AppError('NOT_FOUND')
+  assertCan(viewer, 'cylinder:receive', found.siteId)
   return found
 }
 

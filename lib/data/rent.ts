@@ -242,7 +242,7 @@ export async function checkRentStatement(
   viewer: Viewer,
   input: StatementInput,
 ): Promise<CheckedStatement> {
-  assertCan(viewer, 'order:read', input.siteId)
+  assertCan(viewer, 'order:confirm', input.siteId)
   const [site, company, now] = await Promise.all([
     db.site.findUniqueOrThrow({ where: { id: input.siteId }, select: { zone: true } }),
     db.company.findFirstOrThrow({ select: { currency: true } }),

@@ -14,10 +14,11 @@ const MOST_LINES = 5_000
 
 async function findCount(viewer: Viewer, countId: string) {
   const found = await db.stockCount.findFirst({
-    where: { id: countId, siteId: { in: sitesWhere(viewer, 'cylinder:move') } },
+    where: { id: countId, siteId: { in: sitesWhere(viewer, 'site:read') } },
     select: { id: true, siteId: true, at: true },
   })
   if (!found) throw new AppError('NOT_FOUND')
+  assertCan(viewer, 'cylinder:move', found.siteId)
   return found
 }
 

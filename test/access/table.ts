@@ -682,7 +682,7 @@ const OFFICE = {
     }),
   },
   checkStatementAction: {
-    needs: 'order:read',
+    needs: 'order:confirm',
     path: (scene) => `/rent?site=${scene.site.id}`,
     input: async (scene) => ({
       ...site(scene),

@@ -2,7 +2,12 @@ import { v7 as uuidv7 } from 'uuid'
 import { afterEach, beforeAll, describe, expect, test } from 'vitest'
 import type { Viewer } from '@/lib/access/viewer'
 import { deliveryChoices, receiveDelivery } from '@/lib/data/deliveries'
-import { getDelivery, holdBatch, settleDifference } from '@/lib/data/deliveries-differences'
+import {
+  getDelivery,
+  holdBatch,
+  listDeliveries,
+  settleDifference,
+} from '@/lib/data/deliveries-differences'
 import { deliverySchema } from '@/lib/schemas/delivery'
 import { testDatabase } from '../setup/database'
 import {
@@ -317,6 +322,9 @@ describe('what is not as ordered', () => {
     await expect(settleDifference(stranger, settle(seen.differences[1]!.id))).rejects.toEqual(
       refusal('NOT_FOUND'),
     )
+    const heads = await listDeliveries(yard, siteId)
+    expect(heads.find((row) => row.id === result.deliveryId)).toMatchObject({ open: 3 })
+    expect(heads[0]?.open).toBeGreaterThan(0) // what is to be settled comes first
     await expect(getDelivery(stranger, result.deliveryId)).rejects.toEqual(refusal('NOT_FOUND'))
   })
 

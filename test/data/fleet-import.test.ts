@@ -127,6 +127,6 @@ describe('a starting fleet from a spreadsheet', () => {
     const { importId } = await keep(csv([HEAD, ...fleet('FF', 1)]))
     await expect(getFleetImport(stranger, importId, 0)).rejects.toEqual(refusal('NOT_FOUND'))
     await expect(next(importId, stranger)).rejects.toEqual(refusal('NOT_FOUND'))
-    await expect(next(importId, watch)).rejects.toEqual(refusal('NOT_FOUND'))
+    await expect(next(importId, watch)).rejects.toEqual(refusal('FORBIDDEN'))
   })
 })

@@ -84,6 +84,7 @@ describe('rent by the supplier’s terms', () => {
     )
     const input = statementSchema.parse({ siteId, supplierId, month: '2026-04', statement: 'A,1' })
     await expect(checkRentStatement(stranger, input)).rejects.toEqual(refusal('NOT_FOUND'))
+    await expect(checkRentStatement(yard, input)).rejects.toEqual(refusal('FORBIDDEN'))
   })
 
   test('names the row of a statement that cannot be read', () => {

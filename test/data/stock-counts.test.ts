@@ -92,6 +92,6 @@ describe('walking a site with the phone', () => {
     await expect(getCount(stranger, countId)).rejects.toEqual(refusal('NOT_FOUND'))
     const input = { key: uuidv7(), countId, confirmed: [], lookedTwice: true }
     await expect(endCount(stranger, input)).rejects.toEqual(refusal('NOT_FOUND'))
-    await expect(endCount(watch, input)).rejects.toEqual(refusal('NOT_FOUND'))
+    await expect(endCount(watch, input)).rejects.toEqual(refusal('FORBIDDEN'))
   })
 })

@@ -81,10 +81,12 @@ export default async function RentPage({ searchParams }: RentPageProps) {
           )}
         </section>
         <Idle rent={rent} words={sizeWords} />
-        <section>
-          <h2 className="type-section pb-1">{t('statementTitle', { month })}</h2>
-          <StatementForm siteId={site.id} month={month} suppliers={suppliers} />
-        </section>
+        {rent.mayWrite ? (
+          <section>
+            <h2 className="type-section pb-1">{t('statementTitle', { month })}</h2>
+            <StatementForm siteId={site.id} month={month} suppliers={suppliers} />
+          </section>
+        ) : null}
         <section>
           <h2 className="type-section pb-1">{t('terms')}</h2>
           <ul className="mb-4 border-t-2 border-ink">
