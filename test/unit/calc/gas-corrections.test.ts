@@ -1,8 +1,11 @@
-import { describe, expect, test } from 'vitest'
+import { describe, expect, test, vi } from 'vitest'
 import { correctionOf, correctStays, joinCorrections } from '@/lib/calc/gas-corrections'
 import { explainTrail } from '@/lib/calc/hypotheses'
 import type { Trail } from '@/lib/calc/hypotheses-types'
 import { type FaultKind, simulateCompany } from './trail-company'
+
+// Whole companies are made up and explained: some seconds where the machine is busy.
+vi.setConfig({ testTimeout: 60_000 })
 
 /** The trail as it is looked at again after these were accepted. */
 function corrected(trail: Trail, corrections: ReturnType<typeof correctionOf>[]): Trail {

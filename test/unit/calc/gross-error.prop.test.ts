@@ -1,5 +1,5 @@
 import fc from 'fast-check'
-import { describe, expect, test } from 'vitest'
+import { describe, expect, test, vi } from 'vitest'
 import { readingSignature } from '@/lib/calc/gross-error-candidates'
 import { globalTests, rejectionLevel } from '@/lib/calc/gross-error-global'
 import { equivalenceSets, likelihoodOf } from '@/lib/calc/gross-error-likelihood'
@@ -7,6 +7,9 @@ import { readingTests } from '@/lib/calc/gross-error-readings'
 import { compensateSerially } from '@/lib/calc/gross-error-serial'
 import { type Ledger, openLedger } from '@/lib/calc/reconcile-ledger'
 import { randomRecord } from './gas-record'
+
+// Whole companies are made up and explained: some seconds where the machine is busy.
+vi.setConfig({ testTimeout: 60_000 })
 
 const COMPANIES = 60
 const recordOf = (seed: string) =>

@@ -1,5 +1,5 @@
 import fc from 'fast-check'
-import { describe, expect, test } from 'vitest'
+import { describe, expect, test, vi } from 'vitest'
 import { explainTrail } from '@/lib/calc/hypotheses'
 import { evidenceOf } from '@/lib/calc/hypotheses-evidence'
 import { CAUSE_PRIORS, HOW_SHARES, SETTLED_BY } from '@/lib/calc/hypotheses-priors'
@@ -7,6 +7,9 @@ import { meantValues } from '@/lib/calc/hypotheses-sizes'
 import { stretchesOf } from '@/lib/calc/hypotheses-stretches'
 import type { Trail, TrailReading } from '@/lib/calc/hypotheses-types'
 import { type FaultKind, isNamed, simulateCompany } from './trail-company'
+
+// Whole companies are made up and explained: some seconds where the machine is busy.
+vi.setConfig({ testTimeout: 60_000 })
 
 const HOUR = 3_600_000
 const DAY = 24 * HOUR

@@ -1,8 +1,11 @@
-import { describe, expect, test } from 'vitest'
+import { describe, expect, test, vi } from 'vitest'
 import { cusumRunLength } from '@/lib/calc/control-chart-run-length'
 import { openTrail } from '@/lib/calc/hypotheses-system'
 import { lossChart, lossPlan, periodBalance, weeklyBalances, weekOf } from '@/lib/calc/site-balance'
 import { type FaultKind, simulateCompany } from './trail-company'
+
+// Whole companies are made up and explained: some seconds where the machine is busy.
+vi.setConfig({ testTimeout: 60_000 })
 
 const balancesOf = (seed: string, faults: FaultKind[], siteId = 'north') => {
   const { trail, planted } = simulateCompany(seed, faults)
