@@ -1032,7 +1032,7 @@ const OFFICE = {
   },
   savePrefsAction: {
     needs: 'own',
-    path: (scene) => `/incidents/new?site=${scene.site.id}`,
+    path: () => '/me',
     input: () => ({ units: 'si', clock: '12', theme: 'dark' }),
   },
   seeNoticeAction: {
@@ -1043,7 +1043,7 @@ const OFFICE = {
   },
   changePinAction: {
     needs: 'own',
-    path: (scene) => `/incidents/new?site=${scene.site.id}`,
+    path: () => '/me',
     input: () => ({ ...PIN, newPin: '907214', newPinAgain: '907214' }),
   },
 } as const satisfies Record<string, ActionRow>
