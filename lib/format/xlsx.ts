@@ -1,4 +1,4 @@
-import { strFromU8, strToU8, unzipSync, zipSync } from 'fflate'
+import { strFromU8, unzipSync } from 'fflate'
 
 /** Excel's own limits are larger; a file past these is not a list of cylinders. */
 const MOST_ROWS = 200_000
@@ -17,13 +17,6 @@ const unescaped = (xml: string) =>
     if (hex) return String.fromCodePoint(Number.parseInt(hex, 16))
     return ENTITIES[name] ?? all
   })
-const escaped = (text: string) =>
-  text
-    .replaceAll('&', '&amp;')
-    .replaceAll('<', '&lt;')
-    .replaceAll('>', '&gt;')
-    // biome-ignore lint/suspicious/noControlCharactersInRegex: XML 1.0 has no way to write these
-    .replaceAll(/[\u0000-\u0008\u000b\u000c\u000e-\u001f]/g, '')
 
 const textsIn = (xml: string) =>
   [...xml.matchAll(/<t(?:\s[^>]*)?>([\s\S]*?)<\/t>/g)]
@@ -86,39 +79,4 @@ function rowsOfSheet(xml: string, shared: readonly string[]): string[][] {
     rows.push(row)
   }
   return rows
-}
-
-const CONTENT_TYPES = `<?xml version="1.0" encoding="UTF-8" standalone="yes"?>
-<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types"><Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/><Default Extension="xml" ContentType="application/xml"/><Override PartName="/xl/workbook.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml"/><Override PartName="/xl/worksheets/sheet1.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.worksheet+xml"/></Types>`
-const RELS = (
-  target: string,
-  type: string,
-) => `<?xml version="1.0" encoding="UTF-8" standalone="yes"?>
-<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="rId1" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/${type}" Target="${target}"/></Relationships>`
-const WORKBOOK = `<?xml version="1.0" encoding="UTF-8" standalone="yes"?>
-<workbook xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"><sheets><sheet name="Cylinders" sheetId="1" r:id="rId1"/></sheets></workbook>`
-
-const cellXml = (value: string | number | null) =>
-  value === null
-    ? '<c/>'
-    : typeof value === 'number'
-      ? `<c><v>${value}</v></c>`
-      : `<c t="inlineStr"><is><t xml:space="preserve">${escaped(value)}</t></is></c>`
-
-/**
- * A workbook of one sheet. Text stays text: nothing in it is ever a formula.
- *
- * @source ECMA-376 part 1: the least that a workbook is made of
- */
-export function xlsxOf(rows: readonly (readonly (string | number | null)[])[]): Uint8Array {
-  const body = rows.map((row) => `<row>${row.map(cellXml).join('')}</row>`).join('')
-  const sheet = `<?xml version="1.0" encoding="UTF-8" standalone="yes"?>
-<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData>${body}</sheetData></worksheet>`
-  return zipSync({
-    '[Content_Types].xml': strToU8(CONTENT_TYPES),
-    '_rels/.rels': strToU8(RELS('xl/workbook.xml', 'officeDocument')),
-    'xl/workbook.xml': strToU8(WORKBOOK),
-    'xl/_rels/workbook.xml.rels': strToU8(RELS('worksheets/sheet1.xml', 'worksheet')),
-    'xl/worksheets/sheet1.xml': strToU8(sheet),
-  })
 }

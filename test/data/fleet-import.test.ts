@@ -3,7 +3,7 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import type { Viewer } from '@/lib/access/viewer'
 import { getFleetImport, takeImportBatch } from '@/lib/data/fleet-import'
 import { keepFleetFile } from '@/lib/data/fleet-import-file'
-import { xlsxOf } from '@/lib/format/xlsx'
+import { workbookOf } from '@/lib/format/workbook'
 import { testDatabase } from '../setup/database'
 import { newSite, newViewer, refusal, rowsOf, setCompany } from './gas-world'
 
@@ -65,7 +65,7 @@ describe('a starting fleet from a spreadsheet', () => {
   })
 
   test('comes from a workbook as well, and the same file again finds all of it known', async () => {
-    const bytes = xlsxOf([HEAD, ...fleet('BB', 5)])
+    const bytes = await workbookOf([{ name: 'Fleet', head: HEAD, rows: fleet('BB', 5) }])
     const { importId } = await keep(bytes)
     expect(await next(importId)).toMatchObject({ taken: 5, left: 0 })
     const again = await keep(bytes)

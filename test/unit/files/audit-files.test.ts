@@ -1,7 +1,7 @@
 import { inflateRawSync, inflateSync } from 'node:zlib'
 import { describe, expect, test } from 'vitest'
 import { type AuditPaper, auditPdf } from '@/app/api/audit/pdf/audit-pdf'
-import { auditXlsx } from '@/app/api/audit/xlsx/audit-xlsx'
+import { workbookOf } from '@/lib/format/workbook'
 
 /** Files of a zip archive by name, read by its local headers (APPNOTE 4.3.7). */
 function unzip(archive: Buffer): Map<string, string> {
@@ -80,7 +80,7 @@ describe('the paper of an audit', () => {
 
 describe('the workbook of an audit', () => {
   test('keeps numbers as numbers, and words as words whatever sign they begin with', async () => {
-    const book = await auditXlsx([
+    const book = await workbookOf([
       {
         name: 'Jobs',
         head: ['Job', 'Used, kg'],

@@ -1,8 +1,8 @@
 import { getTranslations } from 'next-intl/server'
 import type { ListedFinding } from '@/lib/data/findings/list'
 import type { AuditedJob, GasSide } from '@/lib/data/gas-audit'
+import { workbookOf } from '@/lib/format/workbook'
 import { answerWithFile, readReport, readReportFindings } from '../report'
-import { auditXlsx } from './audit-xlsx'
 
 const TYPE = 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet'
 const METHODS = ['use', 'contents', 'estimate', 'interval', 'finding', 'correction'] as const
@@ -93,7 +93,7 @@ export function GET(request: Request): Promise<Response> {
         ],
       ]
     }
-    const body = await auditXlsx([
+    const body = await workbookOf([
       {
         name: t('jobs'),
         head: JOB_HEADS.map((head) => t(`heads.${head}`)),

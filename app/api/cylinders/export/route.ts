@@ -2,7 +2,7 @@ import type { Viewer } from '@/lib/access/viewer'
 import { requireRouteViewer } from '@/lib/auth/viewer'
 import { type CylinderRow, listCylinders } from '@/lib/data/cylinders'
 import { AppError, httpStatus } from '@/lib/errors'
-import { xlsxOf } from '@/lib/format/xlsx'
+import { workbookOf } from '@/lib/format/workbook'
 import { csvCell } from '@/lib/schemas/csv-text'
 import { type CylinderFilter, cylinderFilterSchema } from '@/lib/schemas/cylinder'
 
@@ -62,11 +62,11 @@ export async function GET(request: Request): Promise<Response> {
     const viewer = await requireRouteViewer()
     const query = new URL(request.url).searchParams
     const filter = cylinderFilterSchema.parse(Object.fromEntries(query))
-    const lines = [HEAD, ...(await readAll(viewer, query.get('site') ?? '', filter))]
+    const rows = await readAll(viewer, query.get('site') ?? '', filter)
     const isXlsx = query.get('as') === 'xlsx'
     const body = isXlsx
-      ? new Uint8Array(xlsxOf(lines))
-      : `${lines.map((line) => line.map(csvCell).join(',')).join('\r\n')}\r\n`
+      ? new Uint8Array(await workbookOf([{ name: 'Cylinders', head: HEAD, rows }]))
+      : `${[HEAD, ...rows].map((line) => line.map(csvCell).join(',')).join('\r\n')}\r\n`
     return new Response(body, {
       headers: {
         'content-type': isXlsx

@@ -1,7 +1,7 @@
 import writeXlsxFile, { type Row } from 'write-excel-file/node'
 
 /** A sheet by its name: a head, rows of words and numbers. */
-export type AuditSheet = Readonly<{
+export type Sheet = Readonly<{
   name: string
   head: readonly string[]
   rows: readonly (readonly (string | number | null)[])[]
@@ -19,7 +19,7 @@ const cellOf = (value: string | number | null): Row[number] => {
     : { value, type: String }
 }
 
-function widthsOf({ head, rows }: AuditSheet) {
+function widthsOf({ head, rows }: Sheet) {
   return head.map((title, column) => {
     const lengths = [title, ...rows.map((row) => String(row[column] ?? ''))].map(
       (text) => text.length,
@@ -29,7 +29,7 @@ function widthsOf({ head, rows }: AuditSheet) {
 }
 
 /** Sheets as one workbook of Office Open XML. */
-export function auditXlsx(sheets: readonly AuditSheet[]): Promise<Buffer> {
+export function workbookOf(sheets: readonly Sheet[]): Promise<Buffer> {
   return writeXlsxFile(
     sheets.map((sheet) => ({
       sheet: sheet.name,
