@@ -20,7 +20,7 @@ export async function GET(request: Request): Promise<Response> {
     }
     const isPdf = asked.get('as') === 'pdf'
     const name = `orders-${sheet.printedOn}.${isPdf ? 'pdf' : 'csv'}`
-    return new Response(isPdf ? plainPdf(sheetLines(sheet, words)) : sheetCsv(sheet, words), {
+    return new Response(isPdf ? await plainPdf(sheetLines(sheet, words)) : sheetCsv(sheet, words), {
       headers: {
         'content-type': isPdf ? 'application/pdf' : 'text/csv; charset=utf-8',
         'content-disposition': `attachment; filename="${name}"`,
