@@ -17,6 +17,8 @@ export interface ActionRow {
   input: (scene: Scene, person: BuiltPerson) => Promise<Fields> | Fields
   /** The form names a thing of one person's: sent by another, it is not there. */
   namesOwner?: true
+  /** Whoever did it has to sign in anew. */
+  endsSession?: true
 }
 
 export const PIN = { pin: BUILT_PIN }

@@ -39,6 +39,9 @@ export async function cookieOf(app: TestApp, email: string | null): Promise<stri
   return known
 }
 
+/** For somebody whose sessions have ended: the next call signs them in anew. */
+export const forgetCookie = (email: string | null) => email !== null && cookies.delete(email)
+
 interface Answer {
   isDone: boolean
   code: string

@@ -1006,30 +1006,6 @@ const OFFICE = {
       seenWithId: scene.site.area.id,
     }),
   },
-  beginAction: {
-    needs: 'own',
-    path: () => '/begin',
-    input: async ({ owner }, person) => {
-      await playNow(owner, (scribe) =>
-        writeChange(
-          scribe,
-          { atMs: 0, personId: person.id, role: 'administrator' },
-          'people:write',
-          {
-            table: 'people',
-            id: person.id,
-            set: { password_once_until: new Date('2099-01-01') },
-          },
-        ),
-      )
-      return {
-        newPassword: 'eleven-kerf-oblique',
-        newPasswordAgain: 'eleven-kerf-oblique',
-        newPin: '907214',
-        newPinAgain: '907214',
-      }
-    },
-  },
   savePrefsAction: {
     needs: 'own',
     path: () => '/me',
@@ -1157,6 +1133,35 @@ const INCIDENTS = {
   },
 } as const satisfies Record<string, ActionRow>
 
+/** Who has begun has another password and PIN than everybody here: nothing that needs one may come after. */
+const LAST = {
+  beginAction: {
+    needs: 'own',
+    endsSession: true,
+    path: () => '/begin',
+    input: async ({ owner }, person) => {
+      await playNow(owner, (scribe) =>
+        writeChange(
+          scribe,
+          { atMs: 0, personId: person.id, role: 'administrator' },
+          'people:write',
+          {
+            table: 'people',
+            id: person.id,
+            set: { password_once_until: new Date('2099-01-01') },
+          },
+        ),
+      )
+      return {
+        newPassword: 'eleven-kerf-oblique',
+        newPasswordAgain: 'eleven-kerf-oblique',
+        newPin: '907214',
+        newPinAgain: '907214',
+      }
+    },
+  },
+} as const satisfies Record<string, ActionRow>
+
 export const ACTION_TABLE: Readonly<Record<string, ActionRow>> = {
   ...INCIDENTS,
   ...RULES,
@@ -1164,4 +1169,5 @@ export const ACTION_TABLE: Readonly<Record<string, ActionRow>> = {
   ...GAS,
   ...PERMIT_ACTIONS,
   ...OFFICE,
+  ...LAST,
 }

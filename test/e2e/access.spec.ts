@@ -2,7 +2,7 @@ import { type Action, ROLES, type Role, roleCan } from '../../lib/access/access'
 import { buildSite } from '../../seed/builders/sites'
 import { OTHERS_THINGS } from '../access/others-things'
 import type { ActionRow, Fields } from '../access/row'
-import { actionIds, type Call, call } from '../access/send'
+import { actionIds, type Call, call, forgetCookie } from '../access/send'
 import { ACTION_TABLE } from '../access/table'
 import { buildScene, buildScenes, type Scene } from '../access/world'
 import type { TestApp } from './app'
@@ -66,6 +66,7 @@ async function walkEntitled(
   const answers = await Promise.all(
     calls.map(async (one) => ({ role: one.role, ...(await call(app, one)) })),
   )
+  if (row.endsSession) for (const { email } of calls) forgetCookie(email)
   expect(answers).toEqual(answers.map(({ role }) => ({ role, isDone: true, code: '' })))
 }
 

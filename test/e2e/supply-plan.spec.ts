@@ -88,5 +88,6 @@ test('what if: a supplier who is late changes the next plan, a lost truck makes 
 test('who may not order gets no plan', async ({ page, signInAs }) => {
   await signInAs(MEI)
   await visit(page, '/plan')
-  await expect(page.getByText('Nothing here.')).toBeVisible()
+  // A plan that somebody else had solved may still hold a core.
+  await expect(page.locator('body')).toContainText('Nothing here.', { timeout: 30_000 })
 })
