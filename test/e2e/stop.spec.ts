@@ -1,6 +1,6 @@
 import { buildOpenPermit } from '../../seed/builders/permits'
 import { expect, test } from './fixtures'
-import { arrive, visit } from './visit'
+import { arrive, settled, visit } from './visit'
 
 const PHONE = { width: 360, height: 780 }
 /** The second slab counts only after 300 ms, so that one finger can't press both. */
@@ -112,6 +112,7 @@ test('what was typed stays through a refusal, a lost signal and a reload', async
   await context.setOffline(false)
 
   await page.reload()
+  await settled(page)
   await expect(why).toHaveValue('Crane lift overhead')
   await expect(page.getByLabel('Torch is out')).toBeChecked()
   await page.getByRole('button', { name: 'Hold', exact: true }).click()

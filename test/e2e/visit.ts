@@ -6,6 +6,11 @@ import type { Page } from '@playwright/test'
  */
 export async function visit(page: Page, address: string): Promise<void> {
   await page.goto(address)
+  await settled(page)
+}
+
+/** The same of a page that is loaded anew. */
+export async function settled(page: Page): Promise<void> {
   await page.waitForFunction(() => !document.querySelector('div[hidden][id^="S:"]'))
 }
 

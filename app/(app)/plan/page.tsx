@@ -44,7 +44,7 @@ export default async function SupplyPlanPage({ searchParams }: PlanPageProps) {
     <>
       <PhoneHead title={t('title')} where={sentence} backHref="/sites" />
       <DeskPageHead title={t('title')} sentence={sentence} />
-      <div className="grid gap-10 px-4 py-2 desk:px-8 wide:grid-cols-[320px_minmax(0,1fr)]">
+      <div className="grid grid-cols-[minmax(0,1fr)] gap-10 px-4 py-2 desk:px-8 wide:grid-cols-[320px_minmax(0,1fr)]">
         <OutsList page={page} ask={ask} />
         {page.fan ? <PlanFanChart fan={page.fan} /> : <p className="text-ink-2">{t('noGas')}</p>}
       </div>

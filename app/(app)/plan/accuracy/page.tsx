@@ -23,7 +23,7 @@ export default async function AccuracyPage() {
     <>
       <PhoneHead title={t('title')} where={sentence} backHref="/plan" />
       <DeskPageHead title={t('title')} sentence={sentence} />
-      <div className="grid gap-8 px-4 py-2 desk:px-8">
+      <div className="grid grid-cols-[minmax(0,1fr)] gap-8 px-4 py-2 desk:px-8">
         {tested ? (
           <>
             <Rows

@@ -19,6 +19,7 @@ export function CausesTable({ finding, prefs, serialsOf }: CausesProps) {
   return (
     <>
       <DataTable
+        isWide
         caption={t('explains')}
         head={
           <>

@@ -52,6 +52,7 @@ export function Evidence({ finding, prefs, nowMs }: EvidenceProps) {
       <p className="mt-1 type-small text-ink-2">{t('chartKey')}</p>
       <h2 className="type-section mt-6 mb-1">{t('evidence')}</h2>
       <DataTable
+        isWide
         caption={t('evidenceCaption')}
         head={
           <>
