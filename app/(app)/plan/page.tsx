@@ -49,7 +49,7 @@ export default async function SupplyPlanPage({ searchParams }: PlanPageProps) {
         {page.fan ? <PlanFanChart fan={page.fan} /> : <p className="text-ink-2">{t('noGas')}</p>}
       </div>
       <section className="px-4 py-4 desk:px-8">
-        <h2 className="type-section mb-1">{t('todo')}</h2>
+        <h2 className="type-section mb-1">{t('whatToDo')}</h2>
         {page.rows.length === 0 ? <p className="py-3 text-ink-2">{t('nothingToDo')}</p> : null}
         <PlanRows page={page} ask={ask} />
         <Totals page={page} ask={ask} />

@@ -19,7 +19,7 @@ type RowsProps = Readonly<{ page: PlanPage; ask: PlanAsk }>
 export function PlanRows({ page, ask }: RowsProps) {
   const t = useTranslations('plan')
   return (
-    <ul aria-label={t('todo')} className="border-t-2 border-ink">
+    <ul aria-label={t('whatToDo')} className="border-t-2 border-ink">
       {page.rows.map((row) => (
         <li
           key={row.key}
