@@ -2,11 +2,11 @@
 
 import Link from 'next/link'
 import { useTranslations } from 'next-intl'
-import { type FormEvent, useState } from 'react'
-import { Button, ButtonLink } from '@/app/_components/controls/button'
+import { useState } from 'react'
+import { ButtonLink } from '@/app/_components/controls/button'
 import { AnswerMark } from '@/app/_components/marks/answer-mark'
 import { beep } from '@/app/_components/scan/beep'
-import { Scanner } from '@/app/_components/scan/scanner'
+import { ScanOrType } from '@/app/_components/scan/scan-or-type'
 import type { ScanAnswer } from '@/lib/data/scan'
 import type { CylinderStatus } from '@/lib/schemas/cylinder'
 
@@ -41,13 +41,6 @@ export function ScanList({ siteId, wantedGas, mayReceive }: ScanListProps) {
       beep(false)
     }
   }
-  const typed = (event: FormEvent<HTMLFormElement>) => {
-    event.preventDefault()
-    const box = event.currentTarget.elements.namedItem('code')
-    if (!(box instanceof HTMLInputElement) || box.value.trim() === '') return
-    void look(box.value)
-    box.value = ''
-  }
   const newest = lines[0]
   const toReceive = lines.filter((answer) =>
     answer.codes.some((code) => code === 'unknown' || code === 'away'),
@@ -55,24 +48,7 @@ export function ScanList({ siteId, wantedGas, mayReceive }: ScanListProps) {
   return (
     <div className="grid gap-4 desk:grid-cols-2 desk:gap-12">
       <div className="grid content-start gap-4">
-        <Scanner onCode={(code) => void look(code)} />
-        <form onSubmit={typed} className="flex items-end gap-3">
-          <div className="field min-w-0 grow">
-            <label className="field-label" htmlFor="scan-code">
-              {t('byHand')}
-            </label>
-            <div className="field-box">
-              <input
-                id="scan-code"
-                name="code"
-                className="type-ident uppercase"
-                autoComplete="off"
-                maxLength={60}
-              />
-            </div>
-          </div>
-          <Button type="submit">{t('lookUp')}</Button>
-        </form>
+        <ScanOrType onCode={(code) => void look(code)} press={t('lookUp')} />
         {trouble ? (
           <p role="alert" className="trouble">
             {t(trouble)}

@@ -2,11 +2,10 @@
 
 import { useRouter } from 'next/navigation'
 import { useTranslations } from 'next-intl'
-import { type FormEvent, useState } from 'react'
+import { useState } from 'react'
 import { v4 as newId } from 'uuid'
-import { Button } from '@/app/_components/controls/button'
 import { beep } from '@/app/_components/scan/beep'
-import { Scanner } from '@/app/_components/scan/scanner'
+import { ScanOrType } from '@/app/_components/scan/scan-or-type'
 import { serialOfCode } from '@/lib/rules/scanned-code'
 import { recordSightingAction } from '../actions'
 
@@ -42,13 +41,6 @@ export function SightList({ countId, areas }: SightListProps) {
     setSeen((was) => [serial, ...was.filter((other) => other !== serial)])
     router.refresh()
   }
-  const typed = (event: FormEvent<HTMLFormElement>) => {
-    event.preventDefault()
-    const box = event.currentTarget.elements.namedItem('code')
-    if (!(box instanceof HTMLInputElement) || box.value.trim() === '') return
-    void see(box.value)
-    box.value = ''
-  }
   return (
     <section className="grid content-start gap-4">
       <div className="field">
@@ -66,24 +58,7 @@ export function SightList({ countId, areas }: SightListProps) {
           </select>
         </div>
       </div>
-      <Scanner onCode={(code) => void see(code)} />
-      <form onSubmit={typed} className="flex items-end gap-3">
-        <div className="field min-w-0 grow">
-          <label className="field-label" htmlFor="count-code">
-            {s('byHand')}
-          </label>
-          <div className="field-box">
-            <input
-              id="count-code"
-              name="code"
-              className="type-ident uppercase"
-              autoComplete="off"
-              maxLength={60}
-            />
-          </div>
-        </div>
-        <Button type="submit">{t('seen')}</Button>
-      </form>
+      <ScanOrType onCode={(code) => void see(code)} press={t('seen')} />
       <p role="status" className="type-row-title">
         {s('count', { count: seen.length })}
       </p>
