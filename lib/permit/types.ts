@@ -51,7 +51,7 @@ export const SIGNATURE_ACTS = [
 ] as const
 export type SignatureAct = (typeof SIGNATURE_ACTS)[number]
 
-export type QualificationKind = 'torch_operator' | 'fire_watch' | 'pai'
+export type QualificationKind = 'torch_operator' | 'fire_watch' | 'pai' | 'hazmat_driver'
 
 /** A refusal as data: `code` is a key under `permitReasons`, `params` its values (instants in ms). */
 export interface Reason {

@@ -1,5 +1,6 @@
 import type { Role } from '@/lib/access/access'
 import type { Row } from '../facts'
+import { namedUuid } from '../ids'
 import { addDays, localDay } from '../zones'
 import type { PersonPlan } from './people'
 import { SITES, type SiteKey } from './places'
@@ -42,6 +43,9 @@ const EVIDENCE = {
   pai: 'Company PAI course',
 } as const
 
+/** Trained to drive what is past materials of trade. */
+const DRIVERS: ReadonlySet<string> = new Set(['otis', 'sam'])
+
 /** Valid from before the first day; Owen Reyes' end in twelve days, so that somebody has to act. */
 export function qualificationRows(world: World, person: PersonPlan, startDay: string): Row[] {
   const today = localDay('America/New_York', world.nowMs)
@@ -49,7 +53,7 @@ export function qualificationRows(world: World, person: PersonPlan, startDay: st
   const kinds = person.grants
     .flatMap(({ roles }) => roles.map((role) => QUALIFICATION_OF[role]))
     .filter((kind) => kind !== undefined)
-  return [...new Set(kinds)].map((kind) => ({
+  const own = [...new Set(kinds)].map((kind) => ({
     id: world.scribe.newId(world.startMs),
     person_id: personId(world, person.key),
     kind,
@@ -58,4 +62,17 @@ export function qualificationRows(world: World, person: PersonPlan, startDay: st
     evidence: EVIDENCE[kind],
     recorded_by: personId(world, 'nils'),
   }))
+  if (!DRIVERS.has(person.key)) return own
+  return [
+    ...own,
+    {
+      id: namedUuid(`driver/${person.key}`, world.startMs),
+      person_id: personId(world, person.key),
+      kind: 'hazmat_driver',
+      valid_from: addDays(startDay, -30),
+      valid_until: addDays(today, 400),
+      evidence: 'Course and test on papers, marks and loads',
+      recorded_by: personId(world, 'nils'),
+    },
+  ]
 }

@@ -44,7 +44,7 @@ export const leadDaysOf = (key: SupplierKey): number =>
   SUPPLIERS.find((supplier) => supplier.key === key)?.leadDays ?? 3
 
 /** What a fill costs and a day's rent, in cents; invented. */
-const PRICES: readonly Readonly<{
+export const PRICES: readonly Readonly<{
   size: SizeId
   supplier: SupplierKey
   fillMinor: number

@@ -94,7 +94,7 @@ function Person({ person, page, after, isChosen }: PersonProps) {
       </tr>
       {isChosen ? (
         <tr className="opening-row">
-          <td colSpan={7}>
+          <td colSpan={8}>
             <div className="opening-panel">
               <PersonForms person={person} sites={page.sites} />
             </div>
