@@ -4,6 +4,7 @@ import { ButtonLink } from '@/app/_components/controls/button'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
 import { PrefsProvider } from '@/app/_components/live/prefs'
+import { SectionNav } from '@/app/_components/nav/section-nav'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { SiteSwitch } from '@/app/_components/site-switch'
 import { EmptyState } from '@/app/_components/states/empty-state'
@@ -38,7 +39,6 @@ export default async function CylindersPage({ searchParams }: CylindersPageProps
   const receive = can(viewer, 'cylinder:receive', site.id)
     ? `/deliveries/new?site=${site.id}`
     : null
-  const mayMove = can(viewer, 'cylinder:move', site.id)
   const place = <SiteSwitch site={site} others={site.others} path="/cylinders" />
   const all = counts.reduce((sum, row) => sum + row.count, 0)
   const kept = new URLSearchParams({
@@ -49,7 +49,15 @@ export default async function CylindersPage({ searchParams }: CylindersPageProps
   })
   return (
     <PrefsProvider prefs={prefs}>
-      <PhoneHead title={t('title')} where={place} />
+      <PhoneHead
+        title={t('title')}
+        where={place}
+        aside={
+          <ButtonLink isRow href={`/cylinders/scan?site=${site.id}`}>
+            {t('scan')}
+          </ButtonLink>
+        }
+      />
       <DeskPageHead
         title={t('title')}
         sentence={
@@ -60,19 +68,7 @@ export default async function CylindersPage({ searchParams }: CylindersPageProps
         actions={
           receive ? (
             <>
-              {mayMove ? (
-                <ButtonLink href={`/cylinders/count?site=${site.id}`}>{t('count')}</ButtonLink>
-              ) : null}
-              {can(viewer, 'order:read', site.id) ? (
-                <ButtonLink href={`/rent?site=${site.id}`}>{t('rent')}</ButtonLink>
-              ) : null}
-              <ButtonLink href={`/storage?site=${site.id}`}>{t('storage')}</ButtonLink>
-              <ButtonLink href={`/deliveries?site=${site.id}`}>{t('deliveries')}</ButtonLink>
-              <ButtonLink href={`/cylinders/import?site=${site.id}`}>{t('importFile')}</ButtonLink>
-              <ButtonLink href={`/trips?site=${site.id}`}>{t('trips')}</ButtonLink>
-              <ButtonLink href={`/cylinders/labels?site=${site.id}`}>{t('labels')}</ButtonLink>
               <ButtonLink href={`/cylinders/scan?site=${site.id}`}>{t('scan')}</ButtonLink>
-              <ButtonLink href={`/cylinders/new?site=${site.id}`}>{t('takeIn.link')}</ButtonLink>
               <ButtonLink kind="main" href={receive}>
                 {t('receive')}
               </ButtonLink>
@@ -80,21 +76,7 @@ export default async function CylindersPage({ searchParams }: CylindersPageProps
           ) : null
         }
       />
-      <p className="flex flex-wrap gap-3 px-4 pb-2 desk:hidden">
-        <ButtonLink isRow href={`/cylinders/scan?site=${site.id}`}>
-          {t('scan')}
-        </ButtonLink>
-        {mayMove ? (
-          <ButtonLink isRow href={`/cylinders/count?site=${site.id}`}>
-            {t('count')}
-          </ButtonLink>
-        ) : null}
-        {receive ? (
-          <ButtonLink isRow href={`/cylinders/new?site=${site.id}`}>
-            {t('takeIn.link')}
-          </ButtonLink>
-        ) : null}
-      </p>
+      <SectionNav section="gas" viewer={viewer} siteId={site.id} />
       <CylinderFilters counts={counts} filter={filter} siteId={site.id} />
       {page.cylinders.length === 0 ? (
         <EmptyState

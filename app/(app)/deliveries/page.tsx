@@ -4,6 +4,7 @@ import { getTranslations } from 'next-intl/server'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
 import { PrefsProvider } from '@/app/_components/live/prefs'
+import { SectionNav } from '@/app/_components/nav/section-nav'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { SiteSwitch } from '@/app/_components/site-switch'
 import { EmptyState } from '@/app/_components/states/empty-state'
@@ -29,6 +30,7 @@ export default async function DeliveriesPage({ searchParams }: DeliveriesPagePro
     <PrefsProvider prefs={prefs}>
       <PhoneHead title={t('list')} where={place} backHref={`/cylinders?site=${site.id}`} />
       <DeskPageHead title={t('list')} sentence={place} />
+      <SectionNav section="gas" viewer={viewer} siteId={site.id} />
       {deliveries.length === 0 ? (
         <EmptyState title={t('noneYet')} next={t('noneYetNext')} />
       ) : (

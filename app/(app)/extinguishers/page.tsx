@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import { getTranslations } from 'next-intl/server'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
+import { SectionNav } from '@/app/_components/nav/section-nav'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { SiteSwitch } from '@/app/_components/site-switch'
 import { requireViewer } from '@/lib/auth/viewer'
@@ -23,8 +24,9 @@ export default async function ExtinguishersScreen({ searchParams }: PageProps) {
   const place = <SiteSwitch site={site} others={site.others} path="/extinguishers" />
   return (
     <>
-      <PhoneHead title={place} where={t('title')} backHref="/people" />
-      <DeskPageHead title={place} sentence={t('title')} />
+      <PhoneHead title={t('title')} where={place} backHref="/people" />
+      <DeskPageHead title={t('title')} sentence={place} />
+      <SectionNav section="gear" viewer={viewer} siteId={site.id} />
       <div className="grid gap-10 px-4 pb-8 desk:grid-cols-[2fr_1fr] desk:px-8">
         <ExtinguisherList page={page} />
         {page.can.write ? <ExtinguisherForm siteId={site.id} /> : null}

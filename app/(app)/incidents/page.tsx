@@ -3,6 +3,7 @@ import { getTranslations } from 'next-intl/server'
 import { ButtonLink } from '@/app/_components/controls/button'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
+import { SectionNav } from '@/app/_components/nav/section-nav'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { PlainRow } from '@/app/_components/row'
 import { SiteSwitch } from '@/app/_components/site-switch'
@@ -42,6 +43,7 @@ export default async function IncidentsPage({ searchParams }: IncidentsProps) {
         }
         actions={add}
       />
+      <SectionNav section="gear" viewer={viewer} siteId={site.id} />
       <div className="desk:px-8">
         {incidents.length === 0 ? <p className="state">{t('none')}</p> : null}
         <ul className="plain-rows">

@@ -4,6 +4,7 @@ import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
 import { PrefsProvider } from '@/app/_components/live/prefs'
 import { AnswerMark } from '@/app/_components/marks/answer-mark'
+import { SectionNav } from '@/app/_components/nav/section-nav'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { requireViewer } from '@/lib/auth/viewer'
 import { getInstruments, type Instrument } from '@/lib/data/instruments'
@@ -25,6 +26,7 @@ export default async function InstrumentsPage({ searchParams }: InstrumentsPageP
     <PrefsProvider prefs={{ units: viewer.units, clock: viewer.clock, timeZone: site.zone }}>
       <PhoneHead title={t('title')} where={view.siteName} backHref={`/today?site=${site.id}`} />
       <DeskPageHead title={t('title')} sentence={`${view.siteName}. ${t('sentence')}`} />
+      <SectionNav section="gear" viewer={viewer} siteId={site.id} />
       <p className="px-4 pb-2 type-note text-ink-2 desk:hidden">{t('sentence')}</p>
       <div className="desk:max-w-[640px] desk:px-8">
         {view.instruments.length === 0 ? (

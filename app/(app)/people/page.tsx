@@ -3,6 +3,7 @@ import { getTranslations } from 'next-intl/server'
 import { ButtonLink } from '@/app/_components/controls/button'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
+import { SectionNav } from '@/app/_components/nav/section-nav'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { PlainRow } from '@/app/_components/row'
 import { requireViewer } from '@/lib/auth/viewer'
@@ -28,6 +29,7 @@ export default async function PeopleScreen({ searchParams }: PeopleProps) {
     <>
       <PhoneHead title={t('title')} where={sentence} backHref="/me" />
       <DeskPageHead title={t('title')} sentence={sentence} actions={<SetUpLinks page={page} />} />
+      <SectionNav section="gear" viewer={viewer} />
       <div className="grid gap-10 px-4 pb-8 desk:px-8">
         <section>
           <h2 className="sr-only">{t('people')}</h2>
@@ -51,8 +53,6 @@ export default async function PeopleScreen({ searchParams }: PeopleProps) {
               {page.mayAddOutfits ? (
                 <ButtonLink href="/outfits/new">{t('addOutfit')}</ButtonLink>
               ) : null}
-              <ButtonLink href="/outfits/tips">{t('tipsWanted')}</ButtonLink>
-              <ButtonLink href="/extinguishers">{t('extinguishers')}</ButtonLink>
             </p>
           </section>
           <section>
@@ -82,14 +82,12 @@ async function Places({ page }: Readonly<{ page: PeoplePage }>) {
   )
 }
 
-/** Who may do what today; for an administrator, what is not there yet. */
+/** What an administrator may add. */
 async function SetUpLinks({ page }: Readonly<{ page: PeoplePage }>) {
+  if (!page.mayWrite) return null
   const t = await getTranslations('people')
-  const today = <ButtonLink href="/people/today">{t('today.title')}</ButtonLink>
-  if (!page.mayWrite) return today
   return (
     <span className="inline-flex flex-wrap gap-3">
-      {today}
       <ButtonLink href="/people/new">{t('addPerson')}</ButtonLink>
       <ButtonLink href="/people/crews/new">{t('crewForm.add')}</ButtonLink>
     </span>

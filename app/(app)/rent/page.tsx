@@ -5,6 +5,7 @@ import { Column, DataTable } from '@/app/_components/data-table'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
 import { PrefsProvider } from '@/app/_components/live/prefs'
+import { SectionNav } from '@/app/_components/nav/section-nav'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { SiteSwitch } from '@/app/_components/site-switch'
 import { requireViewer } from '@/lib/auth/viewer'
@@ -43,6 +44,7 @@ export default async function RentPage({ searchParams }: RentPageProps) {
     <PrefsProvider prefs={prefs}>
       <PhoneHead title={t('title')} where={place} backHref={`/cylinders?site=${site.id}`} />
       <DeskPageHead title={t('title')} sentence={place} />
+      <SectionNav section="gas" viewer={viewer} siteId={site.id} />
       <div className="flex flex-col gap-8 px-4 py-3 desk:px-8">
         <form action="/rent" className="flex items-end gap-3">
           <input type="hidden" name="site" value={site.id} />

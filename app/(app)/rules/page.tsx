@@ -3,6 +3,7 @@ import { getTranslations } from 'next-intl/server'
 import { ButtonLink } from '@/app/_components/controls/button'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
+import { SectionNav } from '@/app/_components/nav/section-nav'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { LayerList } from '@/app/_components/rules/layer-list'
 import { SiteSwitch } from '@/app/_components/site-switch'
@@ -26,6 +27,7 @@ export default async function SiteRulesPage({ searchParams }: RulesProps) {
     <>
       <PhoneHead title={t('title')} where={where} backHref="/me" />
       <DeskPageHead title={t('title')} sentence={where} />
+      <SectionNav section="gear" viewer={viewer} siteId={site.id} />
       <div className="grid gap-x-12 gap-y-8 px-4 pb-8 desk:grid-cols-[minmax(0,3fr)_minmax(0,2fr)] desk:px-8">
         <section>
           <h2 className="type-section border-b-2 border-ink pb-1">

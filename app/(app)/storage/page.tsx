@@ -4,6 +4,7 @@ import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
 import { PrefsProvider } from '@/app/_components/live/prefs'
 import { AnswerMark } from '@/app/_components/marks/answer-mark'
+import { SectionNav } from '@/app/_components/nav/section-nav'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { SiteSwitch } from '@/app/_components/site-switch'
 import { EmptyState } from '@/app/_components/states/empty-state'
@@ -30,6 +31,7 @@ export default async function StoragePage({ searchParams }: StoragePageProps) {
     <PrefsProvider prefs={prefs}>
       <PhoneHead title={t('title')} where={place} backHref={`/cylinders?site=${site.id}`} />
       <DeskPageHead title={t('title')} sentence={place} />
+      <SectionNav section="gas" viewer={viewer} siteId={site.id} />
       {areas.length === 0 ? (
         <EmptyState title={t('none')} next={t('noneNext')} />
       ) : (

@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import { getTranslations } from 'next-intl/server'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
+import { SectionNav } from '@/app/_components/nav/section-nav'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { PlainRow } from '@/app/_components/row'
 import { SiteSwitch } from '@/app/_components/site-switch'
@@ -27,8 +28,9 @@ export default async function TripsScreen({ searchParams }: TripsProps) {
   const place = <SiteSwitch site={site} others={site.others} path="/trips" />
   return (
     <>
-      <PhoneHead title={place} where={t('title')} backHref="/cylinders" />
-      <DeskPageHead title={place} sentence={t('title')} />
+      <PhoneHead title={t('title')} where={place} backHref="/cylinders" />
+      <DeskPageHead title={t('title')} sentence={place} />
+      <SectionNav section="gas" viewer={viewer} siteId={site.id} />
       <div className="grid gap-10 px-4 pb-8 desk:grid-cols-2 desk:px-8">
         <section>
           <h2 className="type-section border-b-2 border-ink pb-1">{t('trips')}</h2>

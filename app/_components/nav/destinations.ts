@@ -46,7 +46,7 @@ const BELONGS: readonly (readonly [RegExp, string])[] = [
   [/^\/permits\/[^/]+\/record$/, '/records'],
   [/^\/(jobs|reckon|charts)(\/|$)/, '/cuts'],
   [/^\/(deliveries|rent|storage|trips)(\/|$)/, '/cylinders'],
-  [/^\/(outfits|extinguishers)(\/|$)/, '/people'],
+  [/^\/(outfits|extinguishers|instruments|incidents|rules)(\/|$)/, '/people'],
   [/^\/orders(\/|$)/, '/plan'],
 ]
 

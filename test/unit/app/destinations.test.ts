@@ -5,6 +5,7 @@ import {
   isTopScreen,
   PHONE_DESTINATIONS,
 } from '@/app/_components/nav/destinations'
+import { SECTIONS } from '@/app/_components/nav/sections'
 import messages from '@/messages/en.json'
 
 describe('the two navigations', () => {
@@ -31,5 +32,23 @@ describe('the two navigations', () => {
     expect(isCurrent('/permits', '/permits/0417-3')).toBe(true)
     expect(isCurrent('/permits', '/permits-old')).toBe(false)
     expect(isTopScreen('/permits/0417-3')).toBe(false)
+  })
+})
+
+describe('what stands beside each other', () => {
+  test.each([
+    ...SECTIONS.gas.map((page) => ({ ...page, under: '/cylinders' })),
+    ...SECTIONS.gear.map((page) => ({ ...page, under: '/people' })),
+  ])(
+    '$href has a word, and its place in the main navigation is $under',
+    ({ href, label, under }) => {
+      expect(messages.nav.pages[label]).toMatch(/\S/)
+      expect(isCurrent(under, href)).toBe(true)
+    },
+  )
+
+  test('no page stands twice', () => {
+    const paths = Object.values(SECTIONS).flatMap((pages) => pages.map((page) => page.href))
+    expect(new Set(paths).size).toBe(paths.length)
   })
 })

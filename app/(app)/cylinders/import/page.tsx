@@ -4,6 +4,7 @@ import { getTranslations } from 'next-intl/server'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
 import { PrefsProvider } from '@/app/_components/live/prefs'
+import { SectionNav } from '@/app/_components/nav/section-nav'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { requireViewer } from '@/lib/auth/viewer'
 import { listFleetImports } from '@/lib/data/fleet-import'
@@ -27,6 +28,7 @@ export default async function ImportPage({ searchParams }: ImportPageProps) {
     <PrefsProvider prefs={prefs}>
       <PhoneHead title={t('title')} where={site.name} backHref={`/cylinders?site=${site.id}`} />
       <DeskPageHead title={t('title')} sentence={site.name} />
+      <SectionNav section="gas" viewer={viewer} siteId={site.id} />
       <div className="flex flex-col gap-6 px-4 py-3 desk:px-8">
         <UploadForm siteId={site.id} />
         {imports.length > 0 ? (

@@ -3,6 +3,7 @@ import { getTranslations } from 'next-intl/server'
 import { Column, DataTable } from '@/app/_components/data-table'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
+import { SectionNav } from '@/app/_components/nav/section-nav'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { SiteSwitch } from '@/app/_components/site-switch'
 import { requireViewer } from '@/lib/auth/viewer'
@@ -25,8 +26,9 @@ export default async function TipsScreen({ searchParams }: TipsProps) {
   const prefs = { units: viewer.units, clock: viewer.clock, timeZone: site.zone }
   return (
     <>
-      <PhoneHead title={place} where={t('title')} backHref="/people" />
-      <DeskPageHead title={place} sentence={t('title')} />
+      <PhoneHead title={t('title')} where={place} backHref="/people" />
+      <DeskPageHead title={t('title')} sentence={place} />
+      <SectionNav section="gear" viewer={viewer} siteId={site.id} />
       <div className="px-4 pb-8 desk:max-w-[760px] desk:px-8">
         <DataTable
           caption={t('title')}

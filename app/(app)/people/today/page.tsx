@@ -3,6 +3,7 @@ import { getTranslations } from 'next-intl/server'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
 import { AnswerMark } from '@/app/_components/marks/answer-mark'
+import { SectionNav } from '@/app/_components/nav/section-nav'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { SiteSwitch } from '@/app/_components/site-switch'
 import { requireViewer } from '@/lib/auth/viewer'
@@ -33,6 +34,7 @@ export default async function PeopleTodayScreen({ searchParams }: TodayProps) {
     <>
       <PhoneHead title={place} where={sentence} backHref="/people" />
       <DeskPageHead title={place} sentence={sentence} />
+      <SectionNav section="gear" viewer={viewer} siteId={site.id} />
       <div className="grid gap-8 px-4 pb-8 desk:grid-cols-3 desk:px-8">
         {DUTIES.map((duty) => (
           <section key={duty}>
