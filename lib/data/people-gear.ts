@@ -1,4 +1,5 @@
 import 'server-only'
+import { PART_KINDS } from '@/lib/schemas/outfit'
 import { db } from './client'
 
 const MOST_CREWS = 50
@@ -68,17 +69,8 @@ export type OutfitRow = Readonly<{
   parts: readonly PartRow[]
 }>
 
-const JOINED = [
-  'torch',
-  'head',
-  'tip',
-  'hose_oxygen',
-  'hose_fuel',
-  'regulator_oxygen',
-  'regulator_fuel',
-  'arrestor_oxygen',
-  'arrestor_fuel',
-]
+/** Torch to arrestors, as they are joined. */
+const JOINED: readonly string[] = PART_KINDS
 
 /** Outfits at these sites with their parts and state. The caller has checked the sites. */
 export async function listOutfits(siteIds: string[]): Promise<OutfitRow[]> {

@@ -6,6 +6,9 @@ import { emptyIsAbsent, gaugeKpa, pressureUnit, typedNumber, wholeNumber } from 
 
 export const OUTFIT_FUELS = ['acetylene', 'propane', 'natural_gas', 'propylene', 'mps'] as const
 
+/** Cylinders that a side can carry at once: its manifold's places. */
+export const MOST_PLACES = 24
+
 export const saveOutfitSchema = z.object({
   key: clientKey,
   siteId: idField,
@@ -20,8 +23,8 @@ export const saveOutfitSchema = z.object({
   holderId: optionalId,
   /** Empty: owned. */
   rentedFrom: optionalText(80),
-  oxygenPlaces: wholeNumber.pipe(z.number().min(1).max(24)),
-  fuelPlaces: wholeNumber.pipe(z.number().min(1).max(24)),
+  oxygenPlaces: wholeNumber.pipe(z.number().min(1).max(MOST_PLACES)),
+  fuelPlaces: wholeNumber.pipe(z.number().min(1).max(MOST_PLACES)),
 })
 export type SaveOutfitInput = z.output<typeof saveOutfitSchema>
 

@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { readingBoxes, readingOf, serial } from './cylinder'
 import { clientKey, optionalId, optionalText } from './fields'
 import { ticked } from './measure'
+import { MOST_PLACES } from './outfit'
 
 export const swapSchema = z
   .object({
@@ -11,7 +12,7 @@ export const swapSchema = z
     /** Which place of a manifold; 1 where there is one. */
     place: z.preprocess(
       (value) => (value === '' || value === undefined ? 1 : Number(value)),
-      z.number().int().min(1).max(12),
+      z.number().int().min(1).max(MOST_PLACES),
     ),
     permitId: optionalId,
     offCylinderId: optionalId,

@@ -33,7 +33,7 @@ export function CylinderFilters({ counts, filter, siteId }: Filters) {
   return (
     <nav
       aria-label={t('filters')}
-      className="flex flex-col gap-1 border-b border-rule px-4 pb-2 desk:flex-row desk:gap-12 desk:px-8"
+      className="flex flex-col gap-1 border-b border-rule px-4 py-2 desk:flex-row desk:pt-0 desk:gap-12 desk:px-8"
     >
       <form action="/cylinders" className="flex items-center gap-2">
         <input type="hidden" name="site" value={siteId} />
