@@ -1,16 +1,10 @@
 import { conformalBound } from './conformal'
 import { BOUND_PROBABILITIES, chooseMethods, type PastWindow } from './demand-choice'
-import { classOf, DEMAND_CLASSES, type DemandClass } from './demand-class'
-import {
-  DEMAND_METHODS,
-  type DemandMethod,
-  demandMean,
-  demandVariance,
-  emptyDemand,
-  learnDemand,
-} from './demand-methods'
+import { DEMAND_CLASSES, type DemandClass } from './demand-class'
+import { DEMAND_METHODS, type DemandMethod } from './demand-methods'
 import { CalcError } from './errors'
 import { coverage, pinballLoss } from './forecast-accuracy'
+import { pastWindows, type UseHistory, unplannedOnly } from './past-windows'
 
 export type BacktestPlan = Readonly<{
   /** Periods that a bound covers: lead time and review. */
@@ -39,20 +33,6 @@ export type Backtest = Readonly<{
   rows: readonly BacktestRow[]
   byClass: readonly (BacktestRow & Readonly<{ demandClass: DemandClass }>)[]
 }>
-
-/** Every window of one series, by its origin: what was known before it, and what came. */
-function windowsOf(demand: readonly number[], horizon: number): PastWindow[] {
-  const state = emptyDemand()
-  return demand.slice(0, demand.length - horizon + 1).map((_, origin) => {
-    if (origin > 0) learnDemand(state, demand[origin - 1] ?? 0)
-    return {
-      demandClass: classOf(state).demandClass,
-      means: DEMAND_METHODS.map((method) => horizon * demandMean(state, method)),
-      variance: horizon * demandVariance(state),
-      total: demand.slice(origin, origin + horizon).reduce((sum, value) => sum + value, 0),
-    }
-  })
-}
 
 class Tally {
   windows = 0
@@ -99,20 +79,38 @@ export function backtest(
   series: readonly (readonly number[])[],
   plan: BacktestPlan = USUAL_BACKTEST,
 ): Backtest {
-  const { horizon, origins, learnFrom, warmUp } = plan
   const periods = series[0]?.length ?? 0
-  const first = periods - horizon - origins + 1
-  if (first - horizon < warmUp) throw new CalcError('OUT_OF_RANGE', 'periods', periods)
   const uneven = series.findIndex((one) => one.length !== periods)
   if (uneven >= 0) throw new CalcError('OUT_OF_RANGE', `series.${uneven}`, series[uneven]?.length)
-  const windows = series.map((demand) => windowsOf(demand, horizon))
+  return backtestUse(series.map(unplannedOnly), plan)
+}
+
+/**
+ * The same where part of what came had been planned: the plan counts in every forecast, and all that came judges it.
+ * Series end on the same period; one that began later has fewer windows.
+ */
+export function backtestUse(
+  series: readonly UseHistory[],
+  plan: BacktestPlan = USUAL_BACKTEST,
+): Backtest {
+  const { horizon, origins, learnFrom, warmUp } = plan
+  const periods = Math.max(0, ...series.map((one) => one.came.length))
+  const first = periods - horizon - origins + 1
+  if (first - horizon < warmUp) throw new CalcError('OUT_OF_RANGE', 'periods', periods)
+  const windows = series.map((history) => {
+    const own = pastWindows(history, horizon).slice(warmUp)
+    const missing = Math.max(0, periods - horizon + 1 - own.length)
+    return [...new Array<null>(missing).fill(null), ...own]
+  })
   const tallies = new Map<DemandMethod | 'chosen', Tally>(
     [...DEMAND_METHODS, 'chosen' as const].map((method) => [method, new Tally()]),
   )
   const classes = new Map<DemandClass, Tally>()
   for (let origin = first; origin < first + origins; origin += 1) {
     const from = Math.max(warmUp, origin - horizon - learnFrom + 1)
-    const past = windows.flatMap((own) => own.slice(from, origin - horizon + 1))
+    const past = windows.flatMap((own) =>
+      own.slice(from, origin - horizon + 1).filter((window) => window !== null),
+    )
     const choices = new Map(chooseMethods(past).map((choice) => [choice.demandClass, choice]))
     for (const own of windows) {
       const window = own[origin]

@@ -16,10 +16,24 @@ export type PlannedTask = {
   /** First and last day of the task, counted from today = 1. Spread evenly between. */
   fromDay: number
   toDay: number
+  /** Chance of beginning 0, 1, 2 … days late, adding up to 1. On time for sure unless given. */
+  lateChances?: readonly number[]
+}
+
+/** Moments of demand that nobody planned, over H days: mean H, variance a H + b H². */
+export type UnplannedDemand = {
+  meanPerDay: number
+  variancePerDay: number
+  /** Of not knowing the rate: grows with the square of the days. */
+  variancePerDaySquared: number
 }
 
 export type ForecastInput = {
   planned: PlannedTask[]
+  /** In place of the rate that is learned from the counts: what the method chosen for its class says. */
+  unplanned?: UnplannedDemand
+  /** All variance times this, so that the high end is where past misses put it. Default 1. */
+  widenBy?: number
   /** Cylinders emptied per day beyond what was planned, oldest first. */
   baselineDailyCounts: number[]
   /** Fleet prior: shape A cylinders over B days. Default weak: 0.5 over 10. */

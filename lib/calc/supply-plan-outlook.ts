@@ -1,5 +1,6 @@
-import { type Demand, demandCdf, demandQuantile, demandQuantiles } from './demand'
+import { type Demand, demandCdf, demandQuantiles } from './demand'
 import { FORECAST_PROBABILITIES } from './forecast-types'
+import { coveredBound } from './learned-demand'
 
 /** Demand from now to the end of a day, in cylinders. */
 export type DemandToDay = Readonly<{ mean: number; variance: number }>
@@ -11,16 +12,19 @@ const countOf = ({ mean, variance }: DemandToDay): Demand => ({ mean, variance, 
  *
  * @param days demand to the end of each day
  * @param service chance with which it is enough
+ * @param score of its class of demand at that chance, where past misses are known
  * @param openCylinders what is left in cylinders that are not full, in whole-cylinder equivalents
  * @returns whole cylinders used in the mean, and to have had, by day; neither ever falls
  */
 export function coverByDay(
   days: readonly DemandToDay[],
-  { service, openCylinders }: { service: number; openCylinders: number },
+  asked: { service: number; openCylinders: number; score?: number | null },
 ): { used: number[]; cover: number[] } {
+  const { service, openCylinders, score = null } = asked
   let most = 0
   const cover = days.map((day) => {
-    most = Math.max(most, Math.ceil(demandQuantile(countOf(day), service) - openCylinders - 1e-9))
+    const high = coveredBound(day, { service, score })
+    most = Math.max(most, Math.ceil(high - openCylinders - 1e-9))
     return most
   })
   const used = days.map((day) => Math.max(0, Math.floor(day.mean - openCylinders + 1e-9)))

@@ -74,6 +74,8 @@ export type PlannedRow = Readonly<{
   oxygen_u_kg: number
   fuel_kg: number
   fuel_u_kg: number
+  /** How the crew ran by what was known when it was kept; null where it is the table as it stands. */
+  crew_factor: number | null
   /** Of the last estimate, the share whose cuts are still to do; weighed by their oxygen. */
   left: number
 }>
@@ -88,7 +90,7 @@ function readPlanned(siteIds: readonly string[]): Promise<PlannedRow[]> {
     SELECT j.site_id, j.id AS job_id, j.state, j.chance_to_run AS chance, j.crew_id, l.fuel,
            (j.planned_start - j.today)::int AS from_days, (j.planned_end - j.today)::int AS to_days,
            f.oxygen_kg AS planned_oxygen_kg, f.fuel_kg AS planned_fuel_kg,
-           l.oxygen_kg, l.oxygen_u_kg, l.fuel_kg, l.fuel_u_kg,
+           l.oxygen_kg, l.oxygen_u_kg, l.fuel_kg, l.fuel_u_kg, l.crew_factor,
            CASE WHEN j.is_open THEN coalesce(by_cut.left, by_piece.left, 0) ELSE 0 END::float8 AS left
     FROM (SELECT j.*, (kerf_now() AT TIME ZONE s.zone)::date AS today, j.state IN ('planned', 'running') AS is_open
           FROM jobs j JOIN sites s ON s.id = j.site_id
@@ -97,7 +99,8 @@ function readPlanned(siteIds: readonly string[]): Promise<PlannedRow[]> {
           ORDER BY is_open DESC, j.planned_start DESC, j.id DESC LIMIT ${MOST_JOBS}) j
     JOIN LATERAL (SELECT oxygen_kg, fuel_kg FROM estimates e WHERE e.job_id = j.id ORDER BY e.kept_at, e.id LIMIT 1) f ON true
     JOIN LATERAL (
-      SELECT e.cut_list_id, e.fuel, e.oxygen_kg, e.oxygen_u_kg, e.fuel_kg, e.fuel_u_kg, e.cut_ids, e.cut_counts, e.cut_oxygen_kg
+      SELECT e.cut_list_id, e.fuel, e.oxygen_kg, e.oxygen_u_kg, e.fuel_kg, e.fuel_u_kg, e.cut_ids, e.cut_counts, e.cut_oxygen_kg,
+             (e.inputs #>> '{crewFactor,mean}')::float8 AS crew_factor
       FROM estimates e WHERE e.job_id = j.id ORDER BY e.kept_at DESC, e.id DESC LIMIT 1) l ON true
     LEFT JOIN LATERAL (
       SELECT sum(kg * greatest(0, coalesce(u.count - u.done_count, 0)) / nullif(x.was, 0)) / nullif(sum(kg), 0) AS left
@@ -131,17 +134,25 @@ function readArrivals(siteIds: readonly string[]): Promise<ArrivalRow[]> {
 
 export type ForecastRows = Awaited<ReturnType<typeof readForecastRows>>
 
-/** Everything that the forecasts of these sites rest on, in five queries. */
+/** Since when each site is there, in days of its own calendar. */
+function readAges(siteIds: readonly string[]): Promise<{ id: string; days: number }[]> {
+  return db.$queryRaw`
+    SELECT id, greatest(0, (kerf_now() AT TIME ZONE zone)::date - (created_at AT TIME ZONE zone)::date)::int AS days
+    FROM sites WHERE id = ANY(${siteIds}::uuid[])`
+}
+
+/** Everything that the forecasts of these sites rest on, in six queries. */
 export async function readForecastRows(siteIds: readonly string[]) {
   const sizes: SizeRow[] = await db.cylinderSize.findMany({
     select: SIZE_COLUMNS,
     orderBy: { id: 'asc' },
   })
-  const [stock, emptied, planned, arrivals] = await Promise.all([
+  const [stock, emptied, planned, arrivals, sites] = await Promise.all([
     readStock(siteIds, sizes),
     readEmptied(siteIds),
     readPlanned(siteIds),
     readArrivals(siteIds),
+    readAges(siteIds),
   ])
-  return { sizes, stock, emptied, planned, arrivals }
+  return { sizes, stock, emptied, planned, arrivals, sites }
 }

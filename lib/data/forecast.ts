@@ -1,20 +1,34 @@
 import 'server-only'
-import { forecastSite, outlookOfSite } from '@/lib/calc/forecast'
+import { WEAK_PRIOR } from '@/lib/calc/baseline-demand'
+import type { DemandClass } from '@/lib/calc/demand-class'
+import type { DemandMethod } from '@/lib/calc/demand-methods'
+import { demandBy, forecastSite, outlookOfSite } from '@/lib/calc/forecast'
 import type {
   ForecastInput,
   PlannedTask,
   SiteForecast,
   SiteOutlook,
 } from '@/lib/calc/forecast-types'
+import { BOUND_DAYS, learnUnplanned, widening } from '@/lib/calc/learned-demand'
 import type { Refused } from '@/lib/calc/refusal'
-import { unplannedCounts } from '@/lib/calc/unplanned-demand'
-import { reserveOf, type SizeRow } from './contents'
+import { db } from './client'
+import { type CrewUsed, crewsLearned } from './crew-factors'
 import { HORIZON_DAYS } from './forecast-horizon'
-import { type ForecastRows, HISTORY_DAYS, type PlannedRow, readForecastRows } from './forecast-rows'
+import { type PlannedRow, readForecastRows } from './forecast-rows'
+import {
+  bySite,
+  gasesOf,
+  gasOfJob,
+  historyOf,
+  mainSize,
+  type SiteRows,
+  usableKgOf,
+} from './forecast-series'
+import { demandLearned, type LearnedDemand, type LearnedRule, priorKey } from './learned-demand'
 
 /** The chance at which a site counts as short. */
 export const SHORT_CHANCE = 0.1
-/** Spread of a crew around the tables before its own factor is learned: judgement, no source. */
+/** Spread of a crew around the tables before any factor is learned: judgement, no source. */
 const CREW_VARIANCE = 0.15 ** 2
 
 /** What an order must cover: the days until it comes, and from then until the next could come. */
@@ -35,107 +49,80 @@ export type SiteGas = Readonly<{
   /** Day on which the last of the planned work ends; null where nothing is planned. */
   lastPlannedDay: number | null
   plannedCylinders: number
+  /** By what its unplanned use is forecast, and how that did on all series of its class. */
+  learned: Readonly<{
+    demandClass: DemandClass
+    method: DemandMethod
+    /** Past misses of its class at 0.95, in spreads; null while too few are known. */
+    score: number | null
+    /** Sites alike that it starts from; null where its own use is enough. */
+    startsFrom: number | null
+    judged: LearnedRule['judged']
+  }>
 }>
 export type GasForecast = SiteGas & Readonly<{ forecast: SiteForecast }>
 export type GasOutlook = SiteGas & Readonly<{ forecast: SiteOutlook }>
 
 const sum = (values: readonly number[]) => values.reduce((total, value) => total + value, 0)
 
-/** Rows of one site, and the sizes that all share. */
-type SiteRows = ForecastRows
+/** What forecasts of all sites are made with. */
+type Known = Readonly<{
+  learned: LearnedDemand
+  crewOf: (siteId: string, crewId: string | null) => CrewUsed | null
+}>
 
-function groupBySite<Row extends { site_id: string }>(rows: readonly Row[]): Map<string, Row[]> {
-  const groups = new Map<string, Row[]>()
-  for (const row of rows) {
-    const group = groups.get(row.site_id)
-    if (group) group.push(row)
-    else groups.set(row.site_id, [row])
-  }
-  return groups
+/** How a job's crew runs beside its estimate: learned since, where the estimate did not know it yet. */
+function factorOf(job: PlannedRow, { crewOf }: Known) {
+  const crew = crewOf(job.site_id, job.crew_id)
+  if (!crew) return { factorMean: 1, factorVariance: CREW_VARIANCE }
+  const factorMean = crew.mean / (job.crew_factor ?? 1)
+  return { factorMean, factorVariance: (crew.standardUncertainty * (factorMean / crew.mean)) ** 2 }
 }
 
-/** Taken apart once, so that forty sites do not look through each other's rows. */
-function bySite(rows: ForecastRows): (siteId: string) => SiteRows {
-  const stock = groupBySite(rows.stock)
-  const emptied = groupBySite(rows.emptied)
-  const planned = groupBySite(rows.planned)
-  const arrivals = groupBySite(rows.arrivals)
-  return (siteId) => ({
-    sizes: rows.sizes,
-    stock: stock.get(siteId) ?? [],
-    emptied: emptied.get(siteId) ?? [],
-    planned: planned.get(siteId) ?? [],
-    arrivals: arrivals.get(siteId) ?? [],
-  })
-}
+type Counted = Readonly<{ gasId: string; usableKg: number }>
 
-function mainSize(rows: SiteRows, gasId: string): SizeRow | null {
-  const counts = rows.stock.filter((row) => row.gas_id === gasId)
-  const most = counts.toSorted((a, b) => b.full + b.part - (a.full + a.part))[0]
-  return (
-    rows.sizes.find((size) => size.id === most?.size_id) ??
-    rows.sizes.find((size) => size.gasId === gasId) ??
-    null
-  )
-}
-
-/** What a job takes of a gas, in kg; null when it burns another. */
-function gasOf(
-  job: PlannedRow,
-  gasId: string,
-): { kg: number; uKg: number; plannedKg: number } | null {
-  if (gasId === 'oxygen')
-    return { kg: job.oxygen_kg, uKg: job.oxygen_u_kg, plannedKg: job.planned_oxygen_kg }
-  if (job.fuel !== gasId) return null
-  return { kg: job.fuel_kg, uKg: job.fuel_u_kg, plannedKg: job.planned_fuel_kg }
-}
-
-function tasksOf(jobs: readonly PlannedRow[], gasId: string, usableKg: number): PlannedTask[] {
+function tasksOf(
+  jobs: readonly PlannedRow[],
+  { gasId, usableKg }: Counted,
+  known: Known,
+): PlannedTask[] {
   return jobs
     .filter((job) => job.state === 'planned' || job.state === 'running')
     .flatMap((job) => {
-      const gas = gasOf(job, gasId)
+      const gas = gasOfJob(job, gasId)
       if (!gas || gas.kg <= 0 || job.left <= 0) return []
       const fromDay = Math.max(1, job.from_days + 1)
-      return [
-        {
-          taskId: job.job_id,
-          cylinders: (gas.kg * job.left) / usableKg,
-          chance: job.chance,
-          groupId: job.crew_id ?? job.job_id,
-          factorMean: 1,
-          factorVariance: CREW_VARIANCE,
-          taskCv2: (gas.uKg / gas.kg) ** 2,
-          fromDay,
-          toDay: Math.max(fromDay, job.to_days + 1),
-        },
-      ]
+      const task: PlannedTask = {
+        taskId: job.job_id,
+        cylinders: (gas.kg * job.left) / usableKg,
+        chance: job.chance,
+        groupId: job.crew_id ?? job.job_id,
+        ...factorOf(job, known),
+        taskCv2: (gas.uKg / gas.kg) ** 2,
+        fromDay,
+        toDay: Math.max(fromDay, job.to_days + 1),
+      }
+      // What has begun is not late any more.
+      return [job.state === 'planned' ? { ...task, lateChances: known.learned.lateChances } : task]
     })
 }
 
-/** What the estimates put on each of the past days, in cylinders, oldest first. */
-function plannedPerDay(jobs: readonly PlannedRow[], gasId: string, usableKg: number): number[] {
-  const perDay = new Array<number>(HISTORY_DAYS).fill(0)
-  for (const job of jobs) {
-    const gas = gasOf(job, gasId)
-    if (!gas) continue
-    const cylindersADay = gas.plannedKg / usableKg / (job.to_days - job.from_days + 1)
-    const first = Math.max(0, job.from_days + HISTORY_DAYS)
-    const last = Math.min(HISTORY_DAYS - 1, job.to_days + HISTORY_DAYS)
-    for (let day = first; day <= last; day += 1) perDay[day] = (perDay[day] ?? 0) + cylindersADay
+/** By which method a series is forecast, and where it starts if it has hardly any history. */
+function usualOf({ learned }: Known, of: { siteId: string; gasId: string }, counts: number[]) {
+  const prior = learned.priors[priorKey(of.siteId, of.gasId)] ?? learned.fleet[of.gasId] ?? null
+  const own = learnUnplanned(counts, learned.rules, prior ?? WEAK_PRIOR)
+  const rule = learned.rules.find((one) => one.demandClass === own.demandClass)
+  return {
+    usual: own.usual,
+    learned: {
+      demandClass: own.demandClass,
+      method: own.method,
+      score: rule?.score ?? null,
+      startsFrom: own.demandClass === 'sparse' ? (prior?.sites ?? 0) : null,
+      judged: rule?.judged ?? null,
+    },
   }
-  return perDay
 }
-
-function emptiedPerDay(rows: SiteRows, gasId: string): number[] {
-  const perDay = new Array<number>(HISTORY_DAYS).fill(0)
-  const emptied = rows.emptied.find((row) => row.gas_id === gasId)
-  for (const [index, daysAgo] of emptied?.days_ago.entries() ?? [])
-    if (daysAgo > 0) perDay[HISTORY_DAYS - daysAgo] = emptied?.cylinders[index] ?? 0
-  return perDay
-}
-
-const usableKgOf = (size: SizeRow) => size.nominalKg - reserveOf(size).reserveKg
 
 /** What is on its way, of whatever size, in cylinders of the size that is counted in. */
 function arrivalsOf(rows: SiteRows, gasId: string, usableKg: number) {
@@ -149,13 +136,19 @@ function arrivalsOf(rows: SiteRows, gasId: string, usableKg: number) {
 }
 
 /** A gas at a site, and what its forecast rests on; null where it has no size to be counted in. */
-function gasAtSite(rows: SiteRows, siteId: string, gasId: string) {
+function gasAtSite(
+  rows: SiteRows,
+  { siteId, gasId }: { siteId: string; gasId: string },
+  known: Known,
+) {
   const size = mainSize(rows, gasId)
   if (!size) return null
   const usableKg = usableKgOf(size)
   if (usableKg <= 0) return null
   const here = rows.stock.filter((row) => row.gas_id === gasId)
-  const planned = tasksOf(rows.planned, gasId, usableKg)
+  const planned = tasksOf(rows.planned, { gasId, usableKg }, known)
+  const counts = [...historyOf(rows, gasId, usableKg).unplanned]
+  const { usual, learned } = usualOf(known, { siteId, gasId }, counts)
   const arrivals = arrivalsOf(rows, gasId, usableKg)
   const stockCylinders = sum(here.map((row) => row.usable_kg)) / usableKg
   const lastDay = Math.max(0, ...planned.map((task) => task.toDay))
@@ -169,13 +162,13 @@ function gasAtSite(rows: SiteRows, siteId: string, gasId: string) {
     arrivals,
     lastPlannedDay: lastDay > 0 ? lastDay : null,
     plannedCylinders: sum(planned.map((task) => task.cylinders * task.chance)),
+    learned,
   }
   const input: ForecastInput = {
     planned,
-    baselineDailyCounts: unplannedCounts({
-      emptiedPerDay: emptiedPerDay(rows, gasId),
-      plannedPerDay: plannedPerDay(rows.planned, gasId, usableKg),
-    }),
+    baselineDailyCounts: counts,
+    unplanned: usual,
+    widenBy: widening(demandBy({ planned }, usual, BOUND_DAYS), learned.score),
     stockCylinders,
     arrivals,
     horizonDays: HORIZON_DAYS,
@@ -191,24 +184,17 @@ function given<Outcome extends { ok: true }>(outcome: Outcome | Refused): Outcom
   return outcome
 }
 
-/** Gases that a site has, or that its planned work burns. */
-function gasesOf(rows: SiteRows): string[] {
-  const has = rows.stock.map((row) => row.gas_id)
-  const open = rows.planned.filter(
-    (row) => (row.state === 'planned' || row.state === 'running') && row.left > 0,
-  )
-  const burns = open.flatMap((row) => ['oxygen', row.fuel])
-  return [...new Set([...has, ...burns])].sort(
-    (a, b) => Number(b === 'oxygen') - Number(a === 'oxygen') || (a < b ? -1 : 1),
-  )
-}
-
 async function gasesAtSites(siteIds: readonly string[]) {
-  const rowsOf = bySite(await readForecastRows(siteIds))
+  const [rows, learned, crewOf] = await Promise.all([
+    readForecastRows(siteIds),
+    demandLearned(),
+    crewsLearned(db),
+  ])
+  const rowsOf = bySite(rows)
   return siteIds.flatMap((siteId) => {
-    const rows = rowsOf(siteId)
-    return gasesOf(rows)
-      .map((gasId) => gasAtSite(rows, siteId, gasId))
+    const own = rowsOf(siteId)
+    return gasesOf(own)
+      .map((gasId) => gasAtSite(own, { siteId, gasId }, { learned, crewOf }))
       .filter((one) => one !== null)
   })
 }

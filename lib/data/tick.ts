@@ -6,6 +6,7 @@ import { checkChains } from './chain-checks'
 import { db } from './client'
 import { learnWhenDue } from './crew-factors'
 import { startLookWhenDue } from './findings/run'
+import { learnDemandWhenDue } from './learned-demand'
 import { loadPermitContext, type PermitContext } from './permits/context'
 import { tellOfEnds } from './qualification-ends'
 import { removeOldTries } from './tries'
@@ -109,6 +110,7 @@ export async function tick(): Promise<'done' | 'elsewhere'> {
         await trying('tick.chains', {}, () => checkChains(stayAwake))
         await trying('tick.tries', {}, removeOldTries)
         await trying('tick.crews', {}, learnWhenDue)
+        await trying('tick.demand', {}, learnDemandWhenDue)
         await trying('tick.ends', {}, () => inTransaction(SYSTEM, 'people:ends', tellOfEnds))
       }
       return 'done'
@@ -121,7 +123,10 @@ const EVERY_MS = 10_000
 const kept = globalThis as { kerfwatchTick?: ReturnType<typeof setTimeout> | null }
 
 /** What a page needs from the first one on, before this process serves any. */
-export const beforeServing = () => trying('start.crews', {}, learnWhenDue)
+export async function beforeServing(): Promise<void> {
+  await trying('start.crews', {}, learnWhenDue)
+  await trying('start.demand', {}, learnDemandWhenDue)
+}
 
 /** Starts the clock of this process; a second call changes nothing. A slow tick is never overtaken by the next. */
 export function startTicking(): void {

@@ -11,6 +11,7 @@ import { resolveSite } from '@/lib/data/sites'
 import { formatDate, formatDay } from '@/lib/format/clock'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { atHourOfDay } from '@/lib/format/zone'
+import { HowForecast } from '../plan/how-forecast'
 import { endOfDay } from '../sites/gas-bar'
 import { PhoneGas } from '../sites/phone-gas'
 import { CancelForm } from './cancel-form'
@@ -54,6 +55,7 @@ export default async function OrdersPage({ searchParams }: OrdersPageProps) {
           <GasFacts gases={page.gases} now={page.now} prefs={prefs} />
         </div>
         <p className="mt-2 type-small text-ink-2">{t('rests')}</p>
+        <HowForecast gases={page.gases} />
         <div className="mt-6 grid gap-10 wide:grid-cols-[minmax(0,8fr)_minmax(0,5fr)] wide:gap-12">
           <section>
             <h2 className="type-section mb-3 border-b-2 border-ink pb-1">{t('propose')}</h2>

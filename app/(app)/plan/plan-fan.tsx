@@ -4,6 +4,7 @@ import type { PlanFan } from '@/lib/data/plan/plan'
 import { formatDay } from '@/lib/format/clock'
 import { dayOf } from './day-of'
 import { FAN, fanShapes } from './fan-geometry'
+import { HowForecast } from './how-forecast'
 import { percentWords } from './percent-words'
 
 const TOLD = 0.1
@@ -132,6 +133,7 @@ export function PlanFanChart({ fan }: Readonly<{ fan: PlanFan }>) {
           </tbody>
         </DataTable>
       </details>
+      <HowForecast gases={[fan.gas.forecast]} />
     </section>
   )
 }

@@ -185,7 +185,11 @@ export async function readPlanFacts(siteIds: readonly string[], ask: PlanAsk): P
       full: gas.forecast.full,
       inUse: countOf(gas, 'in_use'),
       empty: countOf(gas, 'empty'),
-      ...coverByDay(gas.demand, { service: SERVICE, openCylinders: gas.openCylinders }),
+      ...coverByDay(gas.demand, {
+        service: SERVICE,
+        openCylinders: gas.openCylinders,
+        score: gas.forecast.learned.score,
+      }),
       fixedIn: arrivedOn(gas.forecast),
       rentPerDay: sizeOf.get(gas.sizeId)?.rent_minor ?? 0,
       demurragePerDay: 0,

@@ -24,6 +24,7 @@ const FACTS = [
   'refused_attempts',
   'chain_checks',
   'crew_factors',
+  'learned_demand',
   'pictures',
   'area_drawings',
   'permit_people',

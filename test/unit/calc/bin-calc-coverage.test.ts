@@ -47,14 +47,16 @@ const BUILDING_BLOCKS: Readonly<Record<string, string>> = {
   'an estimate of one cut, taken apart for the page': `openedCut`,
   'steps of forecast, demand, order-level and time-to-change': `
     baselineDemand demandQuantiles forecastRefusals learnBaseline outlookOfSite periodicReviewService plannedDemand
-    shareDoneBy timeToChangeAt unplannedCounts`,
+    shareDoneBy timeToChangeAt unplannedCounts demandBy rateDemand unplannedDemand`,
+  'learning how demand is forecast from all sites, which the database holds': `
+    classRules coveredBound learnUnplanned widening`,
   'a year of a rule of ordering, which is a function': `sameEveryWeek simulateSite whenOneIsLeft`,
   'the supply plan, which needs the solver: lib/solver runs it': `
     brokenLimits breakOff chanceOutByDay changedPlan coverByDay dayOfChance itemKey leftByDay planItems planWithout
     withMoreWork cellCost cellKey cellTracks cylindersOf greedyPlan limitsToRelax manifoldShort planCost
     planModel planOf planParts relaxedPlanModel valuesOf`,
   'steps of demand-backtest, demand-bound and site-prior': `
-    chooseMethods classOf conformalRank conformalScore priorLikelihood scoreSpread`,
+    backtestUse pastWindows unplannedOnly chooseMethods classOf conformalRank conformalScore priorLikelihood scoreSpread`,
 }
 const EXCLUDED = Object.values(BUILDING_BLOCKS).flatMap((names) => names.trim().split(/\s+/))
 
