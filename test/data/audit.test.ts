@@ -1,7 +1,7 @@
 import { v7 as uuidv7 } from 'uuid'
 import { beforeAll, describe, expect, test } from 'vitest'
 import type { Viewer } from '@/lib/access/viewer'
-import { keepEstimate } from '@/lib/data/estimates'
+import { keepEstimate } from '@/lib/data/estimates-kept'
 import { getJobAudit, listAudits } from '@/lib/data/gas-audit'
 import { readJobReadings } from '@/lib/data/gas-audit-rows'
 import { type BuiltPermit, buildOpenPermit } from '../../seed/builders/permits'

@@ -10,7 +10,7 @@ import type { FrozenDuties, Issuing, PersonFact } from '@/lib/permit/types'
 import type { IssuePermitInput } from '@/lib/schemas/permit'
 import { db } from '../client'
 import { doneBefore, once } from '../client-keys'
-import { snapshotEstimate } from '../estimates'
+import { snapshotEstimate } from '../estimates-kept'
 import type { Prisma } from '../generated/client'
 import { inTransaction, type Tx } from '../tx'
 import {

@@ -1,6 +1,6 @@
 import { useTranslations } from 'next-intl'
 import { PlainRow } from '@/app/_components/row'
-import type { KeptEstimate } from '@/lib/data/estimates'
+import type { KeptEstimate } from '@/lib/data/estimates-kept'
 import { formatDayClock } from '@/lib/format/clock'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { gasAmount, withUnit } from '../figures'
