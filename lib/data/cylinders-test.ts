@@ -2,7 +2,7 @@ import 'server-only'
 import type { RequalificationReason } from '@/lib/rules/requalification'
 import { STORE_RULES } from '@/lib/rules/store-catalogue'
 import { type Plate, requalificationOf } from '@/lib/rules/test-due'
-import type { Condition } from './cylinders'
+import type { Condition } from './cylinders-shown'
 
 export type TestState = Readonly<{
   due: string | null

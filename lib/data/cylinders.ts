@@ -1,15 +1,11 @@
 import 'server-only'
-import normalQuantile from '@stdlib/stats-base-dists-normal-quantile'
-import { type Action, assertCan, can, sitesWhere } from '@/lib/access/access'
+import { type Action, can, sitesWhere } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import { supplySizeOf } from '@/lib/calc/catalogue-size'
 import { contentsFromReading } from '@/lib/calc/contents'
 import type { Contents } from '@/lib/calc/contents-types'
-import { normalInterval } from '@/lib/calc/stats'
 import { AppError } from '@/lib/errors'
 import { localDay } from '@/lib/format/local-time'
-import type { CylinderFilter, CylinderStatus } from '@/lib/schemas/cylinder'
-import type { CONDITIONS, Vessel } from '@/lib/schemas/cylinder-life'
 import { db } from './client'
 import {
   asOneVessel,
@@ -19,63 +15,16 @@ import {
   SIZE_COLUMNS,
   type SizeRow,
 } from './contents'
+import {
+  amount90,
+  type CylinderRow,
+  isPastDue,
+  toCondition,
+  toSide,
+  toStatus,
+  toVessel,
+} from './cylinders-shown'
 import { type TestState, testStateOf } from './cylinders-test'
-
-const PAGE = 50
-
-export type Condition = 'sound' | (typeof CONDITIONS)[number]
-
-export type Amount90 = Readonly<{
-  kg: number
-  low90Kg: number
-  high90Kg: number
-  /** Quantiles between them, for the teeth of a vessel. */
-  p275Kg: number
-  p725Kg: number
-}>
-
-/** Contents as the page shows them: never below nothing, never a bare number. */
-export function amount90(contentsKg: number | null, contentsUKg: number): Amount90 | null {
-  if (contentsKg === null) return null
-  const { mean, low90, high90 } = normalInterval({
-    mean: contentsKg,
-    standardUncertainty: contentsUKg,
-    min: 0,
-  })
-  const inner = normalQuantile(0.725, 0, 1) * contentsUKg
-  return {
-    kg: mean,
-    low90Kg: low90,
-    high90Kg: high90,
-    p275Kg: Math.max(low90, mean - inner),
-    p725Kg: mean + inner,
-  }
-}
-
-export type CylinderRow = Readonly<{
-  id: string
-  serial: string
-  gasId: string
-  sizeName: string
-  nominalKg: number
-  status: CylinderStatus
-  contents: Amount90 | null
-  lastReadingAt: Date | null
-  dueMonth: Date | null
-  isPastDue: boolean
-  areaName: string | null
-  outfitNumber: string | null
-  side: 'oxygen' | 'fuel' | null
-  vessel: Vessel
-  holds: number
-  condition: Condition
-}>
-
-export type CylinderPage = Readonly<{
-  cylinders: readonly CylinderRow[]
-  next: string | null
-  now: Date
-}>
 
 const ROW_COLUMNS = {
   id: true,
@@ -95,29 +44,14 @@ const ROW_COLUMNS = {
   outfit: { select: { number: true } },
 } as const
 
-const toVessel = (vessel: string) => vessel as Vessel // as above
-const toCondition = (condition: string) => condition as Condition // as above
-const toStatus = (status: string) => status as CylinderStatus // a CHECK holds the column to these
-const toSide = (side: string | null) => (side === 'oxygen' || side === 'fuel' ? side : null)
-
 /** Today by the site's calendar, as the database keeps a day: its midnight in UTC. */
 export const dayOf = (now: Date, zone: string): Date =>
   new Date(`${localDay(now, zone)}T00:00:00.000Z`)
 
 /** The first day of this month by a calendar: a cylinder is past due once its month is over. */
 export function monthStart(now: Date, zone: string): Date {
-  const [year, month] = new Intl.DateTimeFormat('en-CA', {
-    timeZone: zone,
-    year: 'numeric',
-    month: '2-digit',
-  })
-    .format(now)
-    .split('-')
-  return new Date(`${year}-${month}-01T00:00:00.000Z`)
+  return new Date(`${localDay(now, zone).slice(0, 7)}-01T00:00:00.000Z`)
 }
-
-const isPastDue = (dueMonth: Date | null, thisMonth: Date) =>
-  dueMonth !== null && dueMonth < thisMonth
 
 async function namesOfAreas(ids: readonly (string | null)[]): Promise<Map<string, string>> {
   const wanted = [...new Set(ids.filter((id) => id !== null))]
@@ -133,78 +67,6 @@ export async function readNow(): Promise<Date> {
   const [row] = await db.$queryRaw<{ now: Date }[]>`SELECT kerf_now() AS now`
   if (!row) throw new Error('the database told no time')
   return row.now
-}
-
-/** Cylinders of a site by serial, a page of fifty after the serial in the filter. */
-export async function listCylinders(
-  viewer: Viewer,
-  siteId: string,
-  filter: CylinderFilter,
-): Promise<CylinderPage> {
-  assertCan(viewer, 'cylinder:read', siteId)
-  const where = {
-    siteId,
-    ...(filter.gas ? { gasId: filter.gas } : {}),
-    ...(filter.status ? { status: filter.status } : {}),
-    ...(filter.after || filter.part
-      ? {
-          serial: {
-            ...(filter.after ? { gt: filter.after } : {}),
-            ...(filter.part ? { contains: filter.part } : {}),
-          },
-        }
-      : {}),
-  }
-  const [rows, site, now] = await Promise.all([
-    db.cylinder.findMany({
-      where,
-      orderBy: { serial: 'asc' },
-      take: PAGE + 1,
-      select: ROW_COLUMNS,
-    }),
-    db.site.findUniqueOrThrow({ where: { id: siteId }, select: { zone: true } }),
-    readNow(),
-  ])
-  const shown = rows.slice(0, PAGE)
-  const areaNames = await namesOfAreas(shown.map((row) => row.areaId))
-  const thisMonth = monthStart(now, site.zone)
-  return {
-    cylinders: shown.map(
-      ({ size: one, outfit, areaId, contentsKg, contentsUKg, status, side, ...row }) => {
-        const size = asOneVessel(one, row.holds)
-        return {
-          ...row,
-          status: toStatus(status),
-          vessel: toVessel(row.vessel),
-          condition: toCondition(row.condition),
-          side: toSide(side),
-          sizeName: size.name,
-          nominalKg: size.nominalKg,
-          contents: amount90(contentsKg, contentsUKg ?? deliveredUKg(size)),
-          isPastDue: isPastDue(row.dueMonth, thisMonth),
-          areaName: areaId ? (areaNames.get(areaId) ?? null) : null,
-          outfitNumber: outfit?.number ?? null,
-        }
-      },
-    ),
-    next: rows.length > PAGE ? (shown.at(-1)?.serial ?? null) : null,
-    now,
-  }
-}
-
-export type CylinderCount = Readonly<{ gasId: string; status: CylinderStatus; count: number }>
-
-/** How many of each gas and status a site has: what the filters offer. */
-export async function countCylinders(viewer: Viewer, siteId: string): Promise<CylinderCount[]> {
-  assertCan(viewer, 'cylinder:read', siteId)
-  const groups = await db.$queryRaw<{ gas_id: string; status: string; count: number }[]>`
-    SELECT gas_id, status, sum(cylinders)::int AS count FROM site_stock
-    WHERE site_id = ${siteId}::uuid AND cylinders > 0 GROUP BY gas_id, status ORDER BY gas_id, status`
-  return groups.map((group) => ({
-    gasId: group.gas_id,
-    status: toStatus(group.status),
-    count: group.count,
-  }))
 }
 
 export type CylinderDetail = Omit<CylinderRow, 'sizeName' | 'nominalKg'> &

@@ -7,7 +7,7 @@ import { type TimeToChangeInput, timeToChange, timeToChangeAt } from '@/lib/calc
 import { AppError } from '@/lib/errors'
 import { db } from './client'
 import { deliveredUKg, reserveOf } from './contents'
-import { type Amount90, amount90 } from './cylinders'
+import { type Amount90, amount90 } from './cylinders-shown'
 import { type Norms, siteNorms } from './estimate-norms'
 import { readSiteSupply, type SiteSupply } from './estimate-supply'
 import { type CutListEstimate, type CutListRow, estimateList, findCutLists } from './estimates'

@@ -87,7 +87,7 @@ export async function run({ serverUrl, template, say }: Context) {
   const ownerUrl = await loadedDatabase({ serverUrl, template }, say)
   process.env.KERFWATCH_DATABASE_URL = runtimeUrl(ownerUrl)
   // The app's client opens what the environment names when it is loaded.
-  const { listCylinders } = await import('@/lib/data/cylinders')
+  const { listCylinders } = await import('@/lib/data/cylinders-list')
   const { listCylinderEvents } = await import('@/lib/data/cylinders-history')
   const { swapCylinder } = await import('@/lib/data/swaps')
   const { keepFleetFile } = await import('@/lib/data/fleet-import-file')

@@ -2,7 +2,7 @@ import { v7 as uuidv7 } from 'uuid'
 import { beforeAll, describe, expect, test } from 'vitest'
 import type { Viewer } from '@/lib/access/viewer'
 import { gasFt3FromKg } from '@/lib/calc/units'
-import { countCylinders, getCylinder, listCylinders } from '@/lib/data/cylinders'
+import { getCylinder } from '@/lib/data/cylinders'
 import {
   markCylinderEmpty,
   quarantineCylinder,
@@ -11,6 +11,7 @@ import {
   returnCylinder,
 } from '@/lib/data/cylinders-acts'
 import { listCylinderEvents } from '@/lib/data/cylinders-history'
+import { countCylinders, listCylinders } from '@/lib/data/cylinders-list'
 import { cylinderFilterSchema, readCylinderSchema } from '@/lib/schemas/cylinder'
 import {
   cylinderAt,

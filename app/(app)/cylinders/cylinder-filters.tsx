@@ -1,7 +1,7 @@
 import Link from 'next/link'
 import { useTranslations } from 'next-intl'
 import { Button } from '@/app/_components/controls/button'
-import type { CylinderCount } from '@/lib/data/cylinders'
+import type { CylinderCount } from '@/lib/data/cylinders-list'
 import type { CylinderFilter, CylinderStatus } from '@/lib/schemas/cylinder'
 
 type Filters = Readonly<{

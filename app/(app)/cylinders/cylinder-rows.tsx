@@ -1,7 +1,7 @@
 import Link from 'next/link'
 import { useTranslations } from 'next-intl'
 import { NumberParts } from '@/app/_components/number-parts'
-import type { CylinderRow } from '@/lib/data/cylinders'
+import type { CylinderRow } from '@/lib/data/cylinders-shown'
 import { formatWhen } from '@/lib/format/clock'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { gasFigure } from '../jobs/figures'

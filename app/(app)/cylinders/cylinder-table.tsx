@@ -1,7 +1,7 @@
 import Link from 'next/link'
 import { useTranslations } from 'next-intl'
 import { Column, DataTable, FigureCells } from '@/app/_components/data-table'
-import type { CylinderRow } from '@/lib/data/cylinders'
+import type { CylinderRow } from '@/lib/data/cylinders-shown'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { gasFigure, withUnit } from '../jobs/figures'
 import { DueWords, ReadWords, WhereWords } from './cylinder-words'

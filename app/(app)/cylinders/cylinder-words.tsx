@@ -1,6 +1,6 @@
 import { useTranslations } from 'next-intl'
 import { AnswerMark } from '@/app/_components/marks/answer-mark'
-import type { CylinderRow } from '@/lib/data/cylinders'
+import type { CylinderRow } from '@/lib/data/cylinders-shown'
 import { formatWhen } from '@/lib/format/clock'
 import type { FormatPrefs } from '@/lib/format/prefs'
 

@@ -1,6 +1,7 @@
 import type { Viewer } from '@/lib/access/viewer'
 import { requireRouteViewer } from '@/lib/auth/viewer'
-import { type CylinderRow, listCylinders } from '@/lib/data/cylinders'
+import { listCylinders } from '@/lib/data/cylinders-list'
+import type { CylinderRow } from '@/lib/data/cylinders-shown'
 import { AppError, httpStatus } from '@/lib/errors'
 import { workbookOf } from '@/lib/format/workbook'
 import { csvCell } from '@/lib/schemas/csv-text'
