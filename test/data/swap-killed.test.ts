@@ -54,7 +54,7 @@ test('a swap broken off at any moment is whole or not there, and sent again it i
     const input = swap(second.serial, { offCylinderId: first.id, markedEmpty: 'yes' })
     const [outcome, kill] = await Promise.allSettled([
       swapCylinder(hand, input),
-      killWriter(round % 2 === 0 ? 'INTO "public"."swaps"' : 'INTO "public"."cylinder_events"'),
+      killWriter(round % 2 === 0 ? 'INTO swaps' : 'INTO cylinder_events'),
     ])
     if (kill.status === 'fulfilled' && kill.value) killed += 1
     const hanging = async () =>
