@@ -1,6 +1,8 @@
 #!/usr/bin/env node
 // npm run proof: the long proofs in test/proof; -- NAME runs one. Each file exports `name` and
-// `run(context)`, which returns { cases, failures: string[] }.
+// `run(context)`, which returns { cases, failures: string[] }. --from NUMBER, --lives NUMBER and
+// --processes NUMBER reach the proofs that know them.
+import { parseArgs } from 'node:util'
 import { checkNode, installPackages } from './lib/packages.mjs'
 import { endAll, endOnSignals, seconds } from './lib/steps.mjs'
 
@@ -10,14 +12,19 @@ endOnSignals()
 checkNode()
 await installPackages()
 const { chooseRuns, openRunServer, runFile } = await import('./lib/runners.mjs')
-const files = chooseRuns('proof', process.argv.slice(2))
+const number = { type: 'string' }
+const { values: options, positionals } = parseArgs({
+  allowPositionals: true,
+  options: { from: number, lives: number, processes: number },
+})
+const files = chooseRuns('proof', positionals)
 const server = await openRunServer()
 
 let [passed, failed] = [0, 0]
 for (const file of files) {
   const from = performance.now()
   try {
-    const { name, result } = await runFile({ folder: 'proof', file, server })
+    const { name, result } = await runFile({ folder: 'proof', file, server, options })
     const isProved = result.cases > 0 && result.failures.length === 0
     console.log(
       `  ${isProved ? 'proved' : 'FAILED'}  ${name}: ${result.cases} cases, ${seconds(performance.now() - from)}`,

@@ -24,6 +24,8 @@ const context = {
   /** A web process over the production build: { url, stop }. Sessions are signed with `secret`. */
   startWeb: (ownerUrl) => startTestWeb({ ownerUrl, secret: SECRET }),
   secret: SECRET,
+  /** What stood behind the names on the command line: --from 400 is { from: '400' }. */
+  options: JSON.parse(process.env.KERFWATCH_RUN_OPTIONS ?? '{}'),
   say: (text) => process.stderr.write(`    ${text}\n`),
 }
 

@@ -32,7 +32,7 @@ export async function openRunServer() {
  * command's own.
  * @returns {Promise<{ name: string, result: unknown }>}
  */
-export async function runFile({ folder, file, server }) {
+export async function runFile({ folder, file, server, options = {} }) {
   const ownerUrl = await copyTemplate(server.ownerUrl, server.template)
   const scratch = mkdtempSync(path.join(tmpdir(), 'kerfwatch-run-'))
   const answer = path.join(scratch, 'answer.json')
@@ -53,6 +53,7 @@ export async function runFile({ folder, file, server }) {
         KERFWATCH_DATABASE_URL: runtimeUrl(ownerUrl),
         KERFWATCH_TEST_SERVER: server.ownerUrl,
         KERFWATCH_TEST_TEMPLATE: server.template,
+        KERFWATCH_RUN_OPTIONS: JSON.stringify(options),
       },
       stdio: ['ignore', process.stderr, process.stderr, 'ipc'],
     },

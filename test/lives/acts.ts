@@ -84,7 +84,7 @@ export type ActName = keyof Inputs
 export type Act = { [N in ActName]: Readonly<{ name: N }> & Inputs[N] }[ActName]
 
 const clockAt = async (stage: Stage, minutes: number) => {
-  const at = new Date((await stage.row()).now.getTime() + minutes * MINUTE_MS)
+  const at = new Date((await stage.context()).now.getTime() + minutes * MINUTE_MS)
   const { zone } = stage.built.site
   return { day: localDay(at, zone), clock: localClock(at, zone) }
 }

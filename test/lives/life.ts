@@ -8,8 +8,6 @@ import { openStage, type Pools, type Stage, type Who } from './stage'
 /** What is expected of a permit, by its life as it is described and by nothing else. */
 interface Model {
   state: string
-  isPressed: boolean
-  isStopped: boolean
 }
 
 interface Outcome {
@@ -82,12 +80,19 @@ function fail(act: Act, why: string, more: unknown = ''): never {
 /** A state that a permit stopped for good may still be in. */
 const AFTER_STOP = new Set(['watch', 'closed', 'withdrawn'])
 
-async function settle(model: Model, stage: Stage, act: Act): Promise<void> {
-  const now = await stage.row()
-  model.state = now.state
-  model.isPressed = now.stop_pressed_at !== null
-  model.isStopped = now.stopped_at !== null
-  if (model.isStopped && !AFTER_STOP.has(model.state)) fail(act, 'a stopped permit lives', now)
+/** Reads what became of the permit, and looks whether anything that must hold is broken. */
+async function settle(
+  model: Model,
+  stage: Stage,
+  { act, made }: Readonly<{ act: Act; made: (state: string) => string | null }>,
+): Promise<void> {
+  stage.forget()
+  const { permit } = (await stage.context()).bundle
+  const wrongly = made(permit.state)
+  if (wrongly) fail(act, wrongly)
+  model.state = permit.state
+  const isStopped = permit.stopped_at !== null
+  if (isStopped && !AFTER_STOP.has(model.state)) fail(act, 'a stopped permit lives', permit)
   const wrong = await broken(stage)
   if (wrong.length > 0) fail(act, 'broke', wrong)
 }
@@ -104,10 +109,10 @@ class Does implements fc.AsyncCommand<Model, Stage> {
     if (outcome.isByDatabase) fail(act, 'only the database refused it', outcome.codes)
     if (raw && (raw.codes.length === 0) !== outcome.isDone)
       fail(act, 'app and database disagree', { app: outcome.codes, database: raw.codes })
-    const { state } = await stage.row()
     const allowed = outcome.isDone ? mayBecome(model, act) : [model.state]
-    if (!allowed.includes(state)) fail(act, `made ${model.state} into ${state}`, outcome.codes)
-    await settle(model, stage, act)
+    const made = (state: string) =>
+      allowed.includes(state) ? null : `made ${model.state} into ${state} ${outcome.codes}`
+    await settle(model, stage, { act, made })
   }
 }
 
@@ -123,10 +128,11 @@ class Both implements fc.AsyncCommand<Model, Stage> {
     const acts = [this.one, this.other]
     const outcomes = await Promise.all(acts.map((act) => attempt(stage, act)))
     const done = acts.filter((_, at) => outcomes[at]?.isDone)
-    const { state } = await stage.row()
-    if (!reachable(model.state, done).has(state))
-      fail(this.one, `at once with ${this.other.name} made ${model.state} into ${state}`, outcomes)
-    await settle(model, stage, this.one)
+    const made = (state: string) =>
+      reachable(model.state, done).has(state)
+        ? null
+        : `at once with ${this.other.name} made ${model.state} into ${state} ${JSON.stringify(outcomes)}`
+    await settle(model, stage, { act: this.one, made })
   }
 }
 
@@ -294,10 +300,37 @@ const CLOSING: readonly (Act | number)[] = [
 const scripted = (steps: readonly (Act | number)[]) =>
   steps.map((step) => (typeof step === 'number' ? new Passes(step) : new Does(step)))
 
+const YEAR_START_MS = Date.UTC(2026, 11, 1)
+const MINUTES_A_YEAR = 365 * 24 * 60
+const beginsAt = (minute: number) => new Date(YEAR_START_MS + minute * 60_000)
+/** The nights in which a clock of these zones is put on or back, of that year. @source IANA tz database 2025b. */
+const CHANGES = ['2027-03-14T07:00Z', '2027-11-07T06:00Z', '2027-03-28T01:00Z', '2027-10-31T01:00Z']
+
+/** Any minute of a year, and often the hours before a clock changes. */
+const beginning = fc.record({
+  at: fc.oneof(
+    { weight: 4, arbitrary: fc.integer({ min: 0, max: MINUTES_A_YEAR }).map(beginsAt) },
+    {
+      weight: 1,
+      arbitrary: fc
+        .tuple(fc.constantFrom(...CHANGES), fc.integer({ min: -300, max: 30 }))
+        .map(([change, minutes]) => new Date(Date.parse(change) + minutes * 60_000)),
+    },
+  ),
+  zone: fc.constantFrom('America/New_York', 'America/New_York', 'Europe/London', 'Asia/Kolkata'),
+})
+
+const lifeOf = (mostCommands: number) =>
+  fc.tuple(
+    fc.commands(commands, { maxCommands: mostCommands, size: 'max' }),
+    fc.record({ isOpened: fc.integer({ min: 0, max: 9 }), isClosed: fc.boolean(), beginning }),
+  )
+
 export interface LivesWanted {
+  /** The number of the first life. A life's number is all that it is made of: it can be lived again. */
+  from: number
   lives: number
   mostCommands: number
-  seed: number
   /** No new life begins after so long. */
   mostMs?: number
 }
@@ -308,38 +341,42 @@ export interface LivesTold {
   ended: Readonly<Record<string, number>>
 }
 
-/** Random lives of permits, one after the other; throws the shortest one that breaks something. */
-export async function liveThem(pools: Pools, wanted: LivesWanted): Promise<LivesTold> {
-  const ended: Record<string, number> = {}
-  let lives = 0
+/** The life of this number; throws the shortest one like it that breaks something. */
+export async function liveOne(pools: Pools, number: number, mostCommands: number): Promise<string> {
+  let ended = ''
   const told = await fc.check(
-    fc.asyncProperty(
-      fc.commands(commands, { maxCommands: wanted.mostCommands, size: 'max' }),
-      fc.record({ isOpened: fc.integer({ min: 0, max: 9 }), isClosed: fc.boolean() }),
-      async (given, { isOpened, isClosed }) => {
-        const stage = await openStage(pools)
-        const model: Model = { state: 'cleared', isPressed: false, isStopped: false }
-        const setup = () => ({ model, real: stage })
+    fc.asyncProperty(lifeOf(mostCommands), async ([given, { isOpened, isClosed, beginning }]) => {
+      const stage = await openStage(pools, beginning)
+      const model: Model = { state: 'cleared' }
+      try {
         if (isOpened > 0) for (const one of scripted(OPENING)) await one.run(model, stage)
-        await fc.asyncModelRun(setup, given)
+        await fc.asyncModelRun(() => ({ model, real: stage }), given)
         if (isClosed) for (const one of scripted(CLOSING)) await one.run(model, stage)
-        ended[model.state] = (ended[model.state] ?? 0) + 1
-        lives += 1
-      },
-    ),
-    {
-      numRuns: wanted.lives,
-      seed: wanted.seed,
-      ...(wanted.mostMs === undefined
-        ? {}
-        : { interruptAfterTimeLimit: wanted.mostMs, markInterruptAsFailure: false }),
-    },
+      } finally {
+        await stage.retire()
+      }
+      ended = model.state
+    }),
+    { numRuns: 1, seed: number },
   )
   if (told.failed) {
     const why = told.errorInstance instanceof Error ? told.errorInstance.message : ''
     throw new Error(
-      `${why}\nin the life ${fc.stringify(told.counterexample)} (seed ${told.seed}, path ${told.counterexamplePath})`,
+      `${why}\nin life ${number}, made shorter: ${fc.stringify(told.counterexample)} (path ${told.counterexamplePath})`,
     )
+  }
+  return ended
+}
+
+/** Random lives of permits, one after the other. */
+export async function liveThem(pools: Pools, wanted: LivesWanted): Promise<LivesTold> {
+  const ended: Record<string, number> = {}
+  const until = performance.now() + (wanted.mostMs ?? Number.POSITIVE_INFINITY)
+  let lives = 0
+  while (lives < wanted.lives && performance.now() < until) {
+    const end = await liveOne(pools, wanted.from + lives, wanted.mostCommands)
+    ended[end] = (ended[end] ?? 0) + 1
+    lives += 1
   }
   return { lives, ended }
 }

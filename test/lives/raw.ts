@@ -1,10 +1,11 @@
 import type pg from 'pg'
 import { v7 as uuidv7 } from 'uuid'
 import type { Act, ActName } from './acts'
-import type { PermitNow, Stage, Who } from './stage'
+import type { Stage, Who } from './stage'
 
 type Client = pg.PoolClient
-type Writes = (client: Client, stage: Stage, now: PermitNow, by: Who) => Promise<unknown>
+type Seen = Readonly<{ surveyNo: number; contentHash: string }>
+type Writes = (client: Client, stage: Stage, seen: Seen, by: Who) => Promise<unknown>
 
 const event =
   (kind: string, data: object = {}): Writes =>
@@ -25,7 +26,7 @@ const event =
 
 const sign =
   (act: string, role: string): Writes =>
-  (client, stage, now, by) =>
+  (client, stage, seen, by) =>
     client.query(
       `INSERT INTO signatures (id, site_id, permit_id, person_id, act, role, survey_no, content_hash) VALUES ($1, $2, $3, $4, $5, $6, $7, $8)`,
       [
@@ -35,8 +36,8 @@ const sign =
         stage.people[by].id,
         act,
         role,
-        now.survey_no,
-        now.content_hash,
+        seen.surveyNo,
+        seen.contentHash,
       ],
     )
 
@@ -66,15 +67,14 @@ const ROWS: Partial<Record<ActName, Writes>> = {
 export async function tryRaw(stage: Stage, act: Act): Promise<{ codes: string[] } | null> {
   const writes = ROWS[act.name]
   if (!writes || !('by' in act)) return null
-  const now = await stage.row()
+  const { permit, content_hash } = (await stage.context()).bundle
   const client = await stage.runtime.connect()
   try {
-    await client.query('BEGIN')
+    // One text without parameters is one way to the server and back; an id needs no quoting.
     await client.query(
-      `SELECT set_config('kerf.actor_id', $1, true), set_config('kerf.actor_role', 'test', true)`,
-      [stage.people[act.by].id],
+      `BEGIN; SELECT set_config('kerf.actor_id', '${stage.people[act.by].id}', true), set_config('kerf.actor_role', 'test', true)`,
     )
-    await writes(client, stage, now, act.by)
+    await writes(client, stage, { surveyNo: permit.survey_no, contentHash: content_hash }, act.by)
     return { codes: [] }
   } catch (error) {
     return { codes: codesOf(error) }

@@ -3,9 +3,12 @@ import type pg from 'pg'
 import { v7 as uuidv7 } from 'uuid'
 import type { Role } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
-import { movedClockSql } from '@/lib/data/kerf-now'
+import { db } from '@/lib/data/client'
+import { loadPermitContext, type PermitContext } from '@/lib/data/permits/context'
 import { BUILT_PIN, type BuiltPerson, buildPerson } from '../../seed/builders/people'
 import { type BuiltPermit, buildClearedPermit, buildWorksite } from '../../seed/builders/permits'
+import { buildSite } from '../../seed/builders/sites'
+import { moveClock } from './clock'
 
 export type Pools = Readonly<{ owner: pg.Pool; runtime: pg.Pool }>
 export type Who = 'foreman' | 'operator' | 'fireWatch' | 'pai' | 'relief'
@@ -25,26 +28,15 @@ export interface Stage extends Pools {
   permitId: string
   people: Readonly<Record<Who, BuiltPerson>>
   viewer: (who: Who) => Viewer
-  /** Minutes that this life has been moved on. */
-  moved: { minutes: number }
   pass: (minutes: number) => Promise<void>
-  row: () => Promise<PermitNow>
+  /** The permit as it was read last, by lib/data; an act or time that passes makes it read anew. */
+  context: () => Promise<PermitContext>
+  /** The permit is to be read anew. */
+  forget: () => void
   /** What every form on this permit carries. */
   form: () => Promise<{ key: string; permitId: string; version: string; contentHash: string }>
-}
-
-export interface PermitNow {
-  state: string
-  version: number
-  survey_no: number
-  /** Of what a signer sees now. */
-  content_hash: string
-  now: Date
-  valid_until: Date | null
-  torch_out_at: Date | null
-  stop_pressed_at: Date | null
-  stopped_at: Date | null
-  watch_minutes: number | null
+  /** Takes the permit out of what moves by time, so that it is in nobody's way afterwards. */
+  retire: () => Promise<void>
 }
 
 // A PIN that is quick to check: what it protects is not what is tried here.
@@ -65,29 +57,35 @@ async function cast(owner: pg.Pool, built: BuiltPermit): Promise<Stage['people']
   return people
 }
 
-/** A cleared permit at a new site, at the hour it is now. */
-export async function openStage(pools: Pools): Promise<Stage> {
+/** When and where a life begins. */
+export type Beginning = Readonly<{ at: Date; zone: string }>
+
+/** A cleared permit at a new site, at the hour that its life begins. */
+export async function openStage(pools: Pools, { at, zone }: Beginning): Promise<Stage> {
   const { owner } = pools
-  await owner.query(movedClockSql(0))
-  const built = await buildClearedPermit(owner, { worksite: await buildWorksite(owner) })
+  const aheadMs = at.getTime() - Date.now()
+  await moveClock(owner, aheadMs)
+  const built = await buildClearedPermit(owner, {
+    worksite: await buildWorksite(owner, await buildSite(owner, { zone })),
+  })
   const people = await cast(owner, built)
   const permitId = built.permit.id
-  const moved = { minutes: 0 }
-  const row = async () => {
-    const { rows } = await owner.query<PermitNow>(
-      'SELECT *, kerf_now() AS now, kerf_permit_hash(id) AS content_hash FROM permits WHERE id = $1',
-      [permitId],
-    )
-    if (!rows[0]) throw new Error('the permit is gone')
-    return rows[0]
+  let minutes = 0
+  let known: Promise<PermitContext> | null = null
+  const forget = () => {
+    known = null
+  }
+  const context = () => {
+    known ??= loadPermitContext(db, permitId)
+    return known
   }
   return {
     ...pools,
     built,
     permitId,
     people,
-    moved,
-    row,
+    context,
+    forget,
     viewer: (who) => ({
       personId: people[who].id,
       name: people[who].name,
@@ -97,13 +95,24 @@ export async function openStage(pools: Pools): Promise<Stage> {
       clock: '24',
       theme: 'device',
     }),
-    async pass(minutes) {
-      moved.minutes += minutes
-      await owner.query(movedClockSql(moved.minutes * MINUTE_MS))
+    async pass(more) {
+      minutes += more
+      await moveClock(owner, aheadMs + minutes * MINUTE_MS)
+      forget()
     },
     async form() {
-      const { version, content_hash } = await row()
-      return { key: uuidv7(), permitId, version: String(version), contentHash: content_hash }
+      const { permit, content_hash } = (await context()).bundle
+      return {
+        key: uuidv7(),
+        permitId,
+        version: String(permit.version),
+        contentHash: content_hash,
+      }
+    },
+    async retire() {
+      // As owner and past the triggers: no act of anybody's could.
+      await owner.query(`BEGIN; SET LOCAL session_replication_role = replica;
+        DELETE FROM permits WHERE id = '${permitId}'; COMMIT`)
     },
   }
 }
