@@ -47,6 +47,9 @@ const both =
     for (const step of steps) await step(...given)
   }
 
+/** What the rules say of this stage's area. */
+const ASKED = { decision: 'allowed_with_precautions' }
+
 /**
  * The same acts as bare rows, written past lib/permit and lib/data as the role that ships. What the
  * triggers say to them must be what lib/permit says.
@@ -55,8 +58,8 @@ const ROWS: Partial<Record<ActName, Writes>> = {
   hold: event('held', { reason: 'Lunch' }),
   endWork: event('work_ended'),
   withdraw: event('withdrawn'),
-  resume: both(sign('resume', 'pai'), event('resumed')),
-  reopen: both(sign('go_back', 'pai'), event('reopened')),
+  resume: both(sign('resume', 'pai'), event('resumed', ASKED)),
+  reopen: both(sign('go_back', 'pai'), event('reopened', ASKED)),
   monitored: event('monitored'),
   finalLook: event('final_look'),
   statement: event('statement'),

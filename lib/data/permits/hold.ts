@@ -152,6 +152,7 @@ async function goOn(viewer: Viewer, input: ResumePermitInput, how: GoOn): Promis
       })
       await addEvent(tx, { viewer, role, context }, how.kind, {
         subjectId: input.personId,
+        data: { decision: context.evaluation.decision },
         deviceAt: input.deviceAt,
       })
       return { permitId: input.permitId }

@@ -33,9 +33,18 @@ export type PermitChoice = Readonly<{
 
 export type EventFields = Readonly<{ personId?: string; subjectId?: string; data?: unknown }>
 
+/** Going on says what the rules decided of what was found. */
+const RULES_SAY: Readonly<Record<string, object>> = {
+  resumed: { decision: 'allowed_with_precautions' },
+  reopened: { decision: 'allowed_with_precautions' },
+}
+
 /** A permit's facts, step by step, as the app's role writes them. */
 export function permitSteps(client: pg.ClientBase, world: World, permitId: string) {
-  const event = (kind: string, { personId = world.pai, subjectId, data = {} }: EventFields = {}) =>
+  const event = (
+    kind: string,
+    { personId = world.pai, subjectId, data = RULES_SAY[kind] ?? {} }: EventFields = {},
+  ) =>
     client.query(
       `INSERT INTO permit_events (id, site_id, permit_id, kind, person_id, role_then, subject_id, data)
        VALUES ($1, $2, $3, $4, $5, 'test', $6, $7)`,
@@ -55,11 +64,11 @@ export function permitSteps(client: pg.ClientBase, world: World, permitId: strin
        VALUES ($1, $2, $3, $4, $5, $6, 1, kerf_permit_hash($3))`,
       [randomUUID(), world.siteId, permitId, personId, act, role],
     )
-  const answer = async (personId = world.pai) => {
+  const answer = async (personId = world.pai, item = 'floor', choice = 'swept') => {
     await client.query(
       `INSERT INTO clearance_answers (id, site_id, permit_id, survey_no, item, answer, person_id, role_then)
-       SELECT $1, $2, id, survey_no, 'floor', '{}', $3, 'test' FROM permits WHERE id = $4`,
-      [randomUUID(), world.siteId, personId, permitId],
+       SELECT $1, $2, id, survey_no, $5, jsonb_build_object('choice', $6::text), $3, 'test' FROM permits WHERE id = $4`,
+      [randomUUID(), world.siteId, personId, permitId, item, choice],
     )
   }
   const round = (personId: string, answerGiven: 'clear' | 'warm' | 'smoke' = 'clear') =>
