@@ -18,6 +18,7 @@ export type Place = Readonly<{
   address: string
   emergencyWords: string
   shiftEnds: string
+  shiftStarts: readonly string[]
   deliveryDays: readonly number[]
   version: number
 }>
@@ -50,6 +51,7 @@ export async function getPlace(
         address: true,
         emergencyWords: true,
         shiftEnds: true,
+        shiftStarts: true,
         deliveryDays: true,
         version: true,
       },

@@ -26,9 +26,7 @@ async function movablePermits(): Promise<string[]> {
   return rows.map((row) => row.id)
 }
 
-// When a shift begins is not kept for a site, so only the hours since the last look count here.
-const dueOf = (context: PermitContext) =>
-  fallsDue({ facts: context.facts, shiftStartedAt: null, now: context.now })
+const dueOf = ({ facts, now }: PermitContext) => fallsDue({ facts, now })
 
 /** An end, a gas test that ran out, a look that is due: recorded under the permit's lock, so only once. */
 async function moveByTime(permitId: string): Promise<void> {

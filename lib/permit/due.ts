@@ -1,6 +1,6 @@
-import { elapsedHours, isGasOffDue, lookDue } from '../rules/clocks'
+import { isGasOffDue } from '../rules/clocks'
 import { gasTestReasons } from './gas-test'
-import { reason } from './reasons'
+import { lookDueReasons } from './shift'
 import type { PermitFacts, Reason } from './types'
 
 const MS_PER_MIN = 60_000
@@ -13,34 +13,15 @@ export type FallsDue =
 
 export interface DueInput {
   facts: PermitFacts
-  /** When the site's present shift began; null where it keeps none. */
-  shiftStartedAt: Date | null
   now: Date
 }
 
-function holdReasons({ facts, shiftStartedAt, now }: DueInput): readonly Reason[] {
-  const { duties, lastLookAt } = facts
+function holdReasons({ facts, now }: DueInput): readonly Reason[] {
+  const { duties, lastLookAt, shiftStartsAt = [] } = facts
   if (duties === null) return []
-  const isNewShift =
-    shiftStartedAt !== null &&
-    shiftStartedAt.getTime() <= now.getTime() &&
-    (lastLookAt === null || lastLookAt.getTime() < shiftStartedAt.getTime())
-  const hoursSinceLook = lastLookAt === null ? Infinity : elapsedHours(lastLookAt, now)
-  const due = lookDue(duties, { isNewShift, hoursSinceLook })
   return [
     ...gasTestReasons(facts.gasTests, duties, now),
-    ...(due.includes('shift')
-      ? [reason('look_due_shift', {}, 'nfpa51b-reinspect-each-shift')]
-      : []),
-    ...(due.includes('hours')
-      ? [
-          reason(
-            'look_due_hours',
-            { hours: duties.reinspectEveryHours ?? 0 },
-            'ifc-area-review-daily',
-          ),
-        ]
-      : []),
+    ...lookDueReasons(duties, lastLookAt, { shiftStartsAt, now }),
   ]
 }
 

@@ -2,6 +2,7 @@ import { isBlocking } from '../rules/evaluate'
 import type { Evaluation } from '../rules/types'
 import { gasTestReasons } from './gas-test'
 import { minutesBetween, personReasons, reason, verdict } from './reasons'
+import { lookDueReasons } from './shift'
 import type { AreaFacts } from './survey'
 import type { SurveyAnswers } from './survey-answers'
 import { surveyReasons } from './survey-answers'
@@ -173,6 +174,7 @@ function outfitReasons({ outfit }: Issuing): Reason[] {
  */
 export function mayIssue(facts: PermitFacts, issuing: Issuing, now: Date): Verdict {
   const isWatchNamed = facts.fireWatchId !== null
+  const { lastLookAt, shiftStartsAt = [] } = facts
   return verdict([
     ...stateReasons(facts.state, ['cleared']),
     ...ruleReasons(issuing.evaluation),
@@ -183,6 +185,7 @@ export function mayIssue(facts: PermitFacts, issuing: Issuing, now: Date): Verdi
     ...orderReasons(facts, now),
     ...outfitReasons(issuing),
     ...gasTestReasons(facts.gasTests, issuing.duties, now),
+    ...(lastLookAt ? lookDueReasons(issuing.duties, lastLookAt, { shiftStartsAt, now }) : []),
     ...presenceReasons(issuing, now),
     ...validityReasons(issuing, now),
   ])

@@ -179,6 +179,10 @@ export interface PermitFacts {
   expiredAt: Date | null
   /** The last look at the area (clearance, re-inspection) by a person on the spot. */
   lastLookAt: Date | null
+  /** Every look that was ever made, oldest first; absent: not asked. */
+  looksAt?: readonly Date[]
+  /** Each start of a shift at the site since a day before the clearance, oldest first; absent where it keeps none. */
+  shiftStartsAt?: readonly Date[]
   duties: FrozenDuties | null
   signatures: readonly SignatureFact[]
   /** Acts that were signed for something that has changed since; such a signature is not among the others. */

@@ -1,6 +1,7 @@
 import { gasTestReasons } from './gas-test'
 import { stateReasons } from './issue'
 import { addMinutes, minutesBetween, personReasons, reason, verdict } from './reasons'
+import { lookDueReasons, lookServesUntil } from './shift'
 import type { PermitFacts, PersonFact, Reason, SignatureFact, Stint, Verdict } from './types'
 
 /** A log written down later than this after the work is marked late, as the database marks it. House rule. */
@@ -49,12 +50,15 @@ export interface ResumeInput {
 
 /** A look counts when it was made after the work stopped, and not longer ago than a break may last. */
 function lookReasons(facts: PermitFacts, since: Date | null, now: Date): Reason[] {
-  const { lastLookAt, duties } = facts
+  const { lastLookAt, duties, shiftStartsAt = [] } = facts
   if (lastLookAt === null || since === null || lastLookAt.getTime() < since.getTime())
     return [reason('look_missing')]
   const limitMin = duties?.breakLimitMin ?? 0
   const ageMin = minutesBetween(lastLookAt, now)
-  return ageMin > limitMin ? [reason('look_too_old', { ageMin, limitMin })] : []
+  return [
+    ...(ageMin > limitMin ? [reason('look_too_old', { ageMin, limitMin })] : []),
+    ...(duties ? lookDueReasons(duties, lastLookAt, { shiftStartsAt, now }) : []),
+  ]
 }
 
 function goOnReasons(input: ResumeInput, since: Date | null): Reason[] {
@@ -135,6 +139,16 @@ const covers = (span: { from: Date; to: Date | null }, input: LogInput) =>
   (span.to?.getTime() ?? Infinity) >= input.to.getTime()
 const stintSpan = (stint: Stint) => ({ from: stint.onAt, to: stint.offAt })
 
+/** Work that went on after its look no longer served: a new shift, or a day, without another. */
+function unlookedReasons({ facts, from, to }: LogInput): Reason[] {
+  const { duties, shiftStartsAt = [] } = facts
+  const looked = (facts.looksAt ?? []).findLast((at) => at.getTime() <= from.getTime())
+  if (duties === null || looked === undefined) return []
+  const until = lookServesUntil(duties, looked, shiftStartsAt)
+  if (until === null || until.getTime() >= to.getTime()) return []
+  return lookDueReasons(duties, looked, { shiftStartsAt, now: new Date(to.getTime() - 1) })
+}
+
 /**
  * May this work be logged under the permit: inside one span in which it was open, in its area, by
  * an operator who was on it and qualified. Work that fails here is not refused as a fact; it is
@@ -154,6 +168,7 @@ export function mayLog(input: LogInput): Verdict<{ isLate: boolean }> {
     to.getTime() > now.getTime() ? reason('time_future', { whenAt: to.getTime() }) : null,
     isInside ? null : reason('outside_open_time', { fromAt: from.getTime(), toAt: to.getTime() }),
     isPastEnd ? reason('permit_ended', { whenAt: facts.validUntil?.getTime() ?? 0 }) : null,
+    ...unlookedReasons(input),
     input.areaId === facts.areaId ? null : reason('wrong_area', { area: facts.areaLabel }),
     ...personReasons(operator, 'torch_operator', input.day),
     isOn ? null : reason('operator_not_on', { person: operator?.name ?? '' }),

@@ -37,6 +37,15 @@ function isZone(name: string): boolean {
   }
 }
 
+const MOST_SHIFTS = 6
+
+/** "07:00 15:00 23:00"; none where the site keeps no shifts. */
+const shiftStartsField = z
+  .string()
+  .default('')
+  .transform((text) => [...new Set(text.split(/[\s,;]+/).filter(Boolean))].sort())
+  .pipe(z.array(clockField).max(MOST_SHIFTS, 'MANY_SHIFTS'))
+
 const siteFields = {
   key: clientKey,
   name: requiredText(80),
@@ -46,6 +55,7 @@ const siteFields = {
   address: requiredText(200),
   emergencyWords: requiredText(300),
   shiftEnds: clockField,
+  shiftStarts: shiftStartsField,
   deliveryDays: z.array(z.enum(WEEKDAYS).transform(Number)),
 }
 

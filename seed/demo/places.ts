@@ -23,6 +23,7 @@ export type SitePlan = Readonly<{
   address: string
   emergencyWords: string
   shiftEnds: string
+  shiftStarts: readonly string[]
   deliveryDays: readonly number[]
   rulesets: readonly RulesetId[]
   areas: readonly AreaPlan[]
@@ -54,6 +55,7 @@ export const SITES: readonly SitePlan[] = [
     address: '12 Hollin Lane',
     emergencyWords: 'Pull station at the shop door, then 911.',
     shiftEnds: '16:00',
+    shiftStarts: ['06:00'],
     deliveryDays: [1, 4],
     rulesets: GENERAL,
     areas: [
@@ -82,6 +84,7 @@ export const SITES: readonly SitePlan[] = [
     address: '1 Race Road',
     emergencyWords: 'Pull station at stair B, then 911.',
     shiftEnds: '16:30',
+    shiftStarts: ['06:00'],
     deliveryDays: [3],
     rulesets: GENERAL,
     areas: [
@@ -124,6 +127,7 @@ export const SITES: readonly SitePlan[] = [
     address: 'Pier 9, Gull Harbor',
     emergencyWords: 'Harbor radio channel 12, then 911.',
     shiftEnds: '17:00',
+    shiftStarts: ['06:00'],
     deliveryDays: [2, 5],
     rulesets: GENERAL,
     areas: [
@@ -159,6 +163,7 @@ export const SITES: readonly SitePlan[] = [
     address: 'Lowgate Road at the river',
     emergencyWords: 'Call 911: "Lowgate Viaduct, north ramp".',
     shiftEnds: '16:30',
+    shiftStarts: ['06:00'],
     deliveryDays: [2],
     rulesets: CONSTRUCTION,
     areas: [
@@ -194,6 +199,7 @@ export const SITES: readonly SitePlan[] = [
     address: 'Dam Road, Tolliver Creek',
     emergencyWords: 'Ring the control room, 4-1-1 on the wall phone, then 911.',
     shiftEnds: '16:00',
+    shiftStarts: ['06:00'],
     deliveryDays: [4],
     rulesets: GENERAL,
     areas: [
@@ -222,6 +228,7 @@ export const SITES: readonly SitePlan[] = [
     address: '80 Marl Street',
     emergencyWords: 'Call 911: "Marl Street Depot, gate 2".',
     shiftEnds: '14:30',
+    shiftStarts: ['05:00'],
     deliveryDays: [5],
     rulesets: CONSTRUCTION,
     areas: [

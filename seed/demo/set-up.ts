@@ -26,6 +26,7 @@ function writePlaces(world: World): void {
       address: site.address,
       emergency_words: site.emergencyWords,
       shift_ends: site.shiftEnds,
+      shift_starts: [...site.shiftStarts],
       delivery_days: [...site.deliveryDays],
     }),
   )

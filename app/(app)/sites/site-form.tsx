@@ -74,6 +74,13 @@ export function SiteForm({ site, likes, zones, firstZone }: SiteFormProps) {
         label={t('shiftEnds')}
         defaultValue={site?.shiftEnds ?? '16:30'}
       />
+      <TextField
+        name="shiftStarts"
+        label={t('shiftStarts')}
+        note={t('shiftStartsNote')}
+        defaultValue={(site?.shiftStarts ?? ['07:00']).join(' ')}
+        maxLength={60}
+      />
       <DeliveryDays days={site?.deliveryDays ?? []} />
       {site ? null : (
         <SelectField

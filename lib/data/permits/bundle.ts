@@ -128,6 +128,8 @@ export interface PermitBundle {
     zone: string
     emergency_words: string
     shift_ends: string
+    /** Local clocks. */
+    shift_starts: string[]
   }
   area: { id: string; name: string; area_class: string; facts: unknown; posts: unknown }
   job: { id: string; number: string; title: string }
@@ -196,7 +198,7 @@ export async function loadBundle(tx: Tx, permitId: string): Promise<PermitBundle
       'now', kerf_now(),
       'permit', to_jsonb(p),
       'content_hash', kerf_permit_hash(p.id),
-      'site', (SELECT to_jsonb(s) FROM (SELECT id, name, short_name, zone, emergency_words, shift_ends FROM sites WHERE id = p.site_id) s),
+      'site', (SELECT to_jsonb(s) FROM (SELECT id, name, short_name, zone, emergency_words, shift_ends, shift_starts FROM sites WHERE id = p.site_id) s),
       'area', (SELECT to_jsonb(a) FROM (SELECT id, name, area_class, facts, posts FROM areas WHERE id = p.area_id) a),
       'job', (SELECT to_jsonb(j) FROM (SELECT id, number, title FROM jobs WHERE id = p.job_id) j),
       'outfit', (SELECT to_jsonb(o) FROM (SELECT id, number, site_id, state, state_reason, fuel_gas_id FROM outfits WHERE id = p.outfit_id) o),

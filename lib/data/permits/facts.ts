@@ -1,4 +1,5 @@
 import 'server-only'
+import { instantOfLocal, localDay, nextDay } from '@/lib/format/local-time'
 import type {
   PermitFacts,
   PermitState,
@@ -8,6 +9,8 @@ import type {
 } from '@/lib/permit/types'
 import type { EventRow, PermitBundle, PersonRow, SignatureRow, StintRow } from './bundle'
 import { type Frozen, readRoundPosts } from './frozen'
+
+const DAY_MS = 86_400_000
 
 const at = (text: string) => new Date(text)
 export const instant = (text: string | null): Date | null => (text === null ? null : new Date(text))
@@ -49,6 +52,24 @@ function lastLookAt(bundle: PermitBundle): Date | null {
           (row) => row.survey_no === permit.survey_no && row.survey_no > clearedSurveyNo(bundle),
         )
   return instant(looks.at(-1)?.at ?? permit.cleared_at)
+}
+
+/** Every look: the clearance, and each answer given in a hold or a watch since the issue. */
+function looksAt({ permit, answers }: PermitBundle): Date[] {
+  const { issued_at, cleared_at } = permit
+  const since = issued_at === null ? [] : answers.filter((row) => row.at > issued_at)
+  return [...(cleared_at === null ? [] : [at(cleared_at)]), ...since.map((row) => at(row.at))]
+}
+
+/** Each start of a shift from the day before the clearance to the day after now. */
+function shiftStartsAt({ permit, site, now }: PermitBundle): Date[] {
+  const { zone, shift_starts } = site
+  const last = nextDay(localDay(at(now), zone))
+  const first = at(permit.cleared_at ?? now).getTime() - DAY_MS
+  const starts: Date[] = []
+  for (let day = localDay(new Date(first), zone); day <= last; day = nextDay(day))
+    starts.push(...shift_starts.map((clock) => instantOfLocal({ day, clock, timeZone: zone })))
+  return starts.toSorted((a, b) => a.getTime() - b.getTime())
 }
 
 /**
@@ -94,6 +115,8 @@ export function toFacts(
     stoppedAt: instant(permit.stopped_at),
     expiredAt: instant(permit.expired_at),
     lastLookAt: lastLookAt(bundle),
+    looksAt: looksAt(bundle),
+    shiftStartsAt: shiftStartsAt(bundle),
     duties: frozen?.duties ?? null,
     // Signatures of an earlier survey were about another look at the area.
     signatures: bundle.signatures

@@ -4,6 +4,7 @@ import type { Viewer } from '@/lib/access/viewer'
 import type { Reason } from '@/lib/errors'
 import { gasTestVerdict } from '@/lib/permit/gas-test'
 import { mayClear } from '@/lib/permit/issue'
+import { lookServesUntil } from '@/lib/permit/shift'
 import type { SignatureAct, WatchProgress } from '@/lib/permit/types'
 import type { PrecautionId, WatchNeed } from '@/lib/rules/types'
 import { db } from '../client'
@@ -79,6 +80,8 @@ export type PermitView = Readonly<{
   cuts: readonly CutRow[]
   /** A look at the area since the torch went out; null while nobody has looked again. */
   lookedAgainAt: Date | null
+  /** While it is open: when the last look stops serving, if that is before its end. */
+  lookUntil: Date | null
   coldWhy: string
   inside: string
   behind: string
@@ -202,6 +205,13 @@ function lookedAgain({ facts }: PermitContext): Date | null {
   return since && facts.lastLookAt && facts.lastLookAt >= since ? facts.lastLookAt : null
 }
 
+function lookUntil({ facts }: PermitContext): Date | null {
+  const { state, duties, lastLookAt, validUntil, shiftStartsAt = [] } = facts
+  if (state !== 'open' || duties === null || lastLookAt === null || validUntil === null) return null
+  const until = lookServesUntil(duties, lastLookAt, shiftStartsAt)
+  return until !== null && until < validUntil ? until : null
+}
+
 /** Everything the permit's own page shows, as it stood at one moment. */
 export async function getPermit(viewer: Viewer, permitId: string): Promise<PermitView> {
   const context = await readPermitContext(viewer, permitId)
@@ -251,6 +261,7 @@ export async function getPermit(viewer: Viewer, permitId: string): Promise<Permi
       : null,
     cuts,
     lookedAgainAt: lookedAgain(context),
+    lookUntil: lookUntil(context),
     coldWhy: (permit.cold_answer as Words).why ?? '',
     inside: isolation.inside ?? '',
     behind: isolation.behind ?? '',

@@ -37,6 +37,8 @@ const VALUES = {
   ...{
     area: 'Bay',
     duty: 'watchMin',
+    shiftAt: 0,
+    hours: 24,
     value: 30,
     limit: 60,
     serial: 'A1',

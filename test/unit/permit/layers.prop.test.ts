@@ -163,11 +163,15 @@ test('what time holds or ends, it holds or ends under one more layer', () => {
   fc.assert(
     fc.property(pair, clock, ({ less, more }, { lookedMin, shiftMin, heldMin }) => {
       const open = (duties: FrozenDuties) =>
-        openPermit({ duties, lastLookAt: at(lookedMin), gasTests: [] })
+        openPermit({
+          duties,
+          lastLookAt: at(lookedMin),
+          gasTests: [],
+          shiftStartsAt: shiftMin === null ? [] : [at(shiftMin)],
+        })
       const due = (duties: FrozenDuties) =>
         fallsDue({
           facts: open(duties),
-          shiftStartedAt: shiftMin === null ? null : at(shiftMin),
           now: at(0),
         }).kind
       if (due(less) !== 'nothing') expect(due(more)).not.toBe('nothing')

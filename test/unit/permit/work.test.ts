@@ -208,8 +208,7 @@ describe('stop work', () => {
 })
 
 describe('what time alone does', () => {
-  const due = (facts: PermitFacts, minute: number, shiftStartedAt: Date | null = null) =>
-    fallsDue({ facts, shiftStartedAt, now: at(minute) })
+  const due = (facts: PermitFacts, minute: number) => fallsDue({ facts, now: at(minute) })
 
   test('nothing while the air is good and the look fresh', () => {
     expect(due(openPermit(), 30)).toEqual({ kind: 'nothing' })
@@ -223,11 +222,13 @@ describe('what time alone does', () => {
   })
 
   test('a new shift holds it until somebody has looked', () => {
-    expect(due(openPermit(), 30, at(20))).toMatchObject({
+    const shiftStartsAt = [at(-600), at(25)]
+    expect(due(openPermit({ shiftStartsAt }), 24)).toEqual({ kind: 'nothing' })
+    expect(due(openPermit({ shiftStartsAt }), 25)).toMatchObject({
       kind: 'hold',
       reasons: [{ code: 'look_due_shift' }],
     })
-    expect(due(openPermit({ lastLookAt: at(25) }), 30, at(20))).toEqual({ kind: 'nothing' })
+    expect(due(openPermit({ shiftStartsAt, lastLookAt: at(26) }), 30)).toEqual({ kind: 'nothing' })
   })
 
   test('the end of validity ends open and held work', () => {

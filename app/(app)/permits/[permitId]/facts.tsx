@@ -2,7 +2,7 @@ import Link from 'next/link'
 import { useTranslations } from 'next-intl'
 import { FactList } from '@/app/_components/row'
 import type { PermitView } from '@/lib/data/permits/get'
-import { formatClock } from '@/lib/format/clock'
+import { formatClock, formatWhen } from '@/lib/format/clock'
 import { formatNumber } from '@/lib/format/numbers'
 import type { FormatPrefs } from '@/lib/format/prefs'
 
@@ -40,6 +40,14 @@ export function PermitFacts({ view, prefs }: Readonly<{ view: PermitView; prefs:
         </>
       ),
     },
+    ...(view.lookUntil
+      ? [
+          {
+            name: t('lookAgain'),
+            value: t('by', { time: formatWhen(view.lookUntil, view.now, prefs) }),
+          },
+        ]
+      : []),
     {
       name: view.gasTest ? t('gasAt', { time: formatClock(view.gasTest.at, prefs) }) : t('gas'),
       value: <GasWords view={view} prefs={prefs} />,

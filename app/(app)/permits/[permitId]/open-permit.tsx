@@ -92,15 +92,23 @@ async function LastLine({ view, prefs }: Readonly<{ view: PermitView; prefs: For
   )
 }
 
-const OWN_REASONS = new Set(['stop', 'gas_test', 'incident'])
+/** What the database or the clock holds for; anything else is in somebody's own words. */
+const OWN_REASONS = [
+  'stop',
+  'gas_test',
+  'gas_test_expired',
+  'incident',
+  'look_due_shift',
+  'look_due_hours',
+] as const
 
 function reasonWords(
   reason: string,
   t: Awaited<ReturnType<typeof getTranslations<'permit.open'>>>,
 ): string {
-  return OWN_REASONS.has(reason)
-    ? t(`holdReasons.${reason as 'stop' | 'gas_test' | 'incident'}`)
-    : reason
+  const own = OWN_REASONS.find((one) => one === reason)
+  if (own) return t(`holdReasons.${own}`)
+  return reason.startsWith('gas_test_') ? t('holdReasons.gas_test') : reason
 }
 
 async function Actions({ view }: Readonly<{ view: PermitView }>) {

@@ -1,0 +1,125 @@
+import { v7 as uuidv7 } from 'uuid'
+import { afterEach, expect, test } from 'vitest'
+import { lookAgain } from '@/lib/data/permits/clearance'
+import { getPermit } from '@/lib/data/permits/get'
+import { resumePermit } from '@/lib/data/permits/hold'
+import { logWork } from '@/lib/data/permits/log'
+import { tick } from '@/lib/data/tick'
+import { instantOfLocal, localClock, localDay, nextDay } from '@/lib/format/local-time'
+import { shiftAfter } from '@/lib/permit/shift'
+import { logWorkSchema, newLookSchema, resumePermitSchema } from '@/lib/schemas/permit'
+import { type BuiltPermit, buildOpenPermit } from '../../seed/builders/permits'
+import { databaseNow } from '../../seed/play'
+import { testDatabase } from '../setup/database'
+import { formOn, PIN, permitRow, refusedFor, siteTime, testAir, viewersOf } from './permit-world'
+import { atMinute } from './watch-world'
+
+const db = () => testDatabase().owner
+afterEach(() => atMinute(0))
+
+/** An open permit at a site whose next shift begins so many minutes from now. */
+async function openBeforeShift(minutes: number): Promise<BuiltPermit> {
+  const built = await buildOpenPermit(db(), { validForMin: 240 })
+  const { clock } = await siteTime(built.site.zone, minutes)
+  await db().query('UPDATE sites SET shift_starts = $2 WHERE id = $1', [built.site.id, [clock]])
+  return built
+}
+
+const log = async ({ permit, site, team }: BuiltPermit, from: number, to: number) => {
+  const [begin, end] = [await siteTime(site.zone, from), await siteTime(site.zone, to)]
+  return logWorkSchema.parse({
+    key: uuidv7(),
+    permitId: permit.id,
+    pieces: '1',
+    day: begin.day,
+    from: begin.clock,
+    to: end.clock,
+    operatorId: team.operator.id,
+  })
+}
+
+test('the clock holds an open permit when a new shift begins, and a look and the PAI light the torch again', async () => {
+  const built = await openBeforeShift(45)
+  const { foreman } = viewersOf(built)
+  const { lookUntil } = await getPermit(foreman, built.permit.id)
+  expect((lookUntil?.getTime() ?? 0) - (await databaseNow(db()))).toBeLessThan(46 * 60_000)
+  await atMinute(43)
+  await tick()
+  expect((await permitRow(built.permit.id)).state).toBe('open')
+  await atMinute(46)
+  await tick()
+  expect(await permitRow(built.permit.id)).toMatchObject({
+    state: 'held',
+    hold_reason: 'look_due_shift',
+  })
+  await lookAgain(
+    foreman,
+    newLookSchema.parse({
+      ...(await formOn(built.permit.id)),
+      sameAsCleared: 'yes',
+      what: 'The night shift walked it',
+    }),
+  )
+  await testAir(foreman, built, built.permit.id)
+  await resumePermit(
+    foreman,
+    resumePermitSchema.parse({
+      ...(await formOn(built.permit.id)),
+      personId: built.team.pai.id,
+      pin: PIN,
+    }),
+  )
+  await tick()
+  expect((await permitRow(built.permit.id)).state).toBe('open')
+})
+
+test('work of the new shift under the old look is not logged under the permit, though nobody held it', async () => {
+  const built = await openBeforeShift(35)
+  const { foreman } = viewersOf(built)
+  await atMinute(50)
+  await expect(logWork(foreman, await log(built, -10, -2))).rejects.toEqual(
+    refusedFor('look_due_shift'),
+  )
+  await logWork(foreman, await log(built, -40, -20))
+  const bare = db().query(
+    `INSERT INTO hot_work_logs (id, site_id, job_id, area_id, permit_id, operator_id, from_at, to_at, person_id, role_then)
+     VALUES ($1, $2, $3, $4, $5, $6, kerf_now() - interval '10 min', kerf_now() - interval '2 min', $6, 'test')`,
+    [
+      uuidv7(),
+      built.site.id,
+      built.job.id,
+      built.permit.areaId,
+      built.permit.id,
+      built.team.operator.id,
+    ],
+  )
+  await expect(bare).rejects.toThrow('LOOK_DUE_SHIFT')
+})
+
+test('the database finds the same next shift as lib/permit, over changes of the clock too', async () => {
+  const { site } = await openBeforeShift(45)
+  const starts = ['06:00', '14:00', '22:00']
+  // Spring forward, autumn back, and an ordinary day, in zones on both sides of UTC.
+  for (const zone of ['America/New_York', 'Europe/Athens', 'Australia/Sydney'])
+    for (const noon of ['2026-03-08', '2026-11-01', '2026-03-29', '2026-10-25', '2026-06-10'])
+      for (const hours of [-13, -6.6, -6.4, 0, 1.4, 1.6, 9.4, 10.2]) {
+        const looked = new Date(Date.parse(`${noon}T12:00:00Z`) + hours * 3_600_000)
+        await db().query('UPDATE sites SET zone = $2, shift_starts = $3 WHERE id = $1', [
+          site.id,
+          zone,
+          starts,
+        ])
+        const { rows } = await db().query('SELECT kerf_shift_after($1, $2) AS at', [
+          site.id,
+          looked,
+        ])
+        const days = [localDay(looked, zone)]
+        days.push(nextDay(days[0] ?? ''), nextDay(nextDay(days[0] ?? '')))
+        const known = days.flatMap((day) =>
+          starts.map((clock) => instantOfLocal({ day, clock, timeZone: zone })),
+        )
+        const found = shiftAfter(looked, known)
+        expect(rows[0].at, `${zone} ${looked.toISOString()}`).toEqual(found)
+        expect(starts).toContain(localClock(found ?? looked, zone))
+      }
+})
