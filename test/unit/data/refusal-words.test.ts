@@ -38,6 +38,7 @@ const VALUES = {
     area: 'Bay',
     duty: 'watchMin',
     shiftAt: 0,
+    item: 'ducts',
     hours: 24,
     value: 30,
     limit: 60,
