@@ -83,19 +83,37 @@ function restTest(
   )[0] as GlobalTest
 }
 
+/** What those taken before leave of a cause: its weight fᵀ S⁻¹ f and its pull fᵀ S⁻¹ r. */
+export type Rest = { whole: number; weight: number; pull: number }
+
+/** A cause before any is taken. */
+export const restOf = ({ size, sizeVariance }: Likelihood): Rest => {
+  const whole = 1 / sizeVariance
+  return { whole, weight: whole, pull: size * whole }
+}
+
+/** The same once one more is an unknown of its own; the very same object where it does not touch the cause. */
+export function lessOf(rest: Rest, candidate: Signature, { solved, size }: Explained): Rest {
+  const share = sparseDot(candidate, solved)
+  return share === 0
+    ? rest
+    : { ...rest, weight: rest.weight - share * share, pull: rest.pull - share * size }
+}
+
+/** The ratio of what is left; null where those taken explain all of it. */
+export function ratioOf({ whole, weight, pull }: Rest): Likelihood | null {
+  if (!(weight > NOTHING_LEFT * whole)) return null
+  return { statistic: (pull * pull) / weight, size: pull / weight, sizeVariance: 1 / weight }
+}
+
 /** The ratio of a cause once those taken are unknowns of their own; null where they explain all of it. */
-export function remaining(
+function remaining(
   candidate: Signature,
   first: Likelihood | null | undefined,
   explained: readonly Explained[],
 ): Likelihood | null {
   if (!first) return null
-  const weight = 1 / first.sizeVariance
-  const parts = explained.map(({ solved, size }) => ({ share: sparseDot(candidate, solved), size }))
-  const left = parts.reduce((sum, { share }) => sum - share * share, weight)
-  if (!(left > NOTHING_LEFT * weight)) return null
-  const pull = parts.reduce((sum, { share, size }) => sum - share * size, first.size * weight)
-  return { statistic: (pull * pull) / left, size: pull / left, sizeVariance: 1 / left }
+  return ratioOf(explained.reduce((rest, one) => lessOf(rest, candidate, one), restOf(first)))
 }
 
 /** Takes a cause as an unknown of its own: what it explains is no longer looked at. */

@@ -10,19 +10,25 @@ import type {
   TrailReading,
 } from './hypotheses-types'
 import type { Signature } from './reconcile-form'
+import { once } from './reconcile-solver'
 
 /** A cause that is thought of, before the balances are asked. */
 export type Candidate = {
   kind: CauseKind
   signature: Signature
-  /** Of its size, in signature units. */
-  priors: readonly SizePrior[]
-  /** How a reading would have been mistyped under each of the priors. */
-  hows: readonly (MistypedHow | null)[]
   /** Believed before the balances are asked. */
   belief: number
   /** Gas that one signature unit moves, kg. */
   kgPerUnit: number
+  /** Worked out only of the few that the balances speak for: of most causes nobody ever asks. */
+  detail: () => CandidateDetail
+}
+
+export type CandidateDetail = {
+  /** Of its size, in signature units. */
+  priors: readonly SizePrior[]
+  /** How a reading would have been mistyped under each of the priors. */
+  hows: readonly (MistypedHow | null)[]
   subject: CauseSubject
 }
 
@@ -84,20 +90,27 @@ export function readingCandidates(trail: Trail, parted: TrailSystem): Candidate[
       ...(open < 0 ? [] : [{ balance: open, effect: 1 }]),
       ...(close < 0 ? [] : [{ balance: close, effect: -1 }]),
     ]
-    const subject = subjectOf(trail, [], [place])
-    const kgPerUnit = 1
-    if (reading.kind === 'filled') {
-      const priors = [above(SHORT_SHARE * reading.nominalKg)]
-      const belief = CAUSE_PRIORS.short_fill
-      return [{ kind: 'short_fill', signature, priors, hows: [null], belief, kgPerUnit, subject }]
-    }
-    const { priors, hows } = mistypedPriors(reading)
-    const belief = CAUSE_PRIORS.reading_mistyped
-    return [{ kind: 'reading_mistyped', signature, priors, hows, belief, kgPerUnit, subject }]
+    const isFilled = reading.kind === 'filled'
+    const kind = isFilled ? 'short_fill' : 'reading_mistyped'
+    return [
+      {
+        kind,
+        signature,
+        belief: CAUSE_PRIORS[kind],
+        kgPerUnit: 1,
+        detail: once(() => ({
+          subject: subjectOf(trail, [], [place]),
+          ...(isFilled
+            ? { priors: [above(SHORT_SHARE * reading.nominalKg)], hows: [null] }
+            : mistypedPriors(reading)),
+        })),
+      },
+    ]
   })
 }
 
-function mistypedPriors({ gasKg, nominalKg, meantAs }: TrailReading) {
+function mistypedPriors({ gasKg, nominalKg, meantAs: ask }: TrailReading) {
+  const meantAs = ask()
   const other: SizePrior = { mean: 0, sd: ANY_SHARE * nominalKg, weight: 1, isPositive: false }
   const named = meantAs.map(({ how, gasKg: meantKg }) => {
     const same = meantAs.filter((one) => one.how === how).length
@@ -119,7 +132,10 @@ function mistypedPriors({ gasKg, nominalKg, meantAs }: TrailReading) {
 export function outfitCandidates(trail: Trail, parted: TrailSystem): Candidate[] {
   const byOutfit = new Map<string, number[]>()
   parted.stretches.forEach(({ outfitId }, place) => {
-    if (outfitId !== null) byOutfit.set(outfitId, [...(byOutfit.get(outfitId) ?? []), place])
+    if (outfitId === null) return
+    const own = byOutfit.get(outfitId)
+    if (own) own.push(place)
+    else byOutfit.set(outfitId, [place])
   })
   return [...byOutfit.values()].flatMap((places) => {
     places.sort((a, b) => at(parted, a).fromMs - at(parted, b).fromMs)
@@ -145,11 +161,13 @@ function unlogged(trail: Trail, parted: TrailSystem, place: number): Candidate[]
     {
       kind: 'work_not_logged',
       signature: [{ balance: place, effect: 1 }],
-      priors: [above(0.5 * nominalKg)],
-      hows: [null],
       belief: CAUSE_PRIORS.work_not_logged,
       kgPerUnit: 1,
-      subject: subjectOf(trail, [stretch], []),
+      detail: once(() => ({
+        priors: [above(0.5 * nominalKg)],
+        hows: [null],
+        subject: subjectOf(trail, [stretch], []),
+      })),
     },
   ]
 }
@@ -162,11 +180,13 @@ function leakInUse(trail: Trail, parted: TrailSystem, places: readonly number[])
     {
       kind: 'leak_in_use',
       signature: places.map((balance) => ({ balance, effect: 1 })),
-      priors: [above(0.2 * nominalKg)],
-      hows: [null],
       belief: CAUSE_PRIORS.leak_in_use / USE_RUNS.length,
       kgPerUnit: places.length,
-      subject: subjectOf(trail, stretches, []),
+      detail: once(() => ({
+        priors: [above(0.2 * nominalKg)],
+        hows: [null],
+        subject: subjectOf(trail, stretches, []),
+      })),
     },
   ]
 }
@@ -217,11 +237,13 @@ function leakIdle(
         balance: parted.stretchOf[end] as number,
         effect: days[i] as number,
       })),
-      priors: [above(isLiquid ? expected / all : LEAK_SHARE_A_DAY * first.nominalKg)],
-      hows: [null],
       belief: CAUSE_PRIORS[kind] / onsets,
       kgPerUnit: all,
-      subject: { ...subjectOf(trail, stretches, [...ends]), fromMs: first.atMs },
+      detail: once(() => ({
+        priors: [above(isLiquid ? expected / all : LEAK_SHARE_A_DAY * first.nominalKg)],
+        hows: [null],
+        subject: { ...subjectOf(trail, stretches, [...ends]), fromMs: first.atMs },
+      })),
     },
   ]
 }

@@ -1,7 +1,9 @@
 import { type Candidate, readingAt, sizeNear, subjectOf } from './hypotheses-candidates'
 import { CAUSE_PRIORS } from './hypotheses-priors'
+import { groupBy } from './hypotheses-stretches'
 import type { TrailSystem } from './hypotheses-system'
 import type { Stretch, Trail, TrailReading } from './hypotheses-types'
+import { once } from './reconcile-solver'
 
 /** A cylinder changes by this share of a full one while it stands, or nobody took it for another. Own choice. */
 const LEAST_CHANGE = 0.25
@@ -41,9 +43,11 @@ export function swapCandidates(trail: Trail, parted: TrailSystem): Candidate[] {
     ({ from, to }) => to.gasKg - from.gasKg > LEAST_CHANGE * from.nominalKg,
   )
   const hanging = stays.filter((stay) => stay.stretch.outfitId !== null)
+  const bySize = new Map(groupBy(fell, (stay) => stay.from.sizeId))
+  const alikeOf = ({ from }: Stay) => bySize.get(from.sizeId) ?? []
   return [
-    ...hanging.flatMap((stay) => unloggedSwap(trail, parted, stay, fell)),
-    ...rose.flatMap((one) => wrongCylinder(trail, one, fell)),
+    ...hanging.flatMap((stay) => unloggedSwap(trail, parted, stay, alikeOf(stay))),
+    ...rose.flatMap((one) => wrongCylinder(trail, one, alikeOf(one))),
   ]
 }
 
@@ -73,20 +77,30 @@ function unloggedSwap(
   const alone = { balance: place, effect: -1 }
   const common = {
     kind: 'swap_not_logged' as const,
-    priors,
-    hows: [null, null],
     belief: CAUSE_PRIORS.swap_not_logged / (1 + partners.length),
     kgPerUnit: 1,
   }
   return [
-    { ...common, signature: [alone], subject: subjectOf(trail, [stretch], [end]) },
+    {
+      ...common,
+      signature: [alone],
+      detail: once(() => ({
+        priors,
+        hows: [null, null],
+        subject: subjectOf(trail, [stretch], [end]),
+      })),
+    },
     ...partners.map((one) => ({
       ...common,
       signature: [
         alone,
         { balance: one.place, effect: (one.from.gasKg - one.to.gasKg) / usedUpKg },
       ],
-      subject: subjectOf(trail, [stretch], [end, one.end]),
+      detail: once(() => ({
+        priors,
+        hows: [null, null],
+        subject: subjectOf(trail, [stretch], [end, one.end]),
+      })),
     })),
   ]
 }
@@ -100,16 +114,18 @@ function wrongCylinder(trail: Trail, rose: Stay, fell: readonly Stay[]): Candida
       { balance: rose.place, effect: -1 },
       { balance: one.place, effect: 1 },
     ],
-    priors: [
-      sizeNear(
-        (rose.to.gasKg - rose.from.gasKg + one.from.gasKg - one.to.gasKg) / 2,
-        rose.from.nominalKg,
-        true,
-      ),
-    ],
-    hows: [null],
     belief: CAUSE_PRIORS.wrong_cylinder_logged / others.length,
     kgPerUnit: 1,
-    subject: subjectOf(trail, [rose.stretch, one.stretch], [rose.end, one.end]),
+    detail: once(() => ({
+      priors: [
+        sizeNear(
+          (rose.to.gasKg - rose.from.gasKg + one.from.gasKg - one.to.gasKg) / 2,
+          rose.from.nominalKg,
+          true,
+        ),
+      ],
+      hows: [null],
+      subject: subjectOf(trail, [rose.stretch, one.stretch], [rose.end, one.end]),
+    })),
   }))
 }

@@ -56,10 +56,14 @@ function unite(ledger: Ledger, size: number): ResidualSystem {
         : 0,
     solve: (column) => {
       const x = new Float64Array(size)
-      for (const { jobs, solution } of components) {
-        const part = Float64Array.from(jobs, (job) => column[job] as number)
-        if (part.every((value) => value === 0)) continue
-        const solved = solution.system.solve(part)
+      const touched = new Set<number>()
+      for (let job = 0; job < size; job += 1)
+        if (column[job] !== 0 && (partOf[job] as number) >= 0) touched.add(partOf[job] as number)
+      for (const part of touched) {
+        const { jobs, solution } = components[part] as (typeof components)[number]
+        const solved = solution.system.solve(
+          Float64Array.from(jobs, (job) => column[job] as number),
+        )
         jobs.forEach((job, local) => {
           x[job] = solved[local] as number
         })

@@ -22,7 +22,8 @@ export type TrailReading = {
   outfitId: string | null
   gasKg: number
   standardUncertaintyKg: number
-  meantAs: readonly MeantAs[]
+  /** Asked of the few readings that stand out. */
+  meantAs: () => readonly MeantAs[]
 }
 
 /** Work that was logged on an outfit, and what it should have taken of the gas. */

@@ -1,7 +1,7 @@
 import { quantile } from './distributions'
 import { USUAL_FALSE_ALARM } from './gross-error-global'
 import { type Likelihood, likelihoodOf } from './gross-error-likelihood'
-import { type Explained, explain, remaining } from './gross-error-serial'
+import { type Explained, explain, lessOf, type Rest, ratioOf, restOf } from './gross-error-serial'
 import {
   type Candidate,
   outfitCandidates,
@@ -70,29 +70,37 @@ export function explainTrail(trail: Trail, falseAlarm = USUAL_FALSE_ALARM): Expl
   const explained: Explained[] = []
   const findings: Finding[] = []
   // What no cause reaches at first may still come out once another is taken, but rarely: half is far enough.
-  const open = candidates.filter((one) => one.likelihood.statistic > critical / 2)
+  let open = candidates.flatMap(({ candidate, likelihood }) =>
+    likelihood.statistic > critical / 2 ? [weigh(candidate, restOf(likelihood))] : [],
+  )
   while (explained.length < Math.min(MOST_FINDINGS, system.size)) {
-    const weighed = open.flatMap((one) => weigh(one.candidate, one.likelihood, explained))
+    const weighed = open.flatMap((one) => one.weighed ?? [])
     const best = weighed
       .filter((one) => one.likelihood.statistic > critical)
       .reduce<Weighed | null>((top, one) => (top && top.odds >= one.odds ? top : one), null)
     if (!best) break
-    const finding = findingOf({ trail, opened }, best, weighed, explained)
+    const own = explain(system, best.candidate.signature, explained)
+    const finding = findingOf({ trail, opened }, best, weighed, own)
     if (finding.chance <= falseAlarm) findings.push(finding)
-    explained.push(explain(system, best.candidate.signature, explained))
+    explained.push(own)
+    // Few causes touch the one that was taken: the others stand as they were.
+    open = open.map((one) => {
+      const rest = lessOf(one.rest, one.candidate.signature, own)
+      return rest === one.rest ? one : weigh(one.candidate, rest)
+    })
   }
   return { findings, critical, causes: candidates.length, opened }
 }
 
-function weigh(
-  candidate: Candidate,
-  first: Likelihood,
-  explained: readonly Explained[],
-): Weighed[] {
-  const likelihood = remaining(candidate.signature, first, explained)
-  if (!likelihood) return []
-  const evidence = evidenceOf(likelihood, candidate.priors)
-  return [{ candidate, likelihood, evidence, odds: Math.log(candidate.belief) + evidence.logRatio }]
+/** A cause with what those taken before leave of it; nothing to weigh where they explain all. */
+type Open = { candidate: Candidate; rest: Rest; weighed: Weighed | null }
+
+function weigh(candidate: Candidate, rest: Rest): Open {
+  const likelihood = ratioOf(rest)
+  if (!likelihood) return { candidate, rest, weighed: null }
+  const evidence = evidenceOf(likelihood, candidate.detail().priors)
+  const odds = Math.log(candidate.belief) + evidence.logRatio
+  return { candidate, rest, weighed: { candidate, likelihood, evidence, odds } }
 }
 
 /** All causes that explain what the best one does, the same kind about the same cylinders only once. */
@@ -100,14 +108,15 @@ function findingOf(
   looked: Looked,
   best: Weighed,
   weighed: readonly Weighed[],
-  explained: readonly Explained[],
+  own: Explained,
 ): Finding {
-  const share = sharedWith(looked.opened.system, best, explained)
+  const share = sharedWith(own)
   const alike = weighed
     .filter((one) => one === best || share(one) >= SAME_MATTER)
     .sort((a, b) => b.odds - a.odds)
   const seen = new Set<string>()
-  const named = alike.filter(({ candidate: { kind, subject } }) => {
+  const named = alike.filter(({ candidate: { kind, detail } }) => {
+    const { subject } = detail()
     const key = [
       kind,
       ...subject.cylinderIds,
@@ -132,24 +141,18 @@ function findingOf(
 }
 
 /** Squared cosine between what two causes explain. */
-function sharedWith(
-  system: TrailSystem['system'],
-  best: Weighed,
-  explained: readonly Explained[],
-): (other: Weighed) => number {
-  const own = explain(system, best.candidate.signature, explained)
-  return (other) => {
-    const weight = 1 / other.likelihood.sizeVariance
-    return sparseDot(other.candidate.signature, own.solved) ** 2 / weight
-  }
-}
+const sharedWith =
+  ({ solved }: Explained) =>
+  (other: Weighed): number =>
+    sparseDot(other.candidate.signature, solved) ** 2 * other.likelihood.sizeVariance
 
 function toHypothesis(
   { trail, opened }: Looked,
   { candidate, likelihood, evidence }: Weighed,
   standing: Pick<Hypothesis, 'probability' | 'isEqualFirst'>,
 ): Hypothesis {
-  const { kind, hows, kgPerUnit, subject, signature } = candidate
+  const { kind, kgPerUnit, signature } = candidate
+  const { hows, subject } = candidate.detail()
   const [reading] = trail.readings.filter((one) => one.id === subject.readingIds[0])
   const isReading = kind === 'reading_mistyped' || kind === 'short_fill'
   return {

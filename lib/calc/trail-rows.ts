@@ -143,7 +143,7 @@ function toReading(
       outfitId: ON_OUTFIT.has(event.kind) ? event.outfitId : null,
       gasKg: contents.gasKg,
       standardUncertaintyKg: Math.max(contents.uKg, LEAST_SHARE * size.nominalKg),
-      meantAs: correction ? [] : meantAs(event, cylinder, isOther),
+      meantAs: () => (correction ? [] : meantAs(event, cylinder, isOther)),
     },
   ]
 }

@@ -38,7 +38,7 @@ const BUILDING_BLOCKS: Readonly<Record<string, string>> = {
     likelihoodOf lossSignature quadraticForm readingSignature readingTests rejectionLevel sparseDot`,
   'explaining a record, which the database holds': `
     dangerOf evidenceOf expectedOf explain explainTrail groupBy meantValues
-    openTrail outfitCandidates readingAt readingCandidates remaining sizeNear standingCandidates stretchesOf
+    openTrail outfitCandidates readingAt readingCandidates lessOf ratioOf restOf sizeNear standingCandidates stretchesOf
     subjectOf swapCandidates trailFromRows worthOf`,
   'learning from a record, which the database holds': `
     accountFor allocate correctStays correctionOf crewFactors doneShare groupSums joinCorrections lossChart lossPlan narrowings periodBalance roundTogether shrink standardisedDifference varianceBetween varianceWithin weekOf weeklyBalances

@@ -15,7 +15,7 @@ function corrected(trail: Trail, corrections: ReturnType<typeof correctionOf>[])
     explainedKg,
     readings: trail.readings.map((one) => {
       const contentsKg = readings.get(one.id)?.contentsKg
-      return contentsKg == null ? one : { ...one, gasKg: contentsKg, meantAs: [] }
+      return contentsKg == null ? one : { ...one, gasKg: contentsKg, meantAs: () => [] }
     }),
   }
 }

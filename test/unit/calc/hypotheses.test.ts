@@ -26,7 +26,7 @@ const reading = (
   kind: 'read',
   outfitId: null,
   standardUncertaintyKg: 0.1,
-  meantAs: [],
+  meantAs: () => [],
   ...given,
 })
 

@@ -51,7 +51,7 @@ class Company {
       outfitId: rig?.id ?? null,
       gasKg,
       standardUncertaintyKg: u,
-      meantAs: isFilled ? [] : meantOf(gasKg),
+      meantAs: () => (isFilled ? [] : meantOf(gasKg)),
     })
   }
 
@@ -202,7 +202,7 @@ function plantMistyped(company: Company): boolean {
     .filter((gasKg) => Math.abs(gasKg - last.gasKg) > 4 && gasKg <= FULL_KG)
   const gasKg = wrong[0]
   if (gasKg === undefined) return false
-  company.readings[company.readings.length - 1] = { ...last, gasKg, meantAs: meantOf(gasKg) }
+  company.readings[company.readings.length - 1] = { ...last, gasKg, meantAs: () => meantOf(gasKg) }
   company.planted.push({
     kind: 'reading_mistyped',
     cylinderIds: [last.cylinderId],

@@ -86,7 +86,7 @@ test('a delivery is full at the filler’s word, an empty mark is the heel, a mo
 test('a gauge of 1,240 typed as 2,140 may have been meant to be 1,240: 5.1 kg of oxygen, not 8.9', () => {
   const typed = event({ gaugeKpa: gaugeKpaFromPsig(2140), contentsKg: 8.9, contentsUKg: 0.25 })
   const [reading] = trailOf([typed]).readings
-  const swapped = reading?.meantAs.filter((one) => one.how === 'digits_swapped') ?? []
+  const swapped = reading?.meantAs().filter((one) => one.how === 'digits_swapped') ?? []
   // 1,240 of 2,200 psi of 244 ft³ is 137 ft³ as an ideal gas; the real gas holds a little less.
   const idealKg = (1240 / 2200) * size.nominalKg
   expect(swapped.some((one) => Math.abs((one.gasKg ?? 0) - idealKg) < 0.2)).toBe(true)
@@ -97,7 +97,9 @@ test('a gauge that shows what the other side’s does may have been read off the
   const other = event({ ...at, id: 'f', cylinderId: 'of another gas', atMs: 60_000 })
   const own = event({ ...at, contentsKg: 0.6 })
   const hows = (events: TrailEventRow[]) =>
-    trailOf(events).readings[0]?.meantAs.map((one) => one.how)
+    trailOf(events)
+      .readings[0]?.meantAs()
+      .map((one) => one.how)
   expect(hows([own, other])).toContain('other_gauge')
   expect(hows([own, { ...other, gaugeKpa: 400 }])).not.toContain('other_gauge')
 })
@@ -105,6 +107,6 @@ test('a gauge that shows what the other side’s does may have been read off the
 test('a correction replaces what was read, or takes it out', () => {
   const typed = event({ id: 'typed', contentsKg: 8.9, contentsUKg: 0.25, gaugeKpa: 14_755 })
   const replaced = trailOf([typed], new Map([['typed', { contentsKg: 5.1 }]])).readings
-  expect(replaced.map((one) => [one.gasKg, one.meantAs])).toEqual([[5.1, []]])
+  expect(replaced.map((one) => [one.gasKg, one.meantAs()])).toEqual([[5.1, []]])
   expect(trailOf([typed], new Map([['typed', { contentsKg: null }]])).readings).toEqual([])
 })
