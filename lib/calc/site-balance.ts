@@ -1,5 +1,12 @@
-import { type CusumPlan, type CusumState, startCusum, stepCusum } from './control-chart'
-import { fleetDecisionInterval } from './control-chart-run-length'
+import {
+  type CusumPlan,
+  type CusumState,
+  type EwmaPoint,
+  ewmaChart,
+  startCusum,
+  stepCusum,
+} from './control-chart'
+import { fleetDecisionInterval, limitWidth } from './control-chart-run-length'
 import type { Expected } from './hypotheses-expected'
 import type { Stretches } from './hypotheses-stretches'
 import type { Stretch, TrailReading } from './hypotheses-types'
@@ -99,41 +106,70 @@ function sumOf(weights: ReadonlyMap<number, number>, readings: readonly TrailRea
 
 /** Half of half a standard deviation a week: the loss that is looked for. Own choice. */
 const K = 0.25
-/** False alarms borne in a year over all charts together. Own choice. */
-const FALSE_ALARMS_A_YEAR = 1
+/** Weight of the newest week in the moving average. @source NIST/SEMATECH e-Handbook 6.3.2.4 names 0.2 to 0.3 */
+const LAMBDA = 0.2
+/** False alarms that may be chosen for a year over all charts together. Own choice. */
+export const FALSE_ALARMS_A_YEAR = [0.25, 1, 4] as const
+export type FalseAlarmsAYear = (typeof FALSE_ALARMS_A_YEAR)[number]
+export const USUAL_ALARMS_A_YEAR: FalseAlarmsAYear = 1
 const WEEKS_A_YEAR = 52
 
-/** The plan of the loss charts of a company: one a site and gas, one false alarm a year over all. */
-export const lossPlan = (charts: number): CusumPlan => ({
-  k: K,
-  h: fleetDecisionInterval({
-    k: K,
+export type LossPlan = CusumPlan & {
+  /** Weight of the newest week, and half the limits' distance in deviations of the settled average. */
+  average: { lambda: number; width: number }
+}
+
+/**
+ * The plan of the loss charts of a company: one a site and gas, which together bear so many false alarms.
+ *
+ * @param charts of the company
+ * @param alarmsAYear false alarms in a year over all charts, of the sum and of the average each
+ */
+export function lossPlan(charts: number, alarmsAYear: number = USUAL_ALARMS_A_YEAR): LossPlan {
+  const fleet = {
     charts: Math.max(1, charts),
     valuesPerPeriod: WEEKS_A_YEAR,
-    falseAlarmsPerPeriod: FALSE_ALARMS_A_YEAR,
-  }),
-})
+    falseAlarmsPerPeriod: alarmsAYear,
+  }
+  return {
+    k: K,
+    h: fleetDecisionInterval({ k: K, ...fleet }),
+    average: {
+      lambda: LAMBDA,
+      width: limitWidth({
+        lambda: LAMBDA,
+        runLength: (fleet.charts * WEEKS_A_YEAR) / alarmsAYear,
+      }),
+    },
+  }
+}
 
-export type LossPoint = WeekBalance & { z: number; state: CusumState }
+/** A week with its loss in deviations, the sum it brings and the moving average beside it. */
+export type LossPoint = WeekBalance & { z: number; state: CusumState; average: EwmaPoint }
 export type LossChart = {
   points: LossPoint[]
-  plan: CusumPlan
+  plan: LossPlan
   /** The week in which the rise began that first went out, and the week in which it did. */
   signal: { onsetMs: number; outMs: number } | null
 }
 
 /**
- * Losses summed up week by week, each in its own deviations; never set back by itself.
+ * Losses summed up week by week, each in its own deviations; never set back by itself. The moving average
+ * goes beside it: it shows how large a loss is now where the sum shows that there is one.
  *
  * @param weeks oldest first, variances above nought where anything was lost
- * @source one-sided cumulative sum, NIST/SEMATECH e-Handbook 6.3.2.3
+ * @source one-sided cumulative sum, NIST/SEMATECH e-Handbook 6.3.2.3; moving average, 6.3.2.4
  */
-export function lossChart(weeks: readonly WeekBalance[], plan: CusumPlan): LossChart {
+export function lossChart(weeks: readonly WeekBalance[], plan: LossPlan): LossChart {
+  const values = weeks.map(({ lost }) =>
+    lost.variance > 0 ? lost.kg / Math.sqrt(lost.variance) : 0,
+  )
+  const averages = ewmaChart({ values, target: 0, sd: 1, ...plan.average })
   let state = startCusum(plan)
-  const points = weeks.map((week): LossPoint => {
-    const z = week.lost.variance > 0 ? week.lost.kg / Math.sqrt(week.lost.variance) : 0
+  const points = weeks.map((week, i): LossPoint => {
+    const [z, average] = [values[i] as number, averages[i] as EwmaPoint]
     state = stepCusum(plan, state, z)
-    return { ...week, z, state }
+    return { ...week, z, state, average }
   })
   const out = points.find((point) => point.state.isOut)
   const onset = points[out?.state.onset ?? -1]

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { FALSE_ALARMS_A_YEAR, USUAL_ALARMS_A_YEAR } from '@/lib/calc/site-balance'
 import { clientKey, idField } from './fields'
 
 export const CAUSE_KINDS = [
@@ -91,6 +92,8 @@ export const balanceFilterSchema = z.object({
   site: z.uuid().nullable().catch(null),
   gas: z.string().max(40).nullable().catch(null),
   weeks: z.coerce.number().int().min(4).max(60).catch(26),
+  /** False alarms a year borne over all charts. */
+  alarms: z.coerce.number().pipe(z.literal(FALSE_ALARMS_A_YEAR)).catch(USUAL_ALARMS_A_YEAR),
 })
 export type BalanceFilter = z.infer<typeof balanceFilterSchema>
 

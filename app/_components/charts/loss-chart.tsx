@@ -1,9 +1,17 @@
 import { rangeScale, xOf } from '../bar/scale'
 
+type ChartPoint = Readonly<{
+  atMs: number
+  value: number
+  isOut: boolean
+  /** Limits at that week; one below nought where there is one. */
+  high: number
+  low?: number
+}>
+
 type LossChartProps = Readonly<{
-  points: readonly Readonly<{ atMs: number; sum: number; isOut: boolean }>[]
-  /** Deviations at which the sum is out, and its words. */
-  limit: number
+  points: readonly ChartPoint[]
+  /** What the upper limit says. */
   limitWords: string
   onset: Readonly<{ atMs: number; words: string }> | null
   formatDay: (ms: number) => string
@@ -13,11 +21,12 @@ type LossChartProps = Readonly<{
 const SIZE = { width: 640, height: 220, left: 40, right: 16, top: 26, foot: 26 }
 const TICKS = 4
 
-/** The summed loss week by week beside its limit; the last week ends at now. Its table stands below it. */
-export function LossChart({ points, limit, limitWords, onset, formatDay, label }: LossChartProps) {
+/** A loss week by week beside its limits; the last week ends at now. Its table stands below it. */
+export function LossChart({ points, limitWords, onset, formatDay, label }: LossChartProps) {
   const [first, last] = [points[0], points.at(-1)]
   if (!first || !last) return null
-  const top = Math.max(limit * 1.25, ...points.map((one) => one.sum))
+  const top = Math.max(...points.flatMap((one) => [one.high * 1.25, one.value]))
+  const bottom = Math.min(0, ...points.flatMap((one) => [one.value, (one.low ?? 0) * 1.25]))
   const right = SIZE.width - SIZE.right
   const time = rangeScale({
     from: first.atMs,
@@ -26,7 +35,10 @@ export function LossChart({ points, limit, limitWords, onset, formatDay, label }
   })
   const x = (ms: number) => SIZE.left + xOf(time, ms)
   const floor = SIZE.height - SIZE.foot
-  const y = (value: number) => floor - (value / top) * (floor - SIZE.top)
+  const y = (value: number) => floor - ((value - bottom) / (top - bottom)) * (floor - SIZE.top)
+  const line = (heightOf: (point: ChartPoint) => number) =>
+    points.map((one, i) => `${i ? 'L' : 'M'}${x(one.atMs)} ${y(heightOf(one))}`).join('')
+  const hasLow = points.some((one) => one.low !== undefined)
   const days = Array.from(
     { length: TICKS },
     (_, i) => first.atMs + ((last.atMs - first.atMs) * i) / (TICKS - 1),
@@ -41,17 +53,18 @@ export function LossChart({ points, limit, limitWords, onset, formatDay, label }
         aria-hidden="true"
         focusable="false"
       >
-        <path d={`M${SIZE.left} ${floor}H${right}`} stroke="var(--ink)" strokeWidth="2" />
+        <path d={`M${SIZE.left} ${y(0)}H${right}`} stroke="var(--ink)" strokeWidth="2" />
         <path
-          d={`M${SIZE.left} ${y(limit)}H${right}`}
+          d={[line((one) => one.high), hasLow ? line((one) => one.low ?? 0) : ''].join('')}
+          fill="none"
           stroke="var(--heat)"
           strokeWidth="1.5"
           strokeDasharray="4 3"
         />
-        <text x={SIZE.left} y={y(limit) - 6} fontSize="12" fill="var(--heat)">
+        <text x={SIZE.left} y={y(first.high) - 6} fontSize="12" fill="var(--heat)">
           {limitWords}
         </text>
-        <text x={SIZE.left - 8} y={floor + 4} textAnchor="end" fontSize="12" fill="var(--ink)">
+        <text x={SIZE.left - 8} y={y(0) + 4} textAnchor="end" fontSize="12" fill="var(--ink)">
           0
         </text>
         {days.map((ms, i) => (
@@ -84,18 +97,13 @@ export function LossChart({ points, limit, limitWords, onset, formatDay, label }
             </text>
           </g>
         ) : null}
-        <path
-          d={points.map((one, i) => `${i ? 'L' : 'M'}${x(one.atMs)} ${y(one.sum)}`).join('')}
-          fill="none"
-          stroke="var(--ink)"
-          strokeWidth="2.5"
-        />
+        <path d={line((one) => one.value)} fill="none" stroke="var(--ink)" strokeWidth="2.5" />
         {points.map((one) =>
           one.isOut ? (
             <rect
               key={one.atMs}
               x={x(one.atMs) - 3.5}
-              y={y(one.sum) - 3.5}
+              y={y(one.value) - 3.5}
               width="7"
               height="7"
               fill="var(--heat)"

@@ -80,7 +80,7 @@ export async function getSiteBalance(
       zone: site.zone,
       gas: shown.gasId,
       period: periodBalance(weeks.slice(-filter.weeks)),
-      chart: lossChart(weeks, lossPlan(run.parts)),
+      chart: lossChart(weeks, lossPlan(run.parts, filter.alarms)),
       shownWeeks: filter.weeks,
     },
   }

@@ -1,5 +1,5 @@
 import { describe, expect, test, vi } from 'vitest'
-import { cusumRunLength } from '@/lib/calc/control-chart-run-length'
+import { cusumRunLength, ewmaRunLength } from '@/lib/calc/control-chart-run-length'
 import { openTrail } from '@/lib/calc/hypotheses-system'
 import { lossChart, lossPlan, periodBalance, weeklyBalances, weekOf } from '@/lib/calc/site-balance'
 import { type FaultKind, simulateCompany } from './trail-company'
@@ -72,4 +72,27 @@ test('the plan bears one false alarm a year over all charts', () => {
   const { k, h } = lossPlan(12)
   // 12 charts of 52 weeks: a mean run of 624.
   expect(cusumRunLength({ k, h, shift: 0 })).toBeCloseTo(624, 0)
+})
+
+test.each([0.25, 1, 4])('the plan bears %d false alarms a year where that is chosen', (rate) => {
+  const { k, h, average } = lossPlan(12, rate)
+  expect(cusumRunLength({ k, h, shift: 0 }) / (624 / rate)).toBeCloseTo(1, 3)
+  expect(ewmaRunLength({ ...average, shift: 0 }) / (624 / rate)).toBeCloseTo(1, 3)
+})
+
+test('the moving average goes on through a signal and settles at the loss', () => {
+  const none = { kg: 0, variance: 0 }
+  const weeks = Array.from({ length: 60 }, (_, n) => ({
+    fromMs: n * 7 * 86_400_000,
+    used: none,
+    expected: none,
+    lost: { kg: n < 20 ? 0 : 1.5, variance: 1 },
+  }))
+  const { points, plan } = lossChart(weeks, lossPlan(6))
+  const { lambda, width } = plan.average
+  // Limits of the settled average, NIST/SEMATECH e-Handbook 6.3.2.4.
+  expect(points.at(-1)?.average.high).toBeCloseTo(width * Math.sqrt(lambda / (2 - lambda)), 6)
+  expect(points.at(-1)?.average.average).toBeCloseTo(1.5, 3)
+  expect(points.at(-1)?.average.isOut).toBe(true)
+  expect(points[19]?.average.average).toBe(0)
 })

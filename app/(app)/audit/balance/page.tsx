@@ -9,6 +9,7 @@ import { EmptyState } from '@/app/_components/states/empty-state'
 import { volumeOf, volumeUnit } from '@/app/(app)/audit/audit-view'
 import { FilterWords } from '@/app/(app)/audit/filter-words'
 import { requireViewer } from '@/lib/auth/viewer'
+import { FALSE_ALARMS_A_YEAR, USUAL_ALARMS_A_YEAR } from '@/lib/calc/site-balance'
 import { getSiteBalance, type SiteGasBalance } from '@/lib/data/findings/balance'
 import { formatDate } from '@/lib/format/clock'
 import { formatInterval, formatNumber } from '@/lib/format/numbers'
@@ -24,17 +25,18 @@ export async function generateMetadata(): Promise<Metadata> {
   return { title: (await getTranslations('balance'))('title') }
 }
 
-const addressOf = ({ site, gas, weeks }: BalanceFilter) =>
+const addressOf = ({ site, gas, weeks, alarms }: BalanceFilter) =>
   `/audit/balance?${new URLSearchParams({
     weeks: String(weeks),
+    ...(alarms === USUAL_ALARMS_A_YEAR ? {} : { alarms: String(alarms) }),
     ...(site ? { site } : {}),
     ...(gas ? { gas } : {}),
   })}`
 
 export default async function BalancePage({ searchParams }: BalancePageProps) {
   const viewer = await requireViewer()
-  const { site, gas, weeks } = await searchParams
-  const asked = balanceFilterSchema.parse({ site: site || null, gas: gas || null, weeks })
+  const { site, gas, weeks, alarms } = await searchParams
+  const asked = balanceFilterSchema.parse({ site: site || null, gas: gas || null, weeks, alarms })
   const page = await found(getSiteBalance(viewer, asked))
   const filter = { ...asked, site: page.siteId, gas: page.balance?.gas ?? null }
   const t = await getTranslations('balance')
@@ -72,11 +74,18 @@ export default async function BalancePage({ searchParams }: BalancePageProps) {
             isCurrent: one.id === page.siteId,
           }))}
         />
+        <FilterWords
+          words={FALSE_ALARMS_A_YEAR.map((one) => ({
+            href: addressOf({ ...filter, alarms: one }),
+            label: t('alarms', { rate: String(one) }),
+            isCurrent: one === filter.alarms,
+          }))}
+        />
       </nav>
       {balance ? (
         <div className="grid gap-10 px-4 py-2 desk:px-8 wide:grid-cols-[minmax(0,5fr)_minmax(0,6fr)] wide:gap-12">
           <Sums balance={balance} prefs={prefs} />
-          <Losses balance={balance} prefs={prefs} />
+          <Losses balance={balance} prefs={prefs} alarms={filter.alarms} />
         </div>
       ) : (
         <EmptyState title={t('none')} next={t('noneNext')} />
@@ -143,7 +152,11 @@ async function Sums({ balance, prefs }: PartProps) {
   )
 }
 
-async function Losses({ balance, prefs }: PartProps) {
+async function Losses({
+  balance,
+  prefs,
+  alarms,
+}: PartProps & Readonly<{ alarms: BalanceFilter['alarms'] }>) {
   const t = await getTranslations('balance')
   const { points, plan, signal } = balance.chart
   const shown = points.slice(-balance.shownWeeks)
@@ -157,10 +170,10 @@ async function Losses({ balance, prefs }: PartProps) {
       <LossChart
         points={shown.map((one) => ({
           atMs: one.fromMs,
-          sum: one.state.sum,
+          value: one.state.sum,
           isOut: one.state.isOut,
+          high: plan.h,
         }))}
-        limit={plan.h}
         limitWords={t('limit', { h: formatNumber(plan.h, 1) })}
         onset={
           isOnsetShown && signal
@@ -172,8 +185,23 @@ async function Losses({ balance, prefs }: PartProps) {
       />
       <p className="mt-1 type-small text-ink-2">
         {signal ? t('out', { day: day(signal.outMs), onset: day(signal.onsetMs) }) : t('in')}{' '}
-        {t('chartMethod')}
+        {t('chartMethod', { rate: String(alarms) })}
       </p>
+      <h3 className="mt-4 text-[14px] font-[650]">{t('average')}</h3>
+      <LossChart
+        points={shown.map(({ fromMs, average }) => ({
+          atMs: fromMs,
+          value: average.average,
+          isOut: average.isOut,
+          high: average.high,
+          low: average.low,
+        }))}
+        limitWords={t('averageLimit', { width: formatNumber(shown.at(-1)?.average.high ?? 0, 2) })}
+        onset={null}
+        formatDay={day}
+        label={t('averageLabel')}
+      />
+      <p className="mt-1 type-small text-ink-2">{t('averageMethod')}</p>
       <DataTable
         caption={t('weekCaption')}
         head={
@@ -182,6 +210,7 @@ async function Losses({ balance, prefs }: PartProps) {
             <Column isFigure>{t('lost', { unit: volumeUnit(prefs.units) })}</Column>
             <Column isFigure>{t('deviations')}</Column>
             <Column isFigure>{t('summed')}</Column>
+            <Column isFigure>{t('averaged')}</Column>
           </>
         }
       >
@@ -193,6 +222,9 @@ async function Losses({ balance, prefs }: PartProps) {
               <td className="is-figure">{formatNumber(one.z, 1)}</td>
               <td className={`is-figure ${one.state.isOut ? 'is-trouble' : ''}`}>
                 {formatNumber(one.state.sum, 1)}
+              </td>
+              <td className={`is-figure ${one.average.isOut ? 'is-trouble' : ''}`}>
+                {formatNumber(one.average.average, 2)}
               </td>
             </tr>
           ))}
