@@ -1,6 +1,6 @@
 import { isGasOffDue } from '../rules/clocks'
 import { gasTestReasons } from './gas-test'
-import { lookDueReasons } from './shift'
+import { gearDueReasons, lookDueReasons } from './shift'
 import type { PermitFacts, Reason } from './types'
 
 const MS_PER_MIN = 60_000
@@ -22,6 +22,7 @@ function holdReasons({ facts, now }: DueInput): readonly Reason[] {
   return [
     ...gasTestReasons(facts.gasTests, duties, now),
     ...lookDueReasons(duties, lastLookAt, { shiftStartsAt, now }),
+    ...gearDueReasons(duties, facts, now),
   ]
 }
 

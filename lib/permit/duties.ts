@@ -82,6 +82,7 @@ export function freezeDuties(input: DutiesInput): FrozenDuties {
     resumeNeedsPai: true,
     reinspectEveryHours: parameters.reinspectEveryHours.value,
     reinspectEachShift: parameters.reinspectEachShift.value,
+    gearCheckEachShift: parameters.gearCheckEachShift.value,
     gasOffAfterIdleMin: parameters.gasOffAfterIdleMin.value,
     posts: input.posts,
     layers: parameters.layers,

@@ -2,7 +2,7 @@ import { isBlocking } from '../rules/evaluate'
 import type { Evaluation } from '../rules/types'
 import { gasTestReasons } from './gas-test'
 import { minutesBetween, personReasons, reason, verdict } from './reasons'
-import { lookDueReasons } from './shift'
+import { gearDueReasons, lookDueReasons } from './shift'
 import type { AreaFacts } from './survey'
 import type { SurveyAnswers } from './survey-answers'
 import { surveyReasons } from './survey-answers'
@@ -186,6 +186,7 @@ export function mayIssue(facts: PermitFacts, issuing: Issuing, now: Date): Verdi
     ...outfitReasons(issuing),
     ...gasTestReasons(facts.gasTests, issuing.duties, now),
     ...(lastLookAt ? lookDueReasons(issuing.duties, lastLookAt, { shiftStartsAt, now }) : []),
+    ...gearDueReasons(issuing.duties, facts, now),
     ...presenceReasons(issuing, now),
     ...validityReasons(issuing, now),
   ])

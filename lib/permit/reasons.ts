@@ -70,6 +70,7 @@ export const PERMIT_REASON_CODES = [
   'torch_out_unknown',
   'stop_pressed',
   'stop_not_pressed',
+  'gear_check_due',
   'look_due_shift',
   'look_due_hours',
 ] as const

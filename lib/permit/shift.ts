@@ -1,6 +1,6 @@
 import { lookDue } from '../rules/clocks'
 import { addMinutes, reason } from './reasons'
-import type { FrozenDuties, Reason } from './types'
+import type { FrozenDuties, PermitFacts, Reason } from './types'
 
 /** A look made this long before a shift begins is that shift's: who starts it comes early. House rule, no source. */
 export const LOOK_AHEAD_MIN = 30
@@ -55,4 +55,21 @@ export function lookDueReasons(
           'ifc-area-review-daily',
         ),
   )
+}
+
+/**
+ * Whether the outfit was looked at in this shift, where the rules ask for that. Without known shifts
+ * nothing is asked by the clock.
+ */
+export function gearDueReasons(
+  duties: Pick<FrozenDuties, 'gearCheckEachShift'>,
+  { gear = null, shiftStartsAt = [] }: Pick<PermitFacts, 'gear' | 'shiftStartsAt'>,
+  now: Date,
+): Reason[] {
+  if (!duties.gearCheckEachShift || gear === null || shiftStartsAt.length === 0) return []
+  const shift = gear.checkedAt && shiftAfter(gear.checkedAt, shiftStartsAt)
+  const isDone = gear.checkedAt !== null && (shift === null || shift.getTime() > now.getTime())
+  return isDone
+    ? []
+    : [reason('gear_check_due', { outfit: gear.label }, 'osha1926-hose-shift-inspection')]
 }

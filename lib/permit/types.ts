@@ -142,6 +142,7 @@ export interface FrozenDuties {
   resumeNeedsPai: boolean
   reinspectEveryHours: number | null
   reinspectEachShift: boolean
+  gearCheckEachShift: boolean
   gasOffAfterIdleMin: number | null
   /** Posts that every round visits. */
   posts: readonly string[]
@@ -183,6 +184,8 @@ export interface PermitFacts {
   looksAt?: readonly Date[]
   /** Each start of a shift at the site since a day before the clearance, oldest first; absent where it keeps none. */
   shiftStartsAt?: readonly Date[]
+  /** The outfit and when it was last looked at whole and found good; null without one. */
+  gear?: Readonly<{ label: string; checkedAt: Date | null }> | null
   duties: FrozenDuties | null
   signatures: readonly SignatureFact[]
   /** Acts that were signed for something that has changed since; such a signature is not among the others. */

@@ -1,7 +1,7 @@
 import { gasTestReasons } from './gas-test'
 import { stateReasons } from './issue'
 import { addMinutes, minutesBetween, personReasons, reason, verdict } from './reasons'
-import { lookDueReasons, lookServesUntil } from './shift'
+import { gearDueReasons, lookDueReasons, lookServesUntil } from './shift'
 import type { PermitFacts, PersonFact, Reason, SignatureFact, Stint, Verdict } from './types'
 
 /** A log written down later than this after the work is marked late, as the database marks it. House rule. */
@@ -70,6 +70,7 @@ function goOnReasons(input: ResumeInput, since: Date | null): Reason[] {
   return [
     ...endReasons(facts, now),
     ...lookReasons(facts, since, now),
+    ...(duties ? gearDueReasons(duties, facts, now) : []),
     ...(duties
       ? gasTestReasons(facts.gasTests, duties, now)
       : [reason('gas_test_missing', { validMin: 0 })]),

@@ -24,6 +24,7 @@ export const SILENT: LayerParameters = {
   capHours: null,
   reinspectEveryHours: null,
   reinspectEachShift: false,
+  gearCheckEachShift: false,
   gasOffAfterIdleMin: null,
   unattendedEnclosedMaxMin: null,
   unattendedConfinedMaxMin: null,
@@ -85,8 +86,11 @@ export const RULESETS: Record<RulesetId, Layer> = {
     trustWhy: 'judgementRowsAreConventions',
     effectiveFrom: IN_FORCE_FROM,
     effectiveTo: null,
-    parameters: { ...SILENT, statementRequired: true },
-    parameterRules: { statementRequired: 'osha1926-fw-open-ended' },
+    parameters: { ...SILENT, statementRequired: true, gearCheckEachShift: true },
+    parameterRules: {
+      statementRequired: 'osha1926-fw-open-ended',
+      gearCheckEachShift: 'osha1926-hose-shift-inspection',
+    },
   },
   'us-osha-1915': {
     id: 'us-osha-1915',

@@ -35,6 +35,7 @@ export const PARAMETER_RULES: Readonly<Record<ParameterName, ParameterRule>> = {
   capHours: number('less', 1, 168),
   reinspectEveryHours: number('less', 1, 168),
   reinspectEachShift: flag('true'),
+  gearCheckEachShift: flag('true'),
   gasOffAfterIdleMin: number('less', 0, DAY_MIN),
   unattendedEnclosedMaxMin: number('less', 0, DAY_MIN),
   unattendedConfinedMaxMin: number('less', 0, DAY_MIN),

@@ -107,6 +107,7 @@ export function resolveParameters(
     paiOnSiteWithinMin: settled(least('paiOnSiteWithinMin'), own.paiOnSiteWithinMin),
     reinspectEveryHours: least('reinspectEveryHours'),
     reinspectEachShift: any(all, 'reinspectEachShift'),
+    gearCheckEachShift: any(all, 'gearCheckEachShift'),
     gasOffAfterIdleMin: least('gasOffAfterIdleMin'),
     unattendedEnclosedMaxMin: least('unattendedEnclosedMaxMin'),
     unattendedConfinedMaxMin: least('unattendedConfinedMaxMin'),

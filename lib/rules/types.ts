@@ -117,6 +117,8 @@ export interface LayerParameters {
   capHours: number | null
   reinspectEveryHours: number | null
   reinspectEachShift: boolean
+  /** Hoses and torch are looked at when each shift begins. */
+  gearCheckEachShift: boolean
   gasOffAfterIdleMin: number | null
   /** How long a charged hose may lie alone in an enclosed space. */
   unattendedEnclosedMaxMin: number | null
@@ -263,6 +265,7 @@ export interface ResolvedParameters {
   paiOnSiteWithinMin: Resolved<number>
   reinspectEveryHours: Resolved<number | null>
   reinspectEachShift: Resolved<boolean>
+  gearCheckEachShift: Resolved<boolean>
   gasOffAfterIdleMin: Resolved<number | null>
   unattendedEnclosedMaxMin: Resolved<number | null>
   unattendedConfinedMaxMin: Resolved<number | null>

@@ -11,7 +11,7 @@ import {
   writeRound,
   writeSignature,
 } from '../records/permit'
-import type { Doing } from '../records/scribe'
+import { type Doing, writeRow } from '../records/scribe'
 import { localDay } from '../zones'
 import { keepEstimate, type RunningJob } from './jobs'
 import { nameOf, TEAMS } from './people'
@@ -166,12 +166,28 @@ export function issue(run: PermitRun, atMs: number, validUntilMs: number): void 
 }
 
 /** From the bench to the three PINs, as on any morning: begun `prepareMs`, open `issueMs`. */
+/** Hoses, torch and regulators before the shift's first light. */
+function lookAtGear(run: PermitRun, atMs: number): void {
+  const { world, rig, sheet } = run
+  const doing = as(run, 'operator', atMs)
+  writeRow(world.scribe, doing, 'outfit:inspect', 'outfit_events', {
+    id: world.scribe.newId(atMs),
+    outfit_id: rig.id,
+    site_id: sheet.siteId,
+    kind: 'inspected',
+    person_id: doing.personId,
+    role_then: doing.role,
+    data: { json: { scope: 'shift', verdict: 'passed' } },
+  })
+}
+
 export function openFrom(
   run: PermitRun,
   times: Readonly<{ prepareMs: number; issueMs: number; validUntilMs: number }>,
 ): void {
   const { prepareMs, issueMs, validUntilMs } = times
   prepare(run, prepareMs, { fromMs: issueMs, untilMs: validUntilMs })
+  lookAtGear(run, issueMs - 20 * MIN)
   answer(run, issueMs - 14 * MIN, 1)
   testGas(run, issueMs - 7 * MIN)
   clear(run, issueMs - 6 * MIN)

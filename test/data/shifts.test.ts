@@ -1,17 +1,37 @@
 import { v7 as uuidv7 } from 'uuid'
 import { afterEach, expect, test } from 'vitest'
+import { recordCheck } from '@/lib/data/gear/outfit-acts'
 import { lookAgain } from '@/lib/data/permits/clearance'
 import { getPermit } from '@/lib/data/permits/get'
 import { resumePermit } from '@/lib/data/permits/hold'
+import { issuePermit } from '@/lib/data/permits/issue'
 import { logWork } from '@/lib/data/permits/log'
 import { tick } from '@/lib/data/tick'
 import { instantOfLocal, localClock, localDay, nextDay } from '@/lib/format/local-time'
 import { shiftAfter } from '@/lib/permit/shift'
+import { recordCheckSchema } from '@/lib/schemas/outfit'
 import { logWorkSchema, newLookSchema, resumePermitSchema } from '@/lib/schemas/permit'
-import { type BuiltPermit, buildOpenPermit } from '../../seed/builders/permits'
+import {
+  type BuiltPermit,
+  buildOpenPermit,
+  buildWorksite,
+  type Worksite,
+} from '../../seed/builders/permits'
+import { buildSite } from '../../seed/builders/sites'
 import { databaseNow } from '../../seed/play'
 import { testDatabase } from '../setup/database'
-import { formOn, PIN, permitRow, refusedFor, siteTime, testAir, viewersOf } from './permit-world'
+import {
+  cleared,
+  formOn,
+  issuing,
+  PIN,
+  permitRow,
+  refusedFor,
+  signBoth,
+  siteTime,
+  testAir,
+  viewersOf,
+} from './permit-world'
 import { atMinute } from './watch-world'
 
 const db = () => testDatabase().owner
@@ -122,4 +142,50 @@ test('the database finds the same next shift as lib/permit, over changes of the 
         expect(rows[0].at, `${zone} ${looked.toISOString()}`).toEqual(found)
         expect(starts).toContain(localClock(found ?? looked, zone))
       }
+})
+
+const check = ({ outfit, ...worksite }: Worksite, isGood: 'yes' | 'no') =>
+  recordCheck(
+    viewersOf({ outfit, ...worksite }).foreman,
+    recordCheckSchema.parse({
+      key: uuidv7(),
+      outfitId: outfit.id,
+      check: 'shift_inspection',
+      isGood,
+      reason: isGood === 'no' ? 'Hose cut to the braid' : '',
+    }),
+  )
+
+test('under OSHA construction nothing is issued, and nothing goes on, before hoses and torch were looked at in the shift', async () => {
+  const site = await buildSite(db(), { rulesets: ['us-osha-1926'] })
+  const worksite = await buildWorksite(db(), site)
+  const [begun, next] = [await siteTime(site.zone, -60), await siteTime(site.zone, 40)]
+  await db().query('UPDATE sites SET shift_starts = $2 WHERE id = $1', [
+    site.id,
+    [begun.clock, next.clock],
+  ])
+  const permitId = await cleared(worksite)
+  await signBoth(worksite, permitId)
+  await testAir(viewersOf(worksite).foreman, worksite, permitId)
+  const issue = async () =>
+    issuePermit(viewersOf(worksite).foreman, await issuing(worksite, permitId))
+  await expect(issue()).rejects.toEqual(refusedFor('gear_check_due'))
+  await check(worksite, 'yes')
+  await issue()
+  await atMinute(41)
+  await tick()
+  expect(await permitRow(permitId)).toMatchObject({ state: 'held', hold_reason: 'gear_check_due' })
+  await expect(
+    db().query(
+      `INSERT INTO permit_events (id, site_id, permit_id, kind, person_id, role_then, data)
+       VALUES ($1, $2, $3, 'resumed', $4, 'test', '{"decision": "allowed"}')`,
+      [uuidv7(), site.id, permitId, worksite.team.pai.id],
+    ),
+  ).rejects.toThrow('GEAR_CHECK_DUE')
+})
+
+test('an outfit that fails its look holds the work under it in the same breath', async () => {
+  const built = await buildOpenPermit(db())
+  await check(built, 'no')
+  expect(await permitRow(built.permit.id)).toMatchObject({ state: 'held', hold_reason: 'outfit' })
 })

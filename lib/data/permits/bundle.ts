@@ -140,6 +140,8 @@ export interface PermitBundle {
     state: string
     state_reason: string | null
     fuel_gas_id: string
+    /** When it was last looked at whole and found good. */
+    checked_at: Instant | null
   } | null
   answers: AnswerRow[]
   /** The last drawing of the area; null while there is none. */
@@ -201,7 +203,9 @@ export async function loadBundle(tx: Tx, permitId: string): Promise<PermitBundle
       'site', (SELECT to_jsonb(s) FROM (SELECT id, name, short_name, zone, emergency_words, shift_ends, shift_starts FROM sites WHERE id = p.site_id) s),
       'area', (SELECT to_jsonb(a) FROM (SELECT id, name, area_class, facts, posts FROM areas WHERE id = p.area_id) a),
       'job', (SELECT to_jsonb(j) FROM (SELECT id, number, title FROM jobs WHERE id = p.job_id) j),
-      'outfit', (SELECT to_jsonb(o) FROM (SELECT id, number, site_id, state, state_reason, fuel_gas_id FROM outfits WHERE id = p.outfit_id) o),
+      'outfit', (SELECT to_jsonb(o) FROM (SELECT id, number, site_id, state, state_reason, fuel_gas_id,
+                   (SELECT max(e.at) FROM outfit_events e WHERE e.outfit_id = outfits.id AND e.kind = 'inspected' AND kerf_check_verdict(e) = 'passed') AS checked_at
+                 FROM outfits WHERE id = p.outfit_id) o),
       'answers', coalesce((SELECT jsonb_agg(to_jsonb(x) ORDER BY x.at, x.id) FROM clearance_answers x WHERE x.permit_id = p.id), '[]'),
       'drawing', (SELECT jsonb_build_object('revision', d.revision, 'drawing', d.drawing, 'person_id', d.person_id, 'at', d.at) FROM area_drawings d WHERE d.permit_id = p.id ORDER BY d.revision DESC LIMIT 1),
       'gas_tests', coalesce((SELECT jsonb_agg(to_jsonb(x) ORDER BY x.at, x.id) FROM gas_tests x WHERE x.permit_id = p.id), '[]'),

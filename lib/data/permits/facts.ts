@@ -61,11 +61,12 @@ function looksAt({ permit, answers }: PermitBundle): Date[] {
   return [...(cleared_at === null ? [] : [at(cleared_at)]), ...since.map((row) => at(row.at))]
 }
 
-/** Each start of a shift from the day before the clearance to the day after now. */
-function shiftStartsAt({ permit, site, now }: PermitBundle): Date[] {
+/** Each start of a shift since the day before what is asked about, the clearance and the outfit's last look, to the day after now. */
+function shiftStartsAt({ permit, site, outfit, now }: PermitBundle): Date[] {
   const { zone, shift_starts } = site
   const last = nextDay(localDay(at(now), zone))
-  const first = at(permit.cleared_at ?? now).getTime() - DAY_MS
+  const known = [permit.cleared_at, outfit?.checked_at, now].filter((one) => one != null)
+  const first = Math.min(...known.map((one) => at(one).getTime())) - DAY_MS
   const starts: Date[] = []
   for (let day = localDay(new Date(first), zone); day <= last; day = nextDay(day))
     starts.push(...shift_starts.map((clock) => instantOfLocal({ day, clock, timeZone: zone })))
@@ -117,6 +118,10 @@ export function toFacts(
     lastLookAt: lastLookAt(bundle),
     looksAt: looksAt(bundle),
     shiftStartsAt: shiftStartsAt(bundle),
+    gear: bundle.outfit && {
+      label: bundle.outfit.number,
+      checkedAt: instant(bundle.outfit.checked_at),
+    },
     duties: frozen?.duties ?? null,
     // Signatures of an earlier survey were about another look at the area.
     signatures: bundle.signatures

@@ -33,6 +33,7 @@ const dutiesSchema = z.object({
   resumeNeedsPai: z.boolean(),
   reinspectEveryHours: nullableNumber,
   reinspectEachShift: z.boolean(),
+  gearCheckEachShift: z.boolean().default(false),
   gasOffAfterIdleMin: nullableNumber,
   posts: z.array(z.string()),
   layers: z.array(z.object({ id: z.string(), version: z.number() })),

@@ -4,7 +4,7 @@ import type { Viewer } from '@/lib/access/viewer'
 import type { Reason } from '@/lib/errors'
 import { gasTestVerdict } from '@/lib/permit/gas-test'
 import { mayClear } from '@/lib/permit/issue'
-import { lookServesUntil } from '@/lib/permit/shift'
+import { gearDueReasons, lookServesUntil } from '@/lib/permit/shift'
 import type { SignatureAct, WatchProgress } from '@/lib/permit/types'
 import type { PrecautionId, WatchNeed } from '@/lib/rules/types'
 import { db } from '../client'
@@ -82,6 +82,8 @@ export type PermitView = Readonly<{
   lookedAgainAt: Date | null
   /** While it is open: when the last look stops serving, if that is before its end. */
   lookUntil: Date | null
+  /** Whether hoses and torch are still to be looked at in this shift. */
+  isGearDue: boolean
   coldWhy: string
   inside: string
   behind: string
@@ -262,6 +264,7 @@ export async function getPermit(viewer: Viewer, permitId: string): Promise<Permi
     cuts,
     lookedAgainAt: lookedAgain(context),
     lookUntil: lookUntil(context),
+    isGearDue: gearDueReasons(context.duties, facts, now).length > 0,
     coldWhy: (permit.cold_answer as Words).why ?? '',
     inside: isolation.inside ?? '',
     behind: isolation.behind ?? '',

@@ -32,6 +32,7 @@ export type SignView = Readonly<{
   watchMin: number
   watchNeed: WatchNeed
   /** What stands against issuing, but for the PAI's own part. */
+  outfitId: string | null
   waits: readonly Reason[]
   canSign: boolean
 }>
@@ -122,6 +123,7 @@ export async function getSignView(viewer: Viewer, permitId: string): Promise<Sig
     paiWithinMin: context.duties.paiOnSiteWithinMin,
     watchMin: context.duties.watchMin,
     watchNeed: context.evaluation.required,
+    outfitId: bundle.permit.outfit_id,
     waits: await waitsOf(context, until),
     canSign: can(viewer, 'permit:sign', context.facts.siteId),
   }

@@ -37,6 +37,7 @@ const VALUES = {
   ...{
     area: 'Bay',
     duty: 'watchMin',
+    outfit: 'Outfit 3',
     shiftAt: 0,
     item: 'ducts',
     hours: 24,

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
-import { lookDueReasons, lookServesUntil, shiftAfter } from '@/lib/permit/shift'
+import { gearDueReasons, lookDueReasons, lookServesUntil, shiftAfter } from '@/lib/permit/shift'
 import { mayLog, mayResume } from '@/lib/permit/work'
-import { at, BEA, codes, DAY, DUTIES, OWEN, openPermit, RAY } from './build'
+import { at, BEA, codes, DAY, DUTIES, dutiesUnder, OWEN, openPermit, RAY } from './build'
 
 const HOUR = 60
 /** Three shifts of eight hours around noon. */
@@ -92,5 +92,33 @@ describe('work', () => {
       })
     expect(resume(179).ok).toBe(true)
     expect(codes(resume(180))).toEqual(['look_due_shift'])
+  })
+})
+
+describe('hoses and torch', () => {
+  const due = (checkedAt: Date | null, minute: number, over: object = {}) =>
+    gearDueReasons(
+      { gearCheckEachShift: true },
+      { gear: { label: '3', checkedAt }, shiftStartsAt: SHIFTS, ...over },
+      at(minute),
+    ).map(({ code }) => code)
+
+  // 29 CFR 1926.350(f)(3) and (g): inspected at the beginning of each working shift.
+  test('are looked at in each shift: what the last shift looked at does not do', () => {
+    expect(due(at(-60), 0)).toEqual([])
+    expect(due(at(-60), 3 * HOUR)).toEqual(['gear_check_due'])
+    expect(due(at(3 * HOUR - 20), 3 * HOUR)).toEqual([])
+    expect(due(null, 0)).toEqual(['gear_check_due'])
+  })
+
+  test('are not asked about by the clock where nobody keeps shifts, or no rule asks', () => {
+    expect(due(null, 0, { shiftStartsAt: [] })).toEqual([])
+    expect(due(null, 0, { gear: null })).toEqual([])
+    expect(gearDueReasons({ gearCheckEachShift: false }, openPermit(), at(0))).toEqual([])
+  })
+
+  test('the duty is OSHA construction’s', () => {
+    expect(dutiesUnder(['us-osha-1926']).gearCheckEachShift).toBe(true)
+    expect(dutiesUnder(['us-osha-1910', 'us-nfpa51b-2019']).gearCheckEachShift).toBe(false)
   })
 })

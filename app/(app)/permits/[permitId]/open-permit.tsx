@@ -98,6 +98,8 @@ const OWN_REASONS = [
   'gas_test',
   'gas_test_expired',
   'incident',
+  'outfit',
+  'gear_check_due',
   'look_due_shift',
   'look_due_hours',
 ] as const

@@ -30,7 +30,7 @@ export default async function ResumePage({ params }: ResumePageProps) {
 async function Steps({ scene }: Readonly<{ scene: ActScene }>) {
   const t = await getTranslations('permit.resume')
   const { view, hands, prefs } = scene
-  const { head, lookedAgainAt, gas } = view
+  const { head, lookedAgainAt, gas, outfit, isGearDue } = view
   const isAirGood = gas.status === 'good' || gas.status === 'not_needed'
   const pais = hands
     .filter(
@@ -69,6 +69,20 @@ async function Steps({ scene }: Readonly<{ scene: ActScene }>) {
           </p>
         )}
       </li>
+      {outfit && (isGearDue || !outfit.isInService) ? (
+        <li>
+          <h2 className="type-section mb-2">{t('gear')}</h2>
+          <p className="flex items-center gap-3">
+            <AnswerMark name="to-answer" />
+            {t(outfit.isInService ? 'gearDue' : 'gearOut', { outfit: outfit.number })}
+          </p>
+          <p className="mt-2">
+            <Link className="text-link" href={`/outfits/${outfit.id}`}>
+              {t('lookAtGear')}
+            </Link>
+          </p>
+        </li>
+      ) : null}
       <li>
         <h2 className="type-section mb-2">{t('signs')}</h2>
         <ResumeForm

@@ -96,10 +96,18 @@ async function Step({ view }: Readonly<{ view: SignView }>) {
 async function Waits({ view, prefs }: Readonly<{ view: SignView; prefs: FormatPrefs }>) {
   const t = await getTranslations('permit.sign')
   if (view.waits.length === 0) return null
+  const needsGear = view.waits.some((reason) => reason.code === 'gear_check_due')
   const needsTest = view.waits.some((reason) => reason.code.startsWith('gas_test'))
   return (
     <div>
       <ReasonRows title={(count) => t('waits', { count })} reasons={view.waits} prefs={prefs} />
+      {needsGear && view.outfitId ? (
+        <div className="px-4 pt-3 desk:px-0">
+          <ButtonLink isWide href={`/outfits/${view.outfitId}`}>
+            {t('lookAtGear')}
+          </ButtonLink>
+        </div>
+      ) : null}
       {needsTest ? (
         <div className="px-4 py-3 desk:px-0">
           <ButtonLink isWide href={`/permits/${view.head.id}/gas-test`}>
