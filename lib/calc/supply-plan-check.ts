@@ -1,4 +1,11 @@
-import { type CellTrack, cellKey, cellTracks, cylindersOf } from './supply-plan-cost'
+import {
+  type CellTrack,
+  cellKey,
+  cellTracks,
+  cylindersOf,
+  storageEach,
+  storageLargest,
+} from './supply-plan-cost'
 import type {
   BrokenLimit,
   LimitKind,
@@ -110,19 +117,25 @@ function returnsBreak({ problem, plan, tracks }: Known): BrokenLimit[] {
   return [...noTruck, ...tooMany]
 }
 
+/** In cylinders of the largest size, since that is what has to go elsewhere. */
 function storageBreaks({ problem, tracks }: Known): BrokenLimit[] {
-  return problem.storage.flatMap(({ siteId, gasIds, most }) =>
-    Array.from({ length: problem.days }, (_, day) => {
-      const there = problem.cells
-        .filter((cell) => cell.siteId === siteId && gasIds.includes(cell.gasId))
-        .reduce((sum, cell) => {
-          const track = tracks.get(cellKey(cell.siteId, cell.sizeId))
-          const gone = track?.returned[day] ?? 0
-          return sum + (track?.level[day] ?? 0) + cell.empty + cell.inUse - gone
-        }, 0)
-      return broken('storage', { at: siteId, gasId: gasIds.join(' '), day }, there - most)
-    }).flat(),
-  )
+  return problem.storage.flatMap((limit) => {
+    const { siteId, gasIds, most } = limit
+    const here = problem.cells.filter(
+      (cell) => cell.siteId === siteId && gasIds.includes(cell.gasId),
+    )
+    const largest = storageLargest(limit, here)
+    return Array.from({ length: problem.days }, (_, day) => {
+      const there = here.reduce((sum, cell) => {
+        const track = tracks.get(cellKey(cell.siteId, cell.sizeId))
+        const stands =
+          (track?.level[day] ?? 0) + cell.empty + cell.inUse - (track?.returned[day] ?? 0)
+        return sum + stands * storageEach(limit, cell.sizeId)
+      }, 0)
+      const where = { at: siteId, gasId: gasIds.join(' '), day }
+      return broken('storage', where, (there - most) / largest)
+    }).flat()
+  })
 }
 
 function coverBreaks({ problem, tracks }: Known): BrokenLimit[] {

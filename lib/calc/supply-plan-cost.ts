@@ -1,4 +1,11 @@
-import type { PlanCell, PlanCost, PlanProblem, PlanSupplier, SupplyPlan } from './supply-plan-types'
+import type {
+  PlanCell,
+  PlanCost,
+  PlanProblem,
+  PlanStorage,
+  PlanSupplier,
+  SupplyPlan,
+} from './supply-plan-types'
 
 /** How a plan moves each cell, by day: what has ever been there full, and empties taken away until then. */
 export type CellTrack = { level: number[]; returned: number[] }
@@ -43,10 +50,22 @@ export function breakOff(supplier: PlanSupplier, cylinders: number): number {
   return supplier.breaks.reduce((off, one) => (cylinders >= one.from ? one.off : off), 0)
 }
 
+/** What one cylinder of a size counts under a storage limit, and the most that any of these does. */
+export const storageEach = ({ eachOf }: PlanStorage, sizeId: string): number =>
+  eachOf?.[sizeId] ?? 1
+export const storageLargest = (limit: PlanStorage, cells: readonly PlanCell[]): number =>
+  Math.max(
+    0,
+    ...cells
+      .filter((cell) => cell.siteId === limit.siteId && limit.gasIds.includes(cell.gasId))
+      .map((cell) => storageEach(limit, cell.sizeId)),
+  ) || 1
+
 export const cylindersOf = (lines: readonly { quantity: number }[]): number =>
   lines.reduce((sum, line) => sum + line.quantity, 0)
 
-function orderCost(supplier: PlanSupplier, order: SupplyPlan['orders'][number]): number {
+/** What an order's cylinders cost, breaks taken off; its delivery apart. */
+export function orderCost(supplier: PlanSupplier, order: SupplyPlan['orders'][number]): number {
   const goods = order.lines.reduce(
     (sum, line) => sum + line.quantity * (supplier.prices[line.sizeId] ?? 0),
     0,

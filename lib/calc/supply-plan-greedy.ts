@@ -1,4 +1,11 @@
-import { breakOff, type CellTrack, cellCost, cellKey, cylindersOf } from './supply-plan-cost'
+import {
+  breakOff,
+  type CellTrack,
+  cellCost,
+  cellKey,
+  cylindersOf,
+  storageEach,
+} from './supply-plan-cost'
 import type {
   PlanCell,
   PlanLine,
@@ -11,6 +18,7 @@ import type {
 } from './supply-plan-types'
 
 /** How many trucks ahead an order is for. */
+const NEAR = 1e-6
 const LOOK_AHEAD = [1, 2, Number.POSITIVE_INFINITY]
 
 /** A site while it is planned: what is at hand, what has gone back, what was decided. */
@@ -72,20 +80,23 @@ class SitePlan {
     return most
   }
 
-  /** Room left under every storage limit that a gas counts in, at the fullest from a day on. */
-  private room(gasId: string, from: number, coming: ReadonlyMap<string, number>): number {
-    const siteId = this.cells[0]?.siteId
+  /** Cylinders of a size for which every storage limit has room, at the fullest from a day on. */
+  private room(of: PlanCell, from: number, coming: ReadonlyMap<string, number>): number {
     let least = Number.POSITIVE_INFINITY
     for (const limit of this.problem.storage) {
-      if (limit.siteId !== siteId || !limit.gasIds.includes(gasId)) continue
+      if (limit.siteId !== of.siteId || !limit.gasIds.includes(of.gasId)) continue
+      const each = storageEach(limit, of.sizeId)
+      if (each <= 0) continue
       for (let day = from; day < this.problem.days; day += 1) {
-        const there = this.cells.reduce((sum, cell, at) => {
-          if (!limit.gasIds.includes(cell.gasId)) return sum
+        let left = limit.most
+        for (const [at, cell] of this.cells.entries()) {
+          if (!limit.gasIds.includes(cell.gasId)) continue
           const track = this.tracks[at]
           const stays = (track?.level[day] ?? 0) + cell.empty + cell.inUse
-          return sum + stays - (track?.returned[day] ?? 0) + (coming.get(cell.sizeId) ?? 0)
-        }, 0)
-        least = Math.min(least, limit.most - there)
+          const there = stays - (track?.returned[day] ?? 0) + (coming.get(cell.sizeId) ?? 0)
+          left -= there * storageEach(limit, cell.sizeId)
+        }
+        least = Math.min(least, (left + NEAR) / each)
       }
     }
     return least
@@ -105,20 +116,20 @@ class SitePlan {
     const coming = new Map<string, number>()
     // Empties go with the same truck, so their room is free.
     const leaving = new Map(this.cells.map((cell, at) => [cell.sizeId, this.empties(at, day)]))
-    const roomFor = (gasId: string) => {
+    const roomFor = (cell: PlanCell) => {
       const balance = new Map(
         this.cells.map((cell) => [
           cell.sizeId,
           (coming.get(cell.sizeId) ?? 0) - (leaving.get(cell.sizeId) ?? 0),
         ]),
       )
-      return this.room(gasId, day, balance)
+      return this.room(cell, day, balance)
     }
     let left = supplier.most
     const take = (at: number, wanted: number) => {
       const cell = this.cells[at]
       if (!cell || supplier.prices[cell.sizeId] === undefined) return
-      const quantity = Math.floor(Math.max(0, Math.min(wanted, left, roomFor(cell.gasId))))
+      const quantity = Math.floor(Math.max(0, Math.min(wanted, left, roomFor(cell))))
       if (quantity === 0) return
       left -= quantity
       coming.set(cell.sizeId, (coming.get(cell.sizeId) ?? 0) + quantity)
@@ -286,15 +297,18 @@ function hasRoom(
   return problem.storage
     .filter((limit) => limit.siteId === siteId)
     .every((limit) => {
-      const coming = cylindersOf(lines.filter((line) => limit.gasIds.includes(line.gasId)))
+      const coming = lines
+        .filter((line) => limit.gasIds.includes(line.gasId))
+        .reduce((sum, line) => sum + line.quantity * storageEach(limit, line.sizeId), 0)
       const there = problem.cells
         .filter((cell) => cell.siteId === siteId && limit.gasIds.includes(cell.gasId))
         .reduce((sum, cell) => {
           const fixed = cell.fixedIn.reduce((all, one) => all + one, 0)
           const more = Math.max(0, ...(extra.get(cellKey(siteId, cell.sizeId)) ?? [0]))
-          return sum + cell.full + cell.empty + cell.inUse + fixed + more
+          const stands = cell.full + cell.empty + cell.inUse + fixed + more
+          return sum + stands * storageEach(limit, cell.sizeId)
         }, 0)
-      return coming === 0 || there + coming <= limit.most
+      return coming === 0 || there + coming <= limit.most + NEAR
     })
 }
 

@@ -1,5 +1,5 @@
 import { type Milp, MilpBuilder, type MilpTerm } from './milp'
-import { cellCost, cellKey } from './supply-plan-cost'
+import { cellCost, cellKey, storageEach, storageLargest } from './supply-plan-cost'
 import type {
   BrokenLimit,
   LimitKind,
@@ -256,6 +256,8 @@ class PlanModelBuilder {
   private addMove(route: PlanRoute, day: number): void {
     const { problem, program } = this
     const { fleet } = problem
+    // No driver, no trip; where limits are asked about, more hours may be the answer.
+    if (!this.isElastic && (fleet.driverHours[day] ?? 0) < route.hours) return
     const lines: { from: number; to: number; column: number; cell: PlanCell }[] = []
     for (const from of this.bySite.get(route.fromSiteId) ?? []) {
       const cell = problem.cells[from]
@@ -447,25 +449,32 @@ class PlanModelBuilder {
 
   private addStorage(): void {
     const { problem } = this
-    for (const { siteId, gasIds, most } of problem.storage) {
+    for (const limit of problem.storage) {
+      const { siteId, gasIds, most } = limit
       const here = (this.bySite.get(siteId) ?? []).filter((at) =>
         gasIds.includes(problem.cells[at]?.gasId ?? ''),
       )
+      const largest = storageLargest(limit, problem.cells)
+      // In cylinders of the largest size, as what breaks it is told.
+      const countOf = (at: number) => storageEach(limit, problem.cells[at]?.sizeId ?? '') / largest
       for (let day = 0; day < problem.days; day += 1) {
         const there = here.reduce((sum, at) => {
           const cell = problem.cells[at]
-          return sum + (this.base[at]?.[day] ?? 0) + (cell?.empty ?? 0) + (cell?.inUse ?? 0)
+          const stands = (this.base[at]?.[day] ?? 0) + (cell?.empty ?? 0) + (cell?.inUse ?? 0)
+          return sum + stands * countOf(at)
         }, 0)
-        const terms = here.flatMap((at) => [
-          ...this.levelTerms(at, day),
-          ...(this.gone[at] ?? [])
-            .filter((one) => one.day <= day)
-            .map((one): MilpTerm => [one.column, -1]),
-        ])
-        if (terms.length === 0 && there <= most) continue
+        const terms = here.flatMap((at) =>
+          [
+            ...this.levelTerms(at, day),
+            ...(this.gone[at] ?? [])
+              .filter((one) => one.day <= day)
+              .map((one): MilpTerm => [one.column, -1]),
+          ].map(([column, sign]): MilpTerm => [column, sign * countOf(at)]),
+        )
+        if (terms.length === 0 && there <= most / largest) continue
         this.limited(
           terms,
-          { most: most - there },
+          { most: most / largest - there },
           { limit: 'storage', at: siteId, gasId: gasIds.join(' '), day },
         )
       }

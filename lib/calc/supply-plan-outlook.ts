@@ -69,6 +69,36 @@ export function leftByDay(days: readonly DemandToDay[], available: readonly numb
 }
 
 /**
+ * Demand of one size, where a gas is counted in another.
+ *
+ * @param days demand to the end of each day, in the size that is counted in
+ * @param cylinders of this size for one of those: its share of the gas by what each holds
+ * @returns demand by day; a share that falls to chance is a thinned count, so its spread is more than its part
+ */
+export function demandOfSize(days: readonly DemandToDay[], cylinders: number): DemandToDay[] {
+  return days.map(({ mean, variance }) => ({
+    mean: cylinders * mean,
+    variance: cylinders ** 2 * variance + Math.max(0, cylinders * (1 - cylinders)) * mean,
+  }))
+}
+
+/**
+ * Each size's share of a gas as it was used, as cylinders of it for one of the size that is counted in.
+ *
+ * @param sizes usable gas of one in any unit, and how many came off empty; the first is counted in
+ * @returns in order; all is the first's where none came off yet
+ */
+export function sizeShares(
+  sizes: readonly Readonly<{ usableKg: number; emptied: number }>[],
+): number[] {
+  const [first] = sizes
+  const gas = sizes.map(({ usableKg, emptied }) => usableKg * emptied)
+  const all = gas.reduce((sum, one) => sum + one, 0)
+  if (!first || all === 0) return sizes.map((_, at) => (at === 0 ? 1 : 0))
+  return sizes.map(({ usableKg }, at) => ((gas[at] ?? 0) / all) * (first.usableKg / usableKg))
+}
+
+/**
  * Demand with one more piece of work in it.
  *
  * @param days demand to the end of each day

@@ -59,14 +59,25 @@ export type PlanFleet = Readonly<{
   papersKg: number
 }>
 
+export type PlanStorage = Readonly<{
+  siteId: string
+  gasIds: readonly string[]
+  most: number
+  /** By size; what is not named counts 1. */
+  eachOf?: Readonly<Record<string, number>>
+}>
+
 export type PlanProblem = Readonly<{
   days: number
   cells: readonly PlanCell[]
   suppliers: readonly PlanSupplier[]
   routes: readonly PlanRoute[]
   fleet: PlanFleet
-  /** Cylinders of these gases on the site at once, full, in use and empty. */
-  storage: readonly Readonly<{ siteId: string; gasIds: readonly string[]; most: number }>[]
+  /**
+   * Of these gases on the site at once, full, in use and empty. Cylinders, unless a size counts as something else,
+   * such as its cubic feet.
+   */
+  storage: readonly PlanStorage[]
   /** Full and in use together that withdrawal needs at once, by day. */
   manifolds: readonly Readonly<{
     siteId: string

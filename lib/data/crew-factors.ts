@@ -148,7 +148,12 @@ export async function crewsLearned(client: Tx): Promise<CrewOf> {
     orderBy: { learnedAt: 'desc' },
     select: { factors: true },
   })
-  const learned = row ? learnedSchema.parse(row.factors) : null
+  return crewsOf(row?.factors ?? null)
+}
+
+/** The same from what is kept; null where nothing was learned. */
+export function crewsOf(factors: unknown): CrewOf {
+  const learned = factors === null ? null : learnedSchema.parse(factors)
   return (siteId, crewId) => {
     const own = crewId ? learned?.crews[keyOf(siteId, crewId)] : undefined
     const found = own ?? learned?.company

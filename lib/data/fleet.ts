@@ -9,7 +9,10 @@ import type { PermitListRow } from './permits/list'
 import type { SiteFrame } from './sites'
 
 /** Of a gas only what the sheet draws: it goes to the browser for many sites at once. */
-export type FleetGas = Omit<GasOutlook, 'siteId' | 'sizeId' | 'plannedCylinders'>
+export type FleetGas = Omit<
+  GasOutlook,
+  'siteId' | 'sizeId' | 'sizes' | 'plannedCylinders' | 'learned'
+>
 
 export type FleetSite = Readonly<{
   site: SiteFrame
@@ -84,7 +87,14 @@ const rank = (site: FleetSite, now: Date) => {
   return first ? weight(first) : site.permits.length > 0 ? HORIZON_DAYS + 50 : HORIZON_DAYS + 100
 }
 
-const toFleetGas = ({ siteId, sizeId, plannedCylinders, ...drawn }: GasOutlook): FleetGas => drawn
+const toFleetGas = ({
+  siteId,
+  sizeId,
+  sizes,
+  plannedCylinders,
+  learned,
+  ...drawn
+}: GasOutlook): FleetGas => drawn
 
 interface FrameRow {
   id: string

@@ -48,14 +48,13 @@ export type EmptiedRow = Readonly<{
   cylinders: readonly number[]
 }>
 
-/** Cylinders taken off an outfit per site, gas and day of the site's own calendar. */
-function readEmptied(siteIds: readonly string[]): Promise<EmptiedRow[]> {
-  return db.$queryRaw<EmptiedRow[]>`
-    SELECT d.site_id, d.gas_id, array_agg(s.today - d.day) AS days_ago, array_agg(d.cylinders) AS cylinders
-    FROM (SELECT id, (kerf_now() AT TIME ZONE zone)::date AS today FROM sites WHERE id = ANY(${siteIds}::uuid[])) s
-    JOIN emptied_days d ON d.site_id = s.id AND d.day >= s.today - ${HISTORY_DAYS}::int AND d.day <= s.today
-    GROUP BY d.site_id, d.gas_id`
-}
+export type ArrivalRow = Readonly<{
+  site_id: string
+  size_id: string
+  gas_id: string
+  in_days: number
+  quantity: number
+}>
 
 export type PlannedRow = Readonly<{
   site_id: string
@@ -113,46 +112,56 @@ function readPlanned(siteIds: readonly string[]): Promise<PlannedRow[]> {
       FROM cuts u WHERE u.cut_list_id = l.cut_list_id AND j.is_open) by_piece ON j.is_open`
 }
 
-export type ArrivalRow = Readonly<{
-  site_id: string
-  size_id: string
-  gas_id: string
-  in_days: number
-  quantity: number
+type SmallRows = Readonly<{
+  emptied: EmptiedRow[]
+  arrivals: ArrivalRow[]
+  /** Since when each site is there, in days of its own calendar. */
+  sites: { id: string; days: number }[]
+  /** As lib/data/learned-demand and lib/data/crew-factors read them; null: nothing learned yet. */
+  demand: unknown
+  crews: unknown
 }>
 
-/** What is ordered and has not come; what is overdue is hoped for today. */
-function readArrivals(siteIds: readonly string[]): Promise<ArrivalRow[]> {
-  return db.$queryRaw<ArrivalRow[]>`
-    SELECT o.site_id, l.size_id, z.gas_id, sum(l.quantity)::int AS quantity,
-           greatest(1, (o.due_on - (kerf_now() AT TIME ZONE s.zone)::date) + 1)::int AS in_days
-    FROM orders o JOIN order_lines l ON l.order_id = o.id JOIN cylinder_sizes z ON z.id = l.size_id
-    JOIN sites s ON s.id = o.site_id
-    WHERE o.site_id = ANY(${siteIds}::uuid[]) AND o.state = 'confirmed'
-    GROUP BY o.site_id, l.size_id, z.gas_id, in_days`
+/**
+ * In one statement, since each is small: cylinders taken off an outfit per site, gas and day of the site's own
+ * calendar; what is ordered and has not come, what is overdue hoped for today; how old each site is; and what was
+ * last learned of demand and crews.
+ */
+async function readSmall(siteIds: readonly string[]): Promise<SmallRows> {
+  const [row] = await db.$queryRaw<SmallRows[]>`
+    WITH s AS (
+      SELECT id, (kerf_now() AT TIME ZONE zone)::date AS today, (created_at AT TIME ZONE zone)::date AS since
+      FROM sites WHERE id = ANY(${siteIds}::uuid[])),
+    emptied AS (
+      SELECT d.site_id, d.gas_id, array_agg(s.today - d.day) AS days_ago, array_agg(d.cylinders) AS cylinders
+      FROM s JOIN emptied_days d ON d.site_id = s.id AND d.day >= s.today - ${HISTORY_DAYS}::int AND d.day <= s.today
+      GROUP BY d.site_id, d.gas_id),
+    arrivals AS (
+      SELECT o.site_id, l.size_id, z.gas_id, sum(l.quantity)::int AS quantity,
+             greatest(1, (o.due_on - s.today) + 1)::int AS in_days
+      FROM s JOIN orders o ON o.site_id = s.id AND o.state = 'confirmed'
+      JOIN order_lines l ON l.order_id = o.id JOIN cylinder_sizes z ON z.id = l.size_id
+      GROUP BY o.site_id, l.size_id, z.gas_id, in_days)
+    SELECT coalesce((SELECT jsonb_agg(emptied) FROM emptied), '[]') AS emptied,
+           coalesce((SELECT jsonb_agg(arrivals) FROM arrivals), '[]') AS arrivals,
+           coalesce((SELECT jsonb_agg(jsonb_build_object('id', s.id, 'days', greatest(0, s.today - s.since))) FROM s), '[]') AS sites,
+           (SELECT learned FROM learned_demand ORDER BY learned_at DESC LIMIT 1) AS demand,
+           (SELECT factors FROM crew_factors ORDER BY learned_at DESC LIMIT 1) AS crews`
+  return row ?? { emptied: [], arrivals: [], sites: [], demand: null, crews: null }
 }
 
 export type ForecastRows = Awaited<ReturnType<typeof readForecastRows>>
 
-/** Since when each site is there, in days of its own calendar. */
-function readAges(siteIds: readonly string[]): Promise<{ id: string; days: number }[]> {
-  return db.$queryRaw`
-    SELECT id, greatest(0, (kerf_now() AT TIME ZONE zone)::date - (created_at AT TIME ZONE zone)::date)::int AS days
-    FROM sites WHERE id = ANY(${siteIds}::uuid[])`
-}
-
-/** Everything that the forecasts of these sites rest on, in six queries. */
+/** Everything that the forecasts of these sites rest on, in four queries. */
 export async function readForecastRows(siteIds: readonly string[]) {
   const sizes: SizeRow[] = await db.cylinderSize.findMany({
     select: SIZE_COLUMNS,
     orderBy: { id: 'asc' },
   })
-  const [stock, emptied, planned, arrivals, sites] = await Promise.all([
+  const [stock, planned, small] = await Promise.all([
     readStock(siteIds, sizes),
-    readEmptied(siteIds),
     readPlanned(siteIds),
-    readArrivals(siteIds),
-    readAges(siteIds),
+    readSmall(siteIds),
   ])
-  return { sizes, stock, emptied, planned, arrivals, sites }
+  return { sizes, stock, planned, ...small }
 }

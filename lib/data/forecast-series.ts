@@ -5,7 +5,8 @@ import { reserveOf, type SizeRow } from './contents'
 import { type ForecastRows, HISTORY_DAYS, type PlannedRow } from './forecast-rows'
 
 /** Rows of one site, and the sizes that all share. */
-export type SiteRows = Omit<ForecastRows, 'sites'> & Readonly<{ daysKnown: number }>
+export type SiteRows = Omit<ForecastRows, 'sites' | 'demand' | 'crews'> &
+  Readonly<{ daysKnown: number }>
 
 function groupBySite<Row extends { site_id: string }>(rows: readonly Row[]): Map<string, Row[]> {
   const groups = new Map<string, Row[]>()

@@ -11,10 +11,10 @@ import type {
 } from '@/lib/calc/forecast-types'
 import { BOUND_DAYS, learnUnplanned, widening } from '@/lib/calc/learned-demand'
 import type { Refused } from '@/lib/calc/refusal'
-import { db } from './client'
-import { type CrewUsed, crewsLearned } from './crew-factors'
+import type { SizeRow } from './contents'
+import { type CrewUsed, crewsOf } from './crew-factors'
 import { HORIZON_DAYS } from './forecast-horizon'
-import { type PlannedRow, readForecastRows } from './forecast-rows'
+import { HISTORY_DAYS, type PlannedRow, readForecastRows } from './forecast-rows'
 import {
   bySite,
   gasesOf,
@@ -24,7 +24,7 @@ import {
   type SiteRows,
   usableKgOf,
 } from './forecast-series'
-import { demandLearned, type LearnedDemand, type LearnedRule, priorKey } from './learned-demand'
+import { type LearnedDemand, type LearnedRule, priorKey, readLearned } from './learned-demand'
 
 /** The chance at which a site counts as short. */
 export const SHORT_CHANCE = 0.1
@@ -34,6 +34,16 @@ const CREW_VARIANCE = 0.15 ** 2
 /** What an order must cover: the days until it comes, and from then until the next could come. */
 export type OrderCover = Readonly<{ leadDays: number; reviewDays: number }>
 const USUAL_COVER: OrderCover = { leadDays: 2, reviewDays: 7 }
+
+/** One size of a gas at a site: whole ones that are full, what hangs or stands open, and what is ordered. */
+export type SizeHere = Readonly<{
+  sizeId: string
+  usableKg: number
+  full: number
+  openCylinders: number
+  /** By days from today. */
+  ordered: readonly Readonly<{ day: number; quantity: number }>[]
+}>
 
 /** What a site has of a gas, what comes, and what is planned. */
 export type SiteGas = Readonly<{
@@ -46,6 +56,8 @@ export type SiteGas = Readonly<{
   /** In cylinders of that size, above what is left in at change. */
   stockCylinders: number
   arrivals: readonly Readonly<{ day: number; cylinders: number }>[]
+  /** Each size for itself, the one that is counted in first. */
+  sizes: readonly SizeHere[]
   /** Day on which the last of the planned work ends; null where nothing is planned. */
   lastPlannedDay: number | null
   plannedCylinders: number
@@ -110,7 +122,9 @@ function tasksOf(
 /** By which method a series is forecast, and where it starts if it has hardly any history. */
 function usualOf({ learned }: Known, of: { siteId: string; gasId: string }, counts: number[]) {
   const prior = learned.priors[priorKey(of.siteId, of.gasId)] ?? learned.fleet[of.gasId] ?? null
-  const own = learnUnplanned(counts, learned.rules, prior ?? WEAK_PRIOR)
+  // Where nothing is known of sites alike, days before the first count as days on which nothing was used.
+  const before = prior ? [] : new Array<number>(HISTORY_DAYS - counts.length).fill(0)
+  const own = learnUnplanned([...before, ...counts], learned.rules, prior ?? WEAK_PRIOR)
   const rule = learned.rules.find((one) => one.demandClass === own.demandClass)
   return {
     usual: own.usual,
@@ -133,6 +147,31 @@ function arrivalsOf(rows: SiteRows, gasId: string, usableKg: number) {
       const each = size ? usableKgOf(size) / usableKg : 0
       return { day: row.in_days, cylinders: row.quantity * each }
     })
+}
+
+/** Sizes of a gas that stand at a site or are on their way, and the one that is counted in. */
+function sizesHere(rows: SiteRows, gasId: string, main: SizeRow): SizeHere[] {
+  const ids = [...rows.stock, ...rows.arrivals]
+    .filter((row) => row.gas_id === gasId)
+    .map((row) => row.size_id)
+  return [...new Set([main.id, ...ids])].flatMap((sizeId) => {
+    const size = rows.sizes.find((one) => one.id === sizeId)
+    const usableKg = size ? usableKgOf(size) : 0
+    if (usableKg <= 0) return []
+    const stock = rows.stock.find((row) => row.size_id === sizeId)
+    const full = stock?.full ?? 0
+    return [
+      {
+        sizeId,
+        usableKg,
+        full,
+        openCylinders: Math.max(0, (stock?.usable_kg ?? 0) / usableKg - full),
+        ordered: rows.arrivals
+          .filter((row) => row.size_id === sizeId)
+          .map((row) => ({ day: row.in_days - 1, quantity: row.quantity })),
+      },
+    ]
+  })
 }
 
 /** A gas at a site, and what its forecast rests on; null where it has no size to be counted in. */
@@ -160,6 +199,7 @@ function gasAtSite(
     part: sum(here.map((row) => row.part)),
     stockCylinders,
     arrivals,
+    sizes: sizesHere(rows, gasId, size),
     lastPlannedDay: lastDay > 0 ? lastDay : null,
     plannedCylinders: sum(planned.map((task) => task.cylinders * task.chance)),
     learned,
@@ -185,16 +225,13 @@ function given<Outcome extends { ok: true }>(outcome: Outcome | Refused): Outcom
 }
 
 async function gasesAtSites(siteIds: readonly string[]) {
-  const [rows, learned, crewOf] = await Promise.all([
-    readForecastRows(siteIds),
-    demandLearned(),
-    crewsLearned(db),
-  ])
+  const rows = await readForecastRows(siteIds)
+  const known: Known = { learned: readLearned(rows.demand), crewOf: crewsOf(rows.crews) }
   const rowsOf = bySite(rows)
   return siteIds.flatMap((siteId) => {
     const own = rowsOf(siteId)
     return gasesOf(own)
-      .map((gasId) => gasAtSite(own, { siteId, gasId }, { learned, crewOf }))
+      .map((gasId) => gasAtSite(own, { siteId, gasId }, known))
       .filter((one) => one !== null)
   })
 }

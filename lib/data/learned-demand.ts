@@ -205,11 +205,6 @@ export async function learnDemandWhenDue(): Promise<void> {
   if (row?.isDue ?? true) await learnDemandOfSites()
 }
 
-/** What was last learned; where nothing was yet, every series goes by its own rate. */
-export async function demandLearned(): Promise<LearnedDemand> {
-  const row = await db.learnedDemand.findFirst({
-    orderBy: { learnedAt: 'desc' },
-    select: { learned: true },
-  })
-  return row ? learnedSchema.parse(row.learned) : NOTHING
-}
+/** What was last learned, as it is kept; where nothing was yet, every series goes by its own rate. */
+export const readLearned = (kept: unknown): LearnedDemand =>
+  kept === null ? NOTHING : learnedSchema.parse(kept)

@@ -57,6 +57,15 @@ export function coverOf({ today, delivery_days }: SiteDay, leadDays: number): Or
 export const soonestLead = (suppliers: readonly SupplierChoice[]) =>
   Math.min(...suppliers.map((supplier) => supplier.leadDays), MOST_LEAD_DAYS)
 
+/** A supplier as it is agreed on with a site: its lead time and fee; its own where nothing was agreed. */
+export const agreedOf = (
+  supplier: SupplierChoice,
+  agreement: Readonly<{ leadDays: number; feeMinor: number }> | undefined,
+): SupplierChoice =>
+  agreement
+    ? { ...supplier, leadDays: agreement.leadDays, deliveryFeeMinor: agreement.feeMinor }
+    : supplier
+
 interface SupplierRow {
   id: string
   name: string

@@ -5,10 +5,12 @@ import type { Viewer } from '@/lib/access/viewer'
 import { orderCostMinor } from '@/lib/calc/order-cost'
 import { AppError } from '@/lib/errors'
 import type { CancelOrderInput, ConfirmOrderInput } from '@/lib/schemas/order'
+import { readAgreements } from './agreements'
 import { db } from './client'
 import { once } from './client-keys'
 import { forecastSites, type GasForecast } from './forecast'
 import {
+  agreedOf,
   coverOf,
   dayAfter,
   nextTruck,
@@ -81,12 +83,22 @@ function cheapest(
   return costs.toSorted((a, b) => a.cost - b.cost)[0]?.supplier ?? null
 }
 
+/** Suppliers as this site agreed with them; days of its own where no others were agreed. */
+async function suppliersOf(siteId: string) {
+  const [suppliers, agreements] = await Promise.all([readSuppliers(), readAgreements([siteId])])
+  return suppliers.map((supplier) => {
+    const agreement = agreements.find((one) => one.supplierId === supplier.id)
+    const days = agreement?.deliveryDays ?? []
+    return { ...agreedOf(supplier, agreement), deliveryDays: days.length > 0 ? days : null }
+  })
+}
+
 /** What a site should order, why, and what has been ordered. */
 export async function getOrders(viewer: Viewer, siteId: string): Promise<OrderPage> {
   assertCan(viewer, 'order:read', siteId)
   const [day, suppliers, orders] = await Promise.all([
     readToday(siteId),
-    readSuppliers(),
+    suppliersOf(siteId),
     readOrders(siteId),
   ])
   const gases = await forecastSites([siteId], coverOf(day, soonestLead(suppliers)))
@@ -95,7 +107,7 @@ export async function getOrders(viewer: Viewer, siteId: string): Promise<OrderPa
     now: day.now,
     suppliers: suppliers.map((supplier) => ({
       ...supplier,
-      dueOn: nextTruck(day.today, supplier.leadDays, day.delivery_days),
+      dueOn: nextTruck(day.today, supplier.leadDays, supplier.deliveryDays ?? day.delivery_days),
     })),
     supplierId: cheapest(suppliers, proposals)?.id ?? null,
     gases,
@@ -168,7 +180,7 @@ export async function confirmOrder(
   input: ConfirmOrderInput,
 ): Promise<{ id: string; number: string; outlook: Outlook[] }> {
   roleThen(viewer, 'order:confirm', input.siteId)
-  const [day, suppliers] = await Promise.all([readToday(input.siteId), readSuppliers()])
+  const [day, suppliers] = await Promise.all([readToday(input.siteId), suppliersOf(input.siteId)])
   const supplier = suppliers.find((one) => one.id === input.supplierId)
   if (!supplier) throw new AppError('SUPPLIER_UNKNOWN')
   const gases = await forecastSites([input.siteId], coverOf(day, supplier.leadDays))

@@ -10,6 +10,7 @@ const askSchema = z.object({
   addCylinders: z.coerce.number().int().min(0).max(60).catch(0),
   site: z.uuid().nullable().catch(null),
   gas: z.string().max(40).nullable().catch(null),
+  size: z.string().max(40).nullable().catch(null),
   change: z.string().max(4000).catch(''),
 })
 
@@ -20,9 +21,10 @@ export type PlanAsk = Readonly<{
   addSite: string | null
   addGas: string | null
   addCylinders: number
-  /** The gas and site that are drawn. */
+  /** The site, gas and size that are drawn. */
   site: string | null
   gas: string | null
+  size: string | null
   changes: readonly PlanChange[]
 }>
 

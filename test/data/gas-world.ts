@@ -68,7 +68,7 @@ export async function newOutfit(
   return id
 }
 
-export type SizeId = 'oxygen-244' | 'acetylene-225' | 'propane-100'
+export type SizeId = 'oxygen-244' | 'oxygen-122' | 'acetylene-225' | 'propane-100'
 const gasOf = (size: SizeId) => size.split('-')[0] ?? ''
 
 export async function newCylinder(

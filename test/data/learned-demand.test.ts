@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import type { Viewer } from '@/lib/access/viewer'
 import { forecastSites } from '@/lib/data/forecast'
-import { demandLearned, learnDemandOfSites, learnDemandWhenDue } from '@/lib/data/learned-demand'
+import { learnDemandOfSites, learnDemandWhenDue } from '@/lib/data/learned-demand'
 import { getAccuracy } from '@/lib/data/plan/accuracy'
 import { cylinderAt, insert, newSite, newViewer, rowsOf, setCompany } from './gas-world'
 
@@ -31,7 +31,7 @@ beforeAll(setCompany)
 describe('how demand is forecast', () => {
   test('is by each series’ own rate until something was learned', async () => {
     const siteId = await usingSite(2, 1)
-    expect(await demandLearned()).toMatchObject({ rules: [], lateJobs: 0 })
+    expect(await rowsOf('SELECT id FROM learned_demand')).toEqual([])
     const { learned } = await oxygenOf(siteId)
     expect(learned).toMatchObject({ method: 'rate', score: null, judged: null })
   })

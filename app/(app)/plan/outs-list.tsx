@@ -23,16 +23,17 @@ export function OutsList({ page, ask }: OutsProps) {
       </div>
       <ul>
         {page.outs.map((out) => {
-          const isDrawn = page.fan?.site.id === out.siteId && page.fan.gas.gasId === out.gasId
+          const isDrawn = page.fan?.site.id === out.siteId && page.fan.gas.sizeId === out.sizeId
           return (
-            <li key={`${out.siteId}${out.gasId}`} className="border-b border-rule">
+            <li key={`${out.siteId}${out.sizeId}`} className="border-b border-rule">
               <Link
-                href={planHref(ask, { site: out.siteId, gas: out.gasId })}
+                href={planHref(ask, { site: out.siteId, gas: out.gasId, size: out.sizeId })}
                 aria-current={isDrawn ? 'true' : undefined}
                 className={`flex min-h-12 items-center justify-between gap-3 border-l-4 pl-2 text-ink ${isDrawn ? 'border-cobalt' : 'border-transparent'}`}
               >
                 <span>
-                  <b className="font-[650]">{out.siteName}</b> {g(out.gasId as 'oxygen')}
+                  <b className="font-[650]">{out.siteName}</b> {g(out.gasId as 'oxygen')}{' '}
+                  {out.sizeName}
                 </span>
                 <span
                   className={`whitespace-nowrap ${out.dayNothing === null ? 'text-ink-2' : 'font-[650] text-heat'}`}

@@ -66,6 +66,7 @@ export default async function SupplyPlanPage({ searchParams }: PlanPageProps) {
           {t('rests', {
             trip: formatMoney(HOUSE.tripMinor, page.currency),
             hours: HOUSE.tripHours,
+            trucks: page.trucks,
             out: formatMoney(HOUSE.runOutMinorPerDay, page.currency),
           })}
         </p>
@@ -124,7 +125,9 @@ async function Found({ page, ask }: PartProps) {
       </div>
     )
   if (!page.known.isSolved)
-    return <BetterPlan query={planQuery({ ...ask, changes: [], site: null, gas: null })} />
+    return (
+      <BetterPlan query={planQuery({ ...ask, changes: [], site: null, gas: null, size: null })} />
+    )
   return (
     <p role="status" className="text-ink-2">
       {page.known.gap === null

@@ -11,6 +11,7 @@ export function planQuery(ask: PlanAsk): string {
     addCylinders: ask.addCylinders > 0 ? String(ask.addCylinders) : '',
     site: ask.site ?? '',
     gas: ask.gas ?? '',
+    size: ask.size ?? '',
     change: changesText(ask.changes),
   }
   return new URLSearchParams(Object.entries(words).filter(([, word]) => word !== '')).toString()

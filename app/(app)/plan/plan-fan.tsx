@@ -14,10 +14,14 @@ const one = (value: number) => (Math.round(value * 10) / 10).toLocaleString('en-
 export function PlanFanChart({ fan }: Readonly<{ fan: PlanFan }>) {
   const t = useTranslations('plan')
   const g = useTranslations('permit.vessel.gas')
-  const shapes = fanShapes(fan.left, fan.gas.forecast.stockCylinders)
+  const shapes = fanShapes(fan.left, fan.gas.full + fan.gas.openCylinders)
   const days = fan.left.map((_, day) => dayOf(fan.site.today, day))
   const out = fan.chance.findIndex((chance) => chance >= TOLD)
-  const heading = t('fanTitle', { site: fan.site.name, gas: g(fan.gas.gasId as 'oxygen') })
+  const heading = t('fanTitle', {
+    site: fan.site.name,
+    gas: g(fan.gas.gasId as 'oxygen'),
+    size: fan.gas.sizeName,
+  })
   const sentence =
     out < 0
       ? t('fanCovered', { days: days.length })

@@ -105,7 +105,7 @@ function Why({ row, days }: Readonly<{ row: PlanRow; days: number }>) {
   const t = useTranslations('plan')
   const g = useTranslations('permit.vessel.gas')
   const truck = row.truckKg
-    ? t('truck', {
+    ? t(row.truckKg.papers ? 'truckPapers' : 'truck', {
         load: Math.round(row.truckKg.load / POUND_KG),
         most: Math.round(row.truckKg.most / POUND_KG),
       })

@@ -1,7 +1,7 @@
 import 'server-only'
 import { can, sitesWhere } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
-import { cellKey, cellTracks, cylindersOf } from '@/lib/calc/supply-plan-cost'
+import { cellKey, cellTracks, cylindersOf, orderCost } from '@/lib/calc/supply-plan-cost'
 import {
   changedPlan,
   itemKey,
@@ -15,7 +15,8 @@ import { AppError } from '@/lib/errors'
 import type { PlanAsk } from '@/lib/schemas/plan'
 import type { SolverProgress } from '@/lib/solver/run-milp'
 import { dayAfter } from '../orders-supply'
-import { type PlanFacts, type PlanGas, type PlanSite, readPlanFacts } from './problem'
+import { type PlanFacts, type PlanGas, readPlanFacts } from './problem'
+import type { PlanSite } from './problem-rows'
 import { betterPlan, judged, type KnownPlan, knownPlan } from './solved'
 
 /** Sites that one plan looks at. */
@@ -44,13 +45,16 @@ export type PlanRow = Readonly<{
   /** Of the gas that it helps most: the chance that it is out within the plan, with this line and without. */
   helps: Readonly<{ gasId: string; withLine: number; without: number }> | null
   /** Gross on the truck, and what it may carry as materials of trade. */
-  truckKg: Readonly<{ load: number; most: number }> | null
+  truckKg: Readonly<{ load: number; most: number; papers: boolean }> | null
   mayConfirm: boolean
 }>
 export type PlanOut = Readonly<{
   siteId: string
   siteName: string
   gasId: string
+  sizeId: string
+  /** Told where the site uses more than one size of the gas. */
+  sizeName: string | null
   /** Days from 0 on which it is out with one chance in ten; null past the plan. */
   dayNothing: number | null
   dayWith: number | null
@@ -67,6 +71,8 @@ export type PlanPage = Readonly<{
   now: Date
   currency: string
   sites: readonly PlanSite[]
+  /** Own trucks on record. */
+  trucks: number
   rows: readonly PlanRow[]
   outs: readonly PlanOut[]
   fan: PlanFan | null
@@ -129,7 +135,7 @@ function rowOf(facts: PlanFacts, plan: SupplyPlan, item: PlanItem) {
       supplier?.name ?? facts.sites.find((one) => one.id === route?.fromSiteId)?.shortName ?? null,
     supplierId: supplier?.id ?? null,
     lines,
-    costMinor: costOf(facts, item, supplier),
+    costMinor: costOf(facts, item),
     helps: helpOf(facts, plan, { key, gases: gases.filter((gas) => usesLine(gas, item)) }),
     truckKg:
       item.kind === 'move'
@@ -138,7 +144,8 @@ function rowOf(facts: PlanFacts, plan: SupplyPlan, item: PlanItem) {
               (sum, line) => sum + line.quantity * (facts.grossKg.get(line.sizeId) ?? 0),
               0,
             ),
-            most: facts.problem.fleet.tradeKg,
+            most: item.papers ? facts.problem.fleet.papersKg : facts.problem.fleet.tradeKg,
+            papers: item.papers,
           }
         : null,
   }
@@ -147,21 +154,15 @@ function rowOf(facts: PlanFacts, plan: SupplyPlan, item: PlanItem) {
 const usesLine = (gas: PlanGas, item: PlanItem) =>
   item.kind !== 'return' && item.lines.some((line) => line.sizeId === gas.sizeId)
 
-function costOf(
-  { problem }: PlanFacts,
-  item: PlanItem,
-  supplier: PlanFacts['suppliers'][number] | undefined,
-): number {
+function costOf({ problem }: PlanFacts, item: PlanItem): number {
   if (item.kind === 'move')
     return problem.routes.find((route) => route.routeId === item.routeId)?.tripCost ?? 0
-  if (item.kind === 'order')
-    return item.lines.reduce(
-      (sum, line) =>
-        sum +
-        line.quantity *
-          (supplier?.prices.find((one) => one.sizeId === line.sizeId)?.fillMinor ?? 0),
-      supplier?.deliveryFeeMinor ?? 0,
+  if (item.kind === 'order') {
+    const supplier = problem.suppliers.find(
+      (one) => one.supplierId === item.supplierId && one.siteId === item.siteId,
     )
+    return supplier ? supplier.fee + orderCost(supplier, item) : 0
+  }
   const rentOf = (sizeId: string) =>
     problem.cells.find((cell) => cell.siteId === item.siteId && cell.sizeId === sizeId)
       ?.rentPerDay ?? 0
@@ -190,10 +191,16 @@ function helpOf(
 function outsOf(facts: PlanFacts, plan: SupplyPlan): PlanOut[] {
   const here = availableUnder(facts, plan)
   const nothing = availableUnder(facts, NOTHING)
-  const outs = facts.gases.map((gas) => ({
+  // A size that nobody uses is moved and returned, and runs out of nothing.
+  const used = facts.gases.filter(
+    (gas) => gas.sizeId === gas.forecast.sizeId || (gas.demand.at(-1)?.mean ?? 0) > 0,
+  )
+  const outs = used.map((gas) => ({
     siteId: gas.siteId,
     siteName: facts.sites.find((site) => site.id === gas.siteId)?.shortName ?? '',
     gasId: gas.gasId,
+    sizeId: gas.sizeId,
+    sizeName: gas.isOneOfMany ? gas.sizeName : null,
     dayNothing: dayOfChance(chanceOutByDay(gas.demand, nothing(gas)), TOLD_CHANCE),
     dayWith: dayOfChance(chanceOutByDay(gas.demand, here(gas)), TOLD_CHANCE),
   }))
@@ -202,7 +209,9 @@ function outsOf(facts: PlanFacts, plan: SupplyPlan): PlanOut[] {
 }
 
 function fanOf(facts: PlanFacts, plan: SupplyPlan, chosen: PlanOut | undefined): PlanFan | null {
-  const gas = facts.gases.find((one) => one.siteId === chosen?.siteId && one.gasId === chosen.gasId)
+  const gas = facts.gases.find(
+    (one) => one.siteId === chosen?.siteId && one.sizeId === chosen.sizeId,
+  )
   const site = facts.sites.find((one) => one.id === chosen?.siteId)
   if (!gas || !site) return null
   const available = availableUnder(facts, plan)(gas)
@@ -239,11 +248,13 @@ export async function getPlan(viewer: Viewer, ask: PlanAsk): Promise<PlanPage> {
   const plan = changedPlan(known.plan, ask.changes)
   const { cost, broken } = judged(facts.problem, plan)
   const outs = outsOf(facts, plan)
-  const chosen = outs.find((out) => out.siteId === ask.site && out.gasId === ask.gas) ?? outs[0]
+  const asked = outs.filter((out) => out.siteId === ask.site && out.gasId === ask.gas)
+  const chosen = asked.find((out) => out.sizeId === ask.size) ?? asked[0] ?? outs[0]
   return {
     now: facts.now,
     currency: facts.suppliers.flatMap((supplier) => supplier.prices)[0]?.currency ?? 'USD',
     sites: facts.sites,
+    trucks: facts.trucks,
     rows: planItems(plan)
       .map((item) => rowOf(facts, plan, item))
       .map((row) => ({ ...row, mayConfirm: can(viewer, 'order:confirm', row.siteId) })),

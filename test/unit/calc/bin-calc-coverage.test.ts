@@ -52,9 +52,9 @@ const BUILDING_BLOCKS: Readonly<Record<string, string>> = {
     classRules coveredBound learnUnplanned widening`,
   'a year of a rule of ordering, which is a function': `sameEveryWeek simulateSite whenOneIsLeft`,
   'the supply plan, which needs the solver: lib/solver runs it': `
-    brokenLimits breakOff chanceOutByDay changedPlan coverByDay dayOfChance itemKey leftByDay planItems planWithout
-    withMoreWork cellCost cellKey cellTracks cylindersOf greedyPlan limitsToRelax manifoldShort planCost
-    planModel planOf planParts relaxedPlanModel valuesOf`,
+    brokenLimits breakOff chanceOutByDay changedPlan coverByDay demandOfSize sizeShares dayOfChance itemKey leftByDay planItems planWithout
+    withMoreWork cellCost cellKey cellTracks cylindersOf greedyPlan orderCost limitsToRelax manifoldShort planCost
+    planModel planOf planParts relaxedPlanModel storageEach storageLargest valuesOf`,
   'steps of demand-backtest, demand-bound and site-prior': `
     backtestUse pastWindows unplannedOnly chooseMethods classOf conformalRank conformalScore priorLikelihood scoreSpread`,
 }

@@ -76,17 +76,24 @@ export function planCompany(seed: string, { sites, gases, sizes, days }: Company
         ]
       : [],
   )
+  const byVolume = chance.branch('storage')
   const storage = siteIds.map((siteId) => {
     const here = cells.filter((cell) => cell.siteId === siteId)
-    const there = here.reduce(
-      (sum, cell) =>
-        sum + cell.full + cell.empty + cell.inUse + cell.fixedIn.reduce((all, one) => all + one, 0),
-      0,
+    // Every other site counts cubic feet, so that sizes differ.
+    const isByVolume = byVolume.happens(0.5)
+    const eachOf = Object.fromEntries(
+      sizeIds.map((sizeId) => [sizeId, isByVolume ? byVolume.whole(40, 330) : 1]),
     )
+    const there = here.reduce((sum, cell) => {
+      const stands =
+        cell.full + cell.empty + cell.inUse + cell.fixedIn.reduce((all, one) => all + one, 0)
+      return sum + stands * (eachOf[cell.sizeId] ?? 1)
+    }, 0)
     return {
       siteId,
       gasIds: [...new Set(here.map((cell) => cell.gasId))],
-      most: there + chance.whole(2, 6 * gases * sizes),
+      most: there + chance.whole(2, 6 * gases * sizes) * (isByVolume ? 150 : 1),
+      eachOf,
     }
   })
   return {
