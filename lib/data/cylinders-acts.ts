@@ -57,9 +57,12 @@ export async function record(
   input: Readonly<{ key: string; cylinderId: string }>,
   cylinder: Readonly<{ siteId: string; role: string }>,
   event: Event,
+  /** Refuses in the same transaction, before the event is written. */
+  guard: (tx: Tx) => Promise<void> = async () => {},
 ): Promise<Acted> {
   return inTransaction(viewer, act, (tx) =>
     once(tx, viewer, { key: input.key, action: act, input }, async () => {
+      await guard(tx)
       const eventId = uuidv7()
       await tx.cylinderEvent.create({
         data: {

@@ -15,16 +15,28 @@ import { findLastReading } from './cylinders'
 import { type Acted, actOn, record } from './cylinders-acts'
 import { plateOf } from './cylinders-test'
 import { roleThen } from './role-then'
+import { guardStorage } from './storage-moves'
 
 /** To another area of its site, or straight to another of the viewer's sites. */
 export async function moveCylinder(viewer: Viewer, input: MoveCylinderInput): Promise<Acted> {
   const cylinder = await actOn(viewer, 'cylinder:move', input.cylinderId)
   if (input.toSiteId) roleThen(viewer, 'cylinder:move', input.toSiteId)
-  return record(viewer, 'cylinder:move', input, cylinder, {
-    kind: 'moved',
-    toSiteId: input.toSiteId,
-    areaId: input.areaId,
-  })
+  const { areaId, toSiteId } = input
+  const there = {
+    siteId: toSiteId ?? cylinder.siteId,
+    areaId,
+    cylinderIds: [input.cylinderId],
+    isConfirmed: input.storageConfirmed ?? false,
+    role: cylinder.role,
+  }
+  return record(
+    viewer,
+    'cylinder:move',
+    input,
+    cylinder,
+    { kind: 'moved', toSiteId, areaId },
+    (tx) => guardStorage(tx, viewer, there),
+  )
 }
 
 /** Away to whoever tests it; past its month or not, this is always allowed. */

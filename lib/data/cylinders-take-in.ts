@@ -9,6 +9,7 @@ import { db } from './client'
 import { once } from './client-keys'
 import { roleThen } from './role-then'
 import { nearSerials } from './serials'
+import { guardStorage } from './storage-moves'
 import { inTransaction } from './tx'
 
 const dayText = (date: Date) => date.toISOString().slice(0, 10)
@@ -62,6 +63,14 @@ export async function takeInCylinder(
   return inTransaction(viewer, 'cylinder:take-in', (tx) =>
     once(tx, viewer, { key: input.key, action: 'cylinder:take-in', input }, async () => {
       await refuseNearMiss(viewer, input)
+      const holds = input.holds ?? 1
+      await guardStorage(tx, viewer, {
+        siteId: input.siteId,
+        areaId: input.areaId,
+        sizes: [{ sizeId: input.sizeId, holds }],
+        isConfirmed: input.storageConfirmed ?? false,
+        role,
+      })
       const [cylinderId, eventId] = [uuidv7(), uuidv7()]
       await tx.cylinder.create({
         data: {
@@ -71,7 +80,7 @@ export async function takeInCylinder(
           sizeId: input.sizeId,
           spec: input.spec ?? '',
           vessel: input.vessel,
-          holds: input.holds ?? 1,
+          holds,
           tareKg: tareKgOf(input),
           ownership: input.how === 'bought' ? 'owned' : 'rented',
           supplierId: input.supplierId,

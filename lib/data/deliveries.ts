@@ -10,6 +10,7 @@ import { dayOf, monthStart, readNow } from './cylinders'
 import { writeDifferences } from './deliveries-differences'
 import { judgeRows, type KnownCylinder, type SizeChoice } from './deliveries-rows'
 import { roleThen } from './role-then'
+import { type Brought, guardStorage } from './storage-moves'
 import { inTransaction, type Tx } from './tx'
 
 const MOST_ORDERS = 50
@@ -27,6 +28,7 @@ export type DeliveryChoices = Readonly<{
   orders: readonly OpenOrder[]
   sizes: readonly SizeChoice[]
   suppliers: readonly { id: string; name: string }[]
+  areas: readonly { id: string; name: string }[]
   siteName: string
   today: Date
 }>
@@ -47,7 +49,7 @@ async function readSizes(siteId: string): Promise<SizeChoice[]> {
 /** What a delivery at a site can be counted against. */
 export async function deliveryChoices(viewer: Viewer, siteId: string): Promise<DeliveryChoices> {
   assertCan(viewer, 'cylinder:receive', siteId)
-  const [orders, sizes, suppliers, site, now] = await Promise.all([
+  const [orders, sizes, suppliers, areas, site, now] = await Promise.all([
     db.order.findMany({
       where: { siteId, state: 'confirmed' },
       orderBy: [{ dueOn: 'asc' }, { id: 'asc' }],
@@ -63,6 +65,11 @@ export async function deliveryChoices(viewer: Viewer, siteId: string): Promise<D
     }),
     readSizes(siteId),
     db.supplier.findMany({ orderBy: { name: 'asc' }, select: { id: true, name: true }, take: 100 }),
+    db.area.findMany({
+      where: { siteId },
+      orderBy: { name: 'asc' },
+      select: { id: true, name: true },
+    }),
     db.site.findUniqueOrThrow({ where: { id: siteId }, select: { name: true } }),
     readNow(),
   ])
@@ -79,6 +86,7 @@ export async function deliveryChoices(viewer: Viewer, siteId: string): Promise<D
     })),
     sizes,
     suppliers,
+    areas,
     siteName: site.name,
     today: now,
   }
@@ -202,6 +210,7 @@ async function writeEvents(
         id: uuidv7(),
         cylinderId: row.cylinderId,
         kind: 'received',
+        areaId: input.areaId,
         filledOn: row.filledOn,
         batch: row.batch,
         condition: row.outcome.startsWith('held_') ? row.outcome.slice('held_'.length) : null,
@@ -216,6 +225,25 @@ const short = (ordered: ReadonlyMap<string, number>, got: ReadonlyMap<string, nu
   [...ordered]
     .map(([sizeId, quantity]) => ({ sizeId, ordered: quantity, got: got.get(sizeId) ?? 0 }))
     .filter((line) => line.got < line.ordered)
+
+/** What is taken in and put down at once; the rest stays on the truck. */
+function broughtBy(
+  input: DeliveryInput,
+  known: ReadonlyMap<string, KnownCylinder>,
+  role: string,
+): Brought {
+  const rows = taken(input)
+  return {
+    siteId: input.siteId,
+    areaId: input.areaId,
+    cylinderIds: rows.flatMap((row) => known.get(row.serial)?.id ?? []),
+    sizes: rows
+      .filter((row) => !known.has(row.serial))
+      .map((row) => ({ sizeId: row.sizeId, holds: 1 })),
+    isConfirmed: input.storageConfirmed,
+    role,
+  }
+}
 
 function refuseRows(reasons: readonly Reason[]): void {
   if (reasons.length > 0)
@@ -250,6 +278,7 @@ export async function receiveDelivery(viewer: Viewer, input: DeliveryInput): Pro
           thisMonth: monthStart(now, site.zone),
         }),
       )
+      await guardStorage(tx, viewer, broughtBy(input, known, role))
       const supplierId = order?.supplierId ?? input.supplierId
       if (!supplierId) throw new AppError('SUPPLIER_UNKNOWN')
       const deliveryId = uuidv7()

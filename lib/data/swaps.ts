@@ -8,6 +8,7 @@ import { once } from './client-keys'
 import { asOneVessel, contentsOrRefuse, readingColumns, type SizeRow } from './contents'
 import { Prisma } from './generated/client'
 import { roleThen } from './role-then'
+import { guardStorage } from './storage-moves'
 import { inTransaction, type Tx } from './tx'
 
 export type Swapped = Readonly<{ swapId: string | null; onCylinderId: string; wasWrong: boolean }>
@@ -67,7 +68,12 @@ function observedOf({ offReading }: SwapInput, found: FoundEnds): Observed {
   return readingColumns(offReading, contentsOrRefuse(offReading, size, found.offTareKg))
 }
 
-type Event = Readonly<{ cylinderId: string; kind: string; markedEmpty: boolean }> &
+type Event = Readonly<{
+  cylinderId: string
+  kind: string
+  areaId: string | null
+  markedEmpty: boolean
+}> &
   Readonly<{ reason: string | null; observed: Observed }>
 
 /** Off, then on: one statement, whose rows the triggers judge in this order. */
@@ -78,14 +84,15 @@ async function recordEvents(
   ends: Ends,
   swapId: string | null,
 ): Promise<void> {
-  const row = ({ cylinderId, kind, markedEmpty, reason, observed }: Event) => Prisma.sql`(
-    ${uuidv7()}::uuid, ${cylinderId}::uuid, ${kind}, ${swapId}::uuid, ${markedEmpty}, ${reason},
+  const row = ({ cylinderId, kind, areaId, markedEmpty, reason, observed }: Event) => Prisma.sql`(
+    ${uuidv7()}::uuid, ${cylinderId}::uuid, ${kind}, ${areaId}::uuid, ${swapId}::uuid, ${markedEmpty}, ${reason},
     ${ends.siteId}::uuid, ${input.outfitId}::uuid, ${input.side}, ${input.place}::int, ${ends.jobId}::uuid, ${input.permitId}::uuid,
     ${viewer.personId}::uuid, ${ends.role}, ${observed.gaugeKpa ?? null}::float8, ${observed.weightKg ?? null}::float8,
     ${observed.temperatureK ?? null}::float8, ${observed.contentsKg ?? null}::float8, ${observed.contentsUKg ?? null}::float8)`
   const on = {
     cylinderId: ends.onId,
     kind: input.foundOn ? 'found_on' : 'put_on',
+    areaId: null,
     markedEmpty: false,
     reason: input.reason,
     observed: {},
@@ -93,12 +100,13 @@ async function recordEvents(
   const off = ends.offId && {
     cylinderId: ends.offId,
     kind: 'taken_off',
+    areaId: input.offAreaId ?? null,
     markedEmpty: input.markedEmpty,
     reason: null,
     observed: ends.observed,
   }
   await tx.$executeRaw`
-    INSERT INTO cylinder_events (id, cylinder_id, kind, swap_id, marked_empty, reason, site_id, outfit_id, side, place, job_id, permit_id,
+    INSERT INTO cylinder_events (id, cylinder_id, kind, area_id, swap_id, marked_empty, reason, site_id, outfit_id, side, place, job_id, permit_id,
       person_id, role_then, gauge_kpa, weight_kg, temperature_k, contents_kg, contents_u_kg)
     VALUES ${Prisma.join(off ? [row(off), row(on)] : [row(on)])}`
 }
@@ -121,6 +129,14 @@ export async function swapCylinder(viewer: Viewer, input: SwapInput): Promise<Sw
   const ends = await findEnds(viewer, input)
   return inTransaction(viewer, input.foundOn ? 'cylinder:found-on' : 'cylinder:swap', (tx) =>
     once(tx, viewer, { key: input.key, action: 'cylinder:swap', input }, async () => {
+      if (ends.offId)
+        await guardStorage(tx, viewer, {
+          siteId: ends.siteId,
+          areaId: input.offAreaId ?? null,
+          cylinderIds: [ends.offId],
+          isConfirmed: input.storageConfirmed ?? false,
+          role: ends.role,
+        })
       const swapId = input.foundOn ? null : await recordSwap(tx, viewer, input, ends)
       await recordEvents(tx, viewer, input, ends, swapId)
       return { swapId, onCylinderId: ends.onId, wasWrong: input.foundOn }

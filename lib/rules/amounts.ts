@@ -98,11 +98,19 @@ export function checkFuelIndoors({ fuelGasStoredFt3, lpgLb }: FuelIndoors): Stor
   const isWithin = isAtMost(fuelGasStoredFt3, fuelGasMaxFt3) && isAtMost(lpgLb, lpgMaxLb)
   return [
     finding('separate_room', 'osha1910-fuel-indoor-2000', isWithin, {
+      storedFt3: fuelGasStoredFt3,
+      storedLb: lpgLb,
       mostFt3: fuelGasMaxFt3,
       mostLb: lpgMaxLb,
     }),
-    finding('lpg_indoors', 'osha1926-lpg-no-indoor-storage', lpgLb === 0),
-    finding('lpg_indoors', 'nfpa58-indoor-300lb', isAtMost(lpgLb, nfpaLb), { mostLb: nfpaLb }),
+    finding('lpg_indoors', 'osha1926-lpg-no-indoor-storage', lpgLb === 0, {
+      storedLb: lpgLb,
+      mostLb: 0,
+    }),
+    finding('lpg_indoors', 'nfpa58-indoor-300lb', isAtMost(lpgLb, nfpaLb), {
+      storedLb: lpgLb,
+      mostLb: nfpaLb,
+    }),
   ]
 }
 

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { readingBoxes, readingOf, serial } from './cylinder'
-import { clientKey, idField, optionalId, optionalText, requiredText } from './fields'
+import { clientKey, idField, type Loosely, optionalId, optionalText, requiredText } from './fields'
 import {
   day,
   emptyIsAbsent,
@@ -52,8 +52,10 @@ export const moveCylinderSchema = z.object({
   ...ofCylinder,
   toSiteId: optionalId,
   areaId: optionalId,
+  /** A limit of the area warned, and they go there all the same. */
+  storageConfirmed: ticked,
 })
-export type MoveCylinderInput = z.output<typeof moveCylinderSchema>
+export type MoveCylinderInput = Loosely<z.output<typeof moveCylinderSchema>, 'storageConfirmed'>
 
 export const recordTestSchema = z.object({
   ...ofCylinder,
@@ -122,8 +124,9 @@ export const takeInSchema = z.object({
   dueMonth: optionalMonth,
   filledOn: optionalDay,
   isEmpty: ticked,
+  storageConfirmed: ticked,
 })
-export type TakeInInput = z.output<typeof takeInSchema>
+export type TakeInInput = Loosely<z.output<typeof takeInSchema>, 'storageConfirmed'>
 
 export const tareKgOf = ({ tare, tareUnit }: Pick<TakeInInput, 'tare' | 'tareUnit'>) =>
   tare === undefined ? null : kilograms(tare, tareUnit ?? 'lb')

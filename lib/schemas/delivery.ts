@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { serial } from './cylinder'
 import { clientKey, idField, optionalId, optionalText, requiredText } from './fields'
-import { optionalDay, optionalMonth } from './measure'
+import { optionalDay, optionalMonth, ticked } from './measure'
 
 /** What becomes of a row: taken in, taken in and held back, or left on the truck. */
 export const OUTCOMES = [
@@ -41,6 +41,9 @@ export const deliverySchema = z.object({
   orderId: optionalId,
   supplierId: optionalId,
   note: optionalText(300),
+  /** Where they are put down. */
+  areaId: optionalId.default(null),
+  storageConfirmed: ticked,
   rows,
 })
 export type DeliveryInput = z.output<typeof deliverySchema>

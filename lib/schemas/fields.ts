@@ -55,3 +55,6 @@ export const deviceAtField = z
   .union([z.literal(''), z.iso.datetime()])
   .optional()
   .transform((value) => (value ? new Date(value) : null))
+
+/** The same with some of its fields left out at will: what a form always says, a caller need not. */
+export type Loosely<T, K extends keyof T> = Omit<T, K> & Partial<Pick<T, K>>

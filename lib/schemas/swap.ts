@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { readingBoxes, readingOf, serial } from './cylinder'
-import { clientKey, optionalId, optionalText } from './fields'
+import { clientKey, type Loosely, optionalId, optionalText } from './fields'
 import { ticked } from './measure'
 import { MOST_PLACES } from './outfit'
 
@@ -24,6 +24,9 @@ export const swapSchema = z
     foundOn: ticked,
     /** How it came to hang there. */
     reason: optionalText(300),
+    /** Where the one that comes off is put down. */
+    offAreaId: optionalId,
+    storageConfirmed: ticked,
     ...readingBoxes,
   })
   .transform((typed, context) => {
@@ -46,6 +49,8 @@ export const swapSchema = z
       leakTested,
       foundOn,
       reason,
+      offAreaId,
+      storageConfirmed,
     } = typed
     return {
       key,
@@ -60,7 +65,9 @@ export const swapSchema = z
       leakTested,
       foundOn,
       reason,
+      offAreaId,
+      storageConfirmed,
       offReading: reading,
     }
   })
-export type SwapInput = z.output<typeof swapSchema>
+export type SwapInput = Loosely<z.output<typeof swapSchema>, 'offAreaId' | 'storageConfirmed'>

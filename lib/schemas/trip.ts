@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { TRIP_BODIES, TRIP_CHECKS } from '@/lib/rules/trip'
-import { clientKey, idField, optionalId, optionalText, requiredText } from './fields'
+import { clientKey, idField, type Loosely, optionalId, optionalText, requiredText } from './fields'
 import { emptyIsAbsent, kilograms, massUnit, ticked, typedNumber } from './measure'
 
 export const VEHICLE_BODIES = ['open_bed', 'ventilated_box', 'closed_box'] as const
@@ -71,6 +71,7 @@ export const unloadSchema = z.object({
   tripId: idField,
   siteId: idField,
   areaId: optionalId,
+  storageConfirmed: ticked,
   items: z.array(idField).min(1, 'CHOOSE_ONE'),
 })
-export type UnloadInput = z.output<typeof unloadSchema>
+export type UnloadInput = Loosely<z.output<typeof unloadSchema>, 'storageConfirmed'>

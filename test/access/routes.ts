@@ -135,6 +135,10 @@ const DESK: Record<string, RouteRow> = {
   '/api/audit/pdf': { needs: 'audit:read', path: ofSite('/api/audit/pdf') },
   '/records': { needs: 'record:read', path: ofSite('/records') },
   '/storage': { needs: 'cylinder:read', path: ofSite('/storage') },
+  '/storage/[areaId]': {
+    needs: 'cylinder:move',
+    path: (scene) => `/storage/${scene.site.area.id}`,
+  },
   '/rent': { needs: 'order:read', path: ofSite('/rent') },
   '/orders': { needs: 'order:read', path: ofSite('/orders') },
   '/plan': { needs: 'order:read', isOfAllSites: true, path: plain('/plan') },

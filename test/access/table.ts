@@ -358,7 +358,13 @@ const GAS = {
   moveCylinderAction: {
     needs: 'cylinder:move',
     path: cylinderPath,
-    input: (scene) => ({ cylinderId: scene.spare.id, toSiteId: '', areaId: scene.site.area.id }),
+    // The next role's finds the last one's there, past what wants the fire official's permit.
+    input: (scene) => ({
+      cylinderId: scene.spare.id,
+      toSiteId: '',
+      areaId: scene.site.area.id,
+      storageConfirmed: 'yes',
+    }),
   },
   sendForTestAction: {
     needs: 'cylinder:move',
@@ -670,6 +676,11 @@ const OFFICE = {
       sizeId: ['oxygen-244'],
       quantity: ['2'],
     }),
+  },
+  saveStorageAnswersAction: {
+    needs: 'cylinder:move',
+    path: (scene) => `/storage/${scene.site.area.id}`,
+    input: (scene) => ({ areaId: scene.site.area.id, oxygenFuelFt: '20' }),
   },
   saveRentTermsAction: {
     needs: 'order:confirm',

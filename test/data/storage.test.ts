@@ -29,7 +29,7 @@ test('counts what stands in an area against the rules of the site, empties as fu
     await event({ cylinderId: id, siteId, kind: 'moved', area_id: bayId, by: yard })
     await event({ cylinderId: id, siteId, kind: 'read', marked_empty: true, by: yard })
   }
-  const [bay] = await listStorage(yard, siteId)
+  const [bay] = (await listStorage(yard, siteId)).areas
   const verdict = (ruleId: string) => bay?.findings.find((one) => one.ruleId === ruleId)?.verdict
   expect(bay).toMatchObject({ name: 'Bay', isIndoors: true })
   // IFC Table 5003.1.1(1): 1,500 ft³ of oxidizing gas; seven of 244 ft³ are 1,708.

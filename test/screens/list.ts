@@ -128,7 +128,7 @@ const outside = ({ code }: Subjects): Screen[] => [
   { name: 'not-found', email: DANA, address: `/permits/${NOBODYS_ID}` },
 ]
 
-const plan = ({ job, cut, cutToDo, shapes, coped, chart, cylinder }: Subjects): Screen[] => [
+const plan = ({ job, cut, cutToDo, shapes, coped, chart, cylinder, area }: Subjects): Screen[] => [
   { name: 'today', email: DANA, address: '/today', ...phone('phone-today') },
   { name: 'cuts', email: DANA, address: '/cuts' },
   { name: 'job', email: DANA, address: `/jobs/${job}`, ...phone('phone-cuts') },
@@ -189,6 +189,7 @@ const plan = ({ job, cut, cutToDo, shapes, coped, chart, cylinder }: Subjects): 
   { name: 'cylinder', email: DANA, address: `/cylinders/${cylinder}` },
   { name: 'stock-count', email: DANA, address: '/cylinders/count' },
   { name: 'storage', email: DANA, address: '/storage' },
+  { name: 'storage-measure', email: DANA, address: `/storage/${area}` },
   { name: 'deliveries', email: DANA, address: '/deliveries' },
   { name: 'fleet-import', email: DANA, address: '/cylinders/import' },
   { name: 'scan', email: DANA, address: '/cylinders/scan' },

@@ -1,4 +1,5 @@
 import type { Metadata } from 'next'
+import Link from 'next/link'
 import { getTranslations } from 'next-intl/server'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
@@ -11,6 +12,9 @@ import { EmptyState } from '@/app/_components/states/empty-state'
 import { requireViewer } from '@/lib/auth/viewer'
 import { resolveSite } from '@/lib/data/sites'
 import { listStorage, type StoreArea } from '@/lib/data/storage'
+import { formatDayClock } from '@/lib/format/clock'
+import type { FormatPrefs } from '@/lib/format/prefs'
+import { ANSWER_DAYS } from '@/lib/rules/store-answers'
 import type { CylinderStatus } from '@/lib/schemas/cylinder'
 
 type StoragePageProps = Readonly<{ searchParams: Promise<{ site?: string }> }>
@@ -24,7 +28,7 @@ export default async function StoragePage({ searchParams }: StoragePageProps) {
   const viewer = await requireViewer()
   const t = await getTranslations('storage')
   const site = await found(resolveSite(viewer, (await searchParams).site))
-  const areas = await found(listStorage(viewer, site.id))
+  const { areas, mayAnswer } = await found(listStorage(viewer, site.id))
   const prefs = { units: viewer.units, clock: viewer.clock, timeZone: site.zone }
   const place = <SiteSwitch site={site} others={site.others} path="/storage" />
   return (
@@ -38,7 +42,7 @@ export default async function StoragePage({ searchParams }: StoragePageProps) {
         <div className="flex flex-col gap-6 px-4 py-3 desk:px-8">
           <p className="type-note text-ink-2">{t('how')}</p>
           {areas.map((area) => (
-            <Area key={area.id ?? 'none'} area={area} />
+            <Area key={area.id ?? 'none'} area={area} mayAnswer={mayAnswer} prefs={prefs} />
           ))}
         </div>
       )}
@@ -46,7 +50,9 @@ export default async function StoragePage({ searchParams }: StoragePageProps) {
   )
 }
 
-async function Area({ area }: Readonly<{ area: StoreArea }>) {
+type AreaProps = Readonly<{ area: StoreArea; mayAnswer: boolean; prefs: FormatPrefs }>
+
+async function Area({ area, mayAnswer, prefs }: AreaProps) {
   const t = await getTranslations('storage')
   const c = await getTranslations('cylinders')
   const params = (of: StoreArea['findings'][number]['params']) =>
@@ -63,6 +69,7 @@ async function Area({ area }: Readonly<{ area: StoreArea }>) {
         {t(area.isIndoors ? 'indoors' : 'outdoors')}
         {area.isIndoors ? ` ${t(area.isSprinklered ? 'sprinklers' : 'noSprinklers')}` : null}
       </p>
+      {area.id ? <Answers area={area} mayAnswer={mayAnswer} prefs={prefs} /> : null}
       <ul className="py-1">
         {area.lots.map((lot) => (
           <li key={`${lot.gasId}-${lot.sizeName}-${lot.status}`} className="type-note">
@@ -74,10 +81,10 @@ async function Area({ area }: Readonly<{ area: StoreArea }>) {
       <ul>
         {area.findings.map((one) => (
           <li key={`${one.ruleId}-${one.code}-${one.params.quantityFt3 ?? ''}`} className="py-1">
-            <span className={one.verdict === 'not_ok' ? 'trouble' : 'type-note'}>
-              <AnswerMark name={one.verdict === 'not_ok' ? 'late' : 'done'} sizePx={14} />
+            <span className={one.verdict !== 'ok' ? 'trouble' : 'type-note'}>
+              <AnswerMark name={one.verdict !== 'ok' ? 'late' : 'done'} sizePx={14} />
               {t(
-                `${one.verdict === 'not_ok' ? 'broken' : 'kept'}.${one.code}` as 'broken.separation',
+                `${one.verdict !== 'ok' ? 'broken' : 'kept'}.${one.code}` as 'broken.separation',
                 params(one.params),
               )}
             </span>{' '}
@@ -89,5 +96,30 @@ async function Area({ area }: Readonly<{ area: StoreArea }>) {
         ))}
       </ul>
     </section>
+  )
+}
+
+/** Who measured the place and when; where nobody has, that it is to be done. */
+async function Answers({ area, mayAnswer, prefs }: AreaProps) {
+  const t = await getTranslations('storage')
+  const { answers, name } = area
+  const isOpen = !answers || answers.isStale
+  return (
+    <p className="type-note">
+      {answers
+        ? t('answered', { person: answers.personName, when: formatDayClock(answers.at, prefs) })
+        : null}{' '}
+      {isOpen ? (
+        <span className="trouble">
+          <AnswerMark name="due" sizePx={14} />
+          {answers ? t('stale', { days: ANSWER_DAYS }) : t('unanswered')}
+        </span>
+      ) : null}{' '}
+      {mayAnswer ? (
+        <Link className="text-link" href={`/storage/${area.id}`}>
+          {t(answers ? 'answerAgain' : 'answer', { area: name ?? '' })}
+        </Link>
+      ) : null}
+    </p>
   )
 }

@@ -21,6 +21,11 @@ export function useFieldErrors(name: string): readonly Reason[] {
   return useContext(FormContext).failure?.fieldErrors[name] ?? []
 }
 
+/** Why the form was refused as a whole. */
+export function useFailureCode(): string | null {
+  return useContext(FormContext).failure?.code ?? null
+}
+
 export function useIsSending(): boolean {
   return useContext(FormContext).isSending
 }

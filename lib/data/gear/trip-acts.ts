@@ -16,6 +16,7 @@ import { db } from '../client'
 import { once } from '../client-keys'
 import { nowIn } from '../people-guard'
 import { roleThen } from '../role-then'
+import { guardStorage } from '../storage-moves'
 import { inTransaction, type Tx } from '../tx'
 import { getTrip, poundsOf } from './trips'
 
@@ -201,6 +202,9 @@ export async function unload(viewer: Viewer, input: UnloadInput): Promise<{ id: 
         select: { id: true, cylinderId: true },
       })
       if (items.length < new Set(input.items).size) throw new AppError('NOT_FOUND')
+      const cylinderIds = items.map((item) => item.cylinderId)
+      const isConfirmed = input.storageConfirmed ?? false
+      await guardStorage(tx, viewer, { siteId, areaId, cylinderIds, isConfirmed, role })
       for (const { id, cylinderId } of items) {
         await tx.cylinderEvent.create({
           select: { id: true },

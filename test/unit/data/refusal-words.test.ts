@@ -90,6 +90,19 @@ const VALUES = {
     mostLb: 220,
     grossLb: 1001,
   },
+  ...{
+    quantityFt3: 1708,
+    mostFt3: 1500,
+    storedFt3: 2100,
+    storedLb: 400,
+    leastFt: 20,
+    mostFt: 25,
+    mostF: 125,
+    doorFt: 5,
+    combustiblesFt: 10,
+    leastB: 20,
+    isRead: 'yes',
+  },
 }
 
 describe('words for what the database refuses', () => {

@@ -3,6 +3,7 @@
 import { useTranslations } from 'next-intl'
 import { KeptForm } from '@/app/_components/form/kept-form'
 import { PlainTick } from '@/app/_components/form/plain-tick'
+import { StorageConfirm } from '@/app/_components/form/storage-confirm'
 import { SubmitButton } from '@/app/_components/form/submit-button'
 import { SelectField, TextField } from '@/app/_components/form/text-field'
 import { ReadingBoxes } from '@/app/_components/reading-boxes'
@@ -53,6 +54,7 @@ export function MoveForm({ cylinderId, siteId, areas, sites }: MoveFormProps) {
         emptyLabel={t('staysHere')}
         options={toOptions(sites.filter((site) => site.id !== siteId))}
       />
+      <StorageConfirm />
       <SubmitButton kind="plain">{t('act.move')}</SubmitButton>
     </KeptForm>
   )

@@ -4,6 +4,7 @@ import { useRouter } from 'next/navigation'
 import { useTranslations } from 'next-intl'
 import { KeptForm } from '@/app/_components/form/kept-form'
 import { PlainTick } from '@/app/_components/form/plain-tick'
+import { StorageConfirm } from '@/app/_components/form/storage-confirm'
 import { SubmitButton } from '@/app/_components/form/submit-button'
 import { SelectField, TextField } from '@/app/_components/form/text-field'
 import { TEST_METHODS, VESSELS } from '@/lib/schemas/cylinder-life'
@@ -52,6 +53,7 @@ export function TakeInForm({ siteId, sizes, suppliers, areas, massUnit }: TakeIn
       <SelectField name="areaId" label={t('area')} emptyLabel={c('onSitePlace')} options={areas} />
       <PlainTick name="isEmpty" label={c('itIsEmpty')} />
       <TextField name="filledOn" type="date" label={c('filledOn')} />
+      <StorageConfirm />
       <SubmitButton>{t('send')}</SubmitButton>
     </KeptForm>
   )

@@ -4,6 +4,7 @@ import { useTranslations } from 'next-intl'
 import { useState } from 'react'
 import { ButtonLink } from '@/app/_components/controls/button'
 import { KeptForm } from '@/app/_components/form/kept-form'
+import { StorageConfirm } from '@/app/_components/form/storage-confirm'
 import { SubmitButton } from '@/app/_components/form/submit-button'
 import { SelectField, TextField } from '@/app/_components/form/text-field'
 import { AnswerMark } from '@/app/_components/marks/answer-mark'
@@ -18,6 +19,7 @@ type DeliveryFormProps = Readonly<{
   orderId: string
   sizes: readonly SizeOption[]
   suppliers: readonly { id: string; name: string }[]
+  areas: readonly { id: string; name: string }[]
   /** Scanned before. */
   serials: readonly string[]
 }>
@@ -29,6 +31,7 @@ export function DeliveryForm({
   orderId,
   sizes,
   suppliers,
+  areas,
   serials,
 }: DeliveryFormProps) {
   const t = useTranslations('deliveries')
@@ -72,7 +75,16 @@ export function DeliveryForm({
           serials={serials}
         />
         <div className="flex flex-col gap-4 desk:max-w-[560px]">
+          {areas.length > 0 ? (
+            <SelectField
+              name="areaId"
+              label={t('area')}
+              emptyLabel={t('noArea')}
+              options={areas.map((row) => ({ value: row.id, label: row.name }))}
+            />
+          ) : null}
           <TextField name="note" label={t('note')} maxLength={300} />
+          <StorageConfirm />
           <SubmitButton>{t('receive')}</SubmitButton>
         </div>
       </KeptForm>

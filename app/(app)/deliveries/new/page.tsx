@@ -51,6 +51,7 @@ export default async function NewDeliveryPage({ searchParams }: NewDeliveryPageP
             words: `${t(`gas.${size.gasId}` as 'gas.oxygen')} ${size.name}`,
           }))}
           suppliers={choices.suppliers}
+          areas={choices.areas}
           serials={serials ? serials.split(',').slice(0, MOST_SERIALS) : []}
         />
       </div>

@@ -4,6 +4,7 @@ import { useRouter } from 'next/navigation'
 import { useTranslations } from 'next-intl'
 import { FieldWithUnit } from '@/app/_components/form/field-with-unit'
 import { KeptForm } from '@/app/_components/form/kept-form'
+import { StorageConfirm } from '@/app/_components/form/storage-confirm'
 import { SubmitButton } from '@/app/_components/form/submit-button'
 import { SelectField, TextField } from '@/app/_components/form/text-field'
 import { TickBox } from '@/app/_components/form/tick-box'
@@ -135,6 +136,7 @@ export function UnloadForm({ trip, siteId, where, areas }: UnloadProps) {
             options={areas.map((area) => ({ value: area.id, label: area.name }))}
           />
         ) : null}
+        <StorageConfirm />
         <SubmitButton kind="plain">{t('takeOff')}</SubmitButton>
       </KeptForm>
     </section>

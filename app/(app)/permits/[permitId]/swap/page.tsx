@@ -5,6 +5,7 @@ import { requireViewer } from '@/lib/auth/viewer'
 import { listCylinders } from '@/lib/data/cylinders-list'
 import { getPermit } from '@/lib/data/permits/get'
 import { listPermitHands } from '@/lib/data/permits/people'
+import { storeAreas } from '@/lib/data/storage'
 import { PermitFrame } from '../frame'
 import { PermitSlab } from '../permit-slab'
 import { Vessel } from '../vessels'
@@ -41,6 +42,7 @@ export default async function SwapPage({ params, searchParams }: SwapPageProps) 
         after: null,
       })
     : null
+  const areas = view.can.swap ? await storeAreas(viewer, head.siteId) : []
   const place = Number(wantedPlace ?? 1)
   const off = side?.cylinders.find((cylinder) => cylinder.place === place) ?? null
   return (
@@ -74,6 +76,7 @@ export default async function SwapPage({ params, searchParams }: SwapPageProps) 
             onSite={(full?.cylinders ?? [])
               .slice(0, MOST_SERIALS)
               .map((cylinder) => cylinder.serial)}
+            areas={areas}
           />
         ) : (
           <p className="px-4 py-3">{t(view.can.swap ? 'noOutfit' : 'notYours')}</p>

@@ -4,8 +4,9 @@ import { useTranslations } from 'next-intl'
 import { type ReactNode, useState } from 'react'
 import { FieldWithUnit } from '@/app/_components/form/field-with-unit'
 import { KeptForm } from '@/app/_components/form/kept-form'
+import { StorageConfirm } from '@/app/_components/form/storage-confirm'
 import { SubmitButton } from '@/app/_components/form/submit-button'
-import { TextField } from '@/app/_components/form/text-field'
+import { SelectField, TextField } from '@/app/_components/form/text-field'
 import { TickBox } from '@/app/_components/form/tick-box'
 import type { FieldUnit } from '@/app/_components/form/typed-number'
 import { usePrefs } from '@/app/_components/live/prefs'
@@ -22,6 +23,8 @@ type SwapFormProps = Readonly<{
   /** The vessel that comes off, drawn with its last reading. */
   vessel: ReactNode
   onSite: readonly string[]
+  /** Where the one that comes off may be put down. */
+  areas: readonly Readonly<{ id: string; name: string }>[]
 }>
 
 const UNITS = {
@@ -49,6 +52,7 @@ export function SwapForm({
   isWeighed,
   vessel,
   onSite,
+  areas,
 }: SwapFormProps) {
   const t = useTranslations('permit.swap')
   const [serial, setSerial] = useState('')
@@ -80,6 +84,14 @@ export function SwapForm({
             <div className="-mx-4">{vessel}</div>
             <OffReading isWeighed={isWeighed} />
             <TickBox name="markedEmpty">{t('markedEmpty')}</TickBox>
+            {areas.length > 0 ? (
+              <SelectField
+                name="offAreaId"
+                label={t('putDown')}
+                emptyLabel={t('putDownNone')}
+                options={areas.map((area) => ({ value: area.id, label: area.name }))}
+              />
+            ) : null}
           </section>
         ) : null}
         <section className="grid content-start gap-3">
@@ -101,6 +113,7 @@ export function SwapForm({
           ) : null}
           <TickBox name="shutAndBled">{t('shutAndBled')}</TickBox>
           <TickBox name="leakTested">{t('leakTested')}</TickBox>
+          <StorageConfirm />
           <SubmitButton>{label}</SubmitButton>
         </section>
       </div>

@@ -1,0 +1,66 @@
+import { checkLpgOutdoors } from './amounts'
+import type { StoreFinding } from './finding'
+import { type Barrier, checkPlace } from './storage'
+
+/** What somebody measured and saw at a store. Feet; null where nobody measured. */
+export interface StoreAnswers {
+  oxygenFuelFt: number | null
+  barrier: Barrier | null
+  isInGasCabinets: boolean
+  isVentilated: boolean
+  isDry: boolean
+  isLocker: boolean
+  isAwayFromHeatAndExits: boolean
+  isSafeFromTampering: boolean
+  /** To oil, grease and other highly combustible matter. */
+  highlyCombustibleFt: number | null
+  /** To waste and vegetation that burn; outdoors. */
+  vegetationFt: number | null
+  noSmokingSignsWithinFt: number | null
+  couldFall: boolean
+  hottestF: number | null
+  /** Of LP-gas outdoors. */
+  lpgBuildingFt: number | null
+  lpgDoorFt: number | null
+  lpgCombustiblesFt: number | null
+  hasSingleExit: boolean
+  extinguisherRatingB: number
+  /** The fire official's operational permit for this much gas. */
+  firePermitNo: string | null
+}
+
+/** Answers hold so long, and end when the area's own facts change. House judgement, no source. */
+export const ANSWER_DAYS = 90
+
+const WHOLE_HEIGHT = 1
+
+/**
+ * What the answers say of the place: nothing where nobody answered.
+ *
+ * @source by `checkPlace` and `checkLpgOutdoors`, each with its own
+ */
+export function placeFindings(
+  answers: StoreAnswers,
+  what: Readonly<{ isIndoors: boolean; holdsFuelGas: boolean; lpgLb: number }>,
+): StoreFinding[] {
+  const { couldFall, lpgBuildingFt, lpgDoorFt, lpgCombustiblesFt } = answers
+  return [
+    ...checkPlace({
+      ...answers,
+      isIndoors: what.isIndoors,
+      holdsFuelGas: what.holdsFuelGas,
+      dropPartOfHeight: couldFall ? WHOLE_HEIGHT : 0,
+    }),
+    ...(what.lpgLb > 0 && !what.isIndoors
+      ? checkLpgOutdoors({
+          lpgLb: what.lpgLb,
+          buildingFt: lpgBuildingFt,
+          doorFt: lpgDoorFt,
+          hasSingleExit: answers.hasSingleExit,
+          combustiblesFt: lpgCombustiblesFt,
+          dispensersFt: null,
+          extinguisherRatingB: answers.extinguisherRatingB,
+        })
+      : []),
+  ]
+}
