@@ -42,37 +42,54 @@ async function answering(request: Request, act: () => Promise<object>): Promise<
   }
 }
 
-/** The body, read no further than it may be long. */
-async function readFileBody(request: Request, largest: number, tooLarge: string): Promise<Buffer> {
-  const parts: Uint8Array[] = []
+/** The body as it comes; whoever stops reading closes it. */
+async function* piecesOf(request: Request): AsyncGenerator<Uint8Array> {
   const reader = request.body?.getReader()
-  for (let size = 0; reader; ) {
-    const { done, value } = await reader.read()
-    if (done) break
-    size += value.length
-    if (size > largest) {
-      await reader.cancel()
-      throw new AppError(tooLarge, { limitKb: Math.floor(largest / 1000) })
+  try {
+    while (reader) {
+      const { done, value } = await reader.read()
+      if (done) return
+      yield value
     }
-    parts.push(value)
+  } finally {
+    await reader?.cancel()
+  }
+}
+
+/** All of it, read no further than it may be long. */
+async function held(pieces: AsyncIterable<Uint8Array>, largest: number): Promise<Buffer> {
+  const parts: Uint8Array[] = []
+  let size = 0
+  for await (const piece of pieces) {
+    size += piece.length
+    if (size > largest)
+      throw new AppError('PICTURE_TOO_LARGE', { limitKb: Math.floor(largest / 1000) })
+    parts.push(piece)
   }
   return Buffer.concat(parts)
 }
 
-/** The same for a route that takes a file: what is said about it stands in the address. */
-export async function answerFile<S extends z.ZodType, T extends object>(
+/** The same for a route that takes a file as it comes: what is said about it stands in the address. */
+export async function answerStream<S extends z.ZodType, T extends object>(
   request: Request,
-  {
-    schema,
-    largest,
-    tooLarge = 'PICTURE_TOO_LARGE',
-  }: Readonly<{ schema: S; largest: number; tooLarge?: string }>,
-  act: (input: z.output<S>, file: Buffer) => Promise<T>,
+  schema: S,
+  act: (input: z.output<S>, pieces: AsyncIterable<Uint8Array>) => Promise<T>,
 ): Promise<Response> {
   return answering(request, async () => {
     const said = Object.fromEntries(new URL(request.url).searchParams)
     const parsed = schema.safeParse(said)
     if (!parsed.success) throw new AppError('INVALID_INPUT', { count: parsed.error.issues.length })
-    return act(parsed.data, await readFileBody(request, largest, tooLarge))
+    return act(parsed.data, piecesOf(request))
   })
+}
+
+/** The same for a file that is small enough to be held whole. */
+export async function answerFile<S extends z.ZodType, T extends object>(
+  request: Request,
+  { schema, largest }: Readonly<{ schema: S; largest: number }>,
+  act: (input: z.output<S>, file: Buffer) => Promise<T>,
+): Promise<Response> {
+  return answerStream(request, schema, async (input, pieces) =>
+    act(input, await held(pieces, largest)),
+  )
 }

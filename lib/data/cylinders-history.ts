@@ -76,10 +76,18 @@ function readPage(
   below: number,
 ): Promise<CylinderEventRow[]> {
   return db.$queryRaw<CylinderEventRow[]>`
-    WITH entries AS MATERIALIZED (
+    WITH page AS MATERIALIZED (
+      SELECT * FROM cylinder_events
+      WHERE cylinder_id = ${cylinderId}::uuid AND seq < ${below}
+        AND (site_id = ANY (${[...siteIds]}::uuid[]) OR to_site_id = ANY (${[...siteIds]}::uuid[]))
+      ORDER BY seq DESC
+      LIMIT ${PAGE + 1}
+    ), entries AS MATERIALIZED (
+      -- An entry is written after its event: none before the page's oldest is of this page.
       SELECT DISTINCT ON (event_id) payload::jsonb -> 'row' ->> 'id' AS event_id, seq, hash
       FROM audit_entries
       WHERE subject_id = ${cylinderId} AND table_name = 'cylinder_events' AND chain = ANY (${[...siteIds]}::text[])
+        AND at >= (SELECT min(recorded_at) FROM page)
       ORDER BY event_id, chain
     )
     SELECT e.id, e.seq, e.kind, e.at, e.recorded_at AS "recordedAt", e.device_at AS "deviceAt",
@@ -88,15 +96,12 @@ function readPage(
            e.gauge_kpa AS "gaugeKpa", e.weight_kg AS "weightKg", e.temperature_k AS "temperatureK",
            e.contents_kg AS "contentsKg", e.contents_u_kg AS "contentsUKg", e.marked_empty AS "markedEmpty", e.reason,
            x.seq AS "correctsSeq", a.seq::int AS "entrySeq", left(a.hash, 6) AS "entryCode"
-    FROM cylinder_events e
+    FROM page e
     LEFT JOIN people p ON p.id = e.person_id
     LEFT JOIN sites s ON s.id = e.site_id
     LEFT JOIN sites t ON t.id = e.to_site_id
     LEFT JOIN outfits o ON o.id = e.outfit_id
     LEFT JOIN cylinder_events x ON x.id = e.corrects_id
     LEFT JOIN entries a ON a.event_id = e.id::text
-    WHERE e.cylinder_id = ${cylinderId}::uuid AND e.seq < ${below}
-      AND (e.site_id = ANY (${[...siteIds]}::uuid[]) OR e.to_site_id = ANY (${[...siteIds]}::uuid[]))
-    ORDER BY e.seq DESC
-    LIMIT ${PAGE + 1}`
+    ORDER BY e.seq DESC`
 }

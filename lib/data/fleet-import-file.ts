@@ -1,13 +1,14 @@
 import 'server-only'
-import { createHash } from 'node:crypto'
+import { deflateRawSync, inflateRawSync } from 'node:zlib'
 import { v7 as uuidv7 } from 'uuid'
 import type { Viewer } from '@/lib/access/viewer'
 import { AppError } from '@/lib/errors'
 import { localDay } from '@/lib/format/local-time'
 import { isXlsx, rowsOfXlsx } from '@/lib/format/xlsx'
-import { rowsOfCsv, textOf } from '@/lib/schemas/csv-text'
-import { headingsOf } from '@/lib/schemas/fleet-columns'
-import { type Catalogue, fleetReader, type ReadRow } from '@/lib/schemas/fleet-rows'
+import { csvReader, textReader } from '@/lib/schemas/csv-text'
+import { type Heading, headingsOf } from '@/lib/schemas/fleet-columns'
+import { type Catalogue, dayOrdersOf, fleetReader, type ReadRow } from '@/lib/schemas/fleet-rows'
+import type { Spool } from '@/lib/spool'
 import { db } from './client'
 import { once } from './client-keys'
 import { readNow } from './cylinders'
@@ -29,68 +30,60 @@ async function readCatalogue(siteId: string): Promise<Catalogue> {
   return { sizes, suppliers, areas, today: localDay(now, site.zone) }
 }
 
-function rowsOfFile(bytes: Uint8Array): string[][] {
+/** Each row of a file, a workbook or text, while it is read. */
+async function* rowsOfFile(file: Spool): AsyncGenerator<string[]> {
   try {
-    return isXlsx(bytes) ? rowsOfXlsx(bytes) : rowsOfCsv(textOf(bytes))
-  } catch {
-    throw new AppError('FILE_NOT_READ')
+    if (await isWorkbook(file)) yield* rowsOfXlsx(file.open)
+    else yield* rowsOfText(file)
+  } catch (error) {
+    throw error instanceof AppError ? error : new AppError('FILE_NOT_READ')
   }
 }
 
-/** Serials that are in the record already, asked for a few at a time. */
-async function knownOf(serials: readonly string[]): Promise<Set<string>> {
-  const known = new Set<string>()
-  for (let from = 0; from < serials.length; from += ROWS_A_STATEMENT) {
-    const rows = await db.cylinder.findMany({
-      where: { serial: { in: serials.slice(from, from + ROWS_A_STATEMENT) } },
-      select: { serial: true },
-    })
-    for (const row of rows) known.add(row.serial)
-  }
-  return known
+async function isWorkbook(file: Spool): Promise<boolean> {
+  for await (const piece of file.open()) return isXlsx(piece)
+  return false
 }
 
-async function keepRows(
-  tx: Tx,
-  importId: string,
-  lines: readonly (ReadRow & { line: number })[],
-): Promise<void> {
-  for (let from = 0; from < lines.length; from += ROWS_A_STATEMENT) {
-    const part = lines.slice(from, from + ROWS_A_STATEMENT)
-    await tx.$executeRaw`
-      INSERT INTO fleet_import_rows (import_id, line, data, faults)
-      SELECT ${importId}::uuid, (x ->> 'line')::int, nullif(x -> 'row', 'null'::jsonb), x -> 'faults'
-      FROM jsonb_array_elements(${JSON.stringify(part)}::jsonb) AS x`
-  }
+async function* rowsOfText(file: Spool): AsyncGenerator<string[]> {
+  const [text, rows] = [textReader(), csvReader()]
+  for await (const piece of file.open()) yield* rows.push(text.push(piece))
+  yield* rows.push(text.end())
+  yield* rows.end()
 }
 
-export type FleetFile = Readonly<{
-  key: string
-  siteId: string
-  fileName: string
-  bytes: Uint8Array
-}>
-
-/** Keeps what a file says, every row and every wrong cell; takes nothing in yet. */
-export async function keepFleetFile(
-  viewer: Viewer,
-  { key, siteId, fileName, bytes }: FleetFile,
-): Promise<{ importId: string }> {
-  const role = roleThen(viewer, 'cylinder:receive', siteId)
-  const catalogue = await readCatalogue(siteId)
-  const [head = [], ...rows] = rowsOfFile(bytes)
-  const headings = headingsOf(head)
-  const missing = NEEDED.filter((column) => !headings.some((one) => one.column === column))
+/** What the whole file tells before any row can be judged: its columns, and how it writes dates. */
+async function readFrame(file: Spool) {
+  let headings: Heading[] | null = null
+  let dates = dayOrdersOf([])
+  let rows = 0
+  for await (const cells of rowsOfFile(file)) {
+    if (headings) {
+      rows += 1
+      dates.see(cells)
+      if (rows > MOST_ROWS) throw new AppError('TOO_MANY_ROWS', { limit: MOST_ROWS })
+    } else {
+      headings = headingsOf(cells)
+      dates = dayOrdersOf(headings)
+    }
+  }
+  const found = headings ?? []
+  const missing = NEEDED.filter((column) => !found.some((one) => one.column === column))
   if (missing.length > 0) throw new AppError('COLUMNS_MISSING', { columns: missing.join(', ') })
-  if (rows.length > MOST_ROWS) throw new AppError('TOO_MANY_ROWS', { limit: MOST_ROWS })
-  const read = fleetReader(headings, catalogue, rows)
-  const lines = rows
-    .map((cells, i) => ({ cells, line: i + 2 }))
-    .filter(({ cells }) => cells.some((cell) => cell.trim() !== ''))
-    .map(({ cells, line }) => ({ line, ...read(cells, line) }))
-  if (lines.length === 0) throw new AppError('FILE_EMPTY')
-  const known = await knownOf(lines.flatMap(({ row }) => (row ? [row.serial] : [])))
-  const judged = lines.map((one) =>
+  return { headings: found, orders: dates.orders }
+}
+
+type Judged = ReadRow & Readonly<{ line: number }>
+
+/** Rows that the record has already are wrong too: asked for a batch at a time. */
+async function withKnown(lines: readonly Judged[]): Promise<Judged[]> {
+  const serials = lines.flatMap(({ row }) => (row ? [row.serial] : []))
+  const found = await db.cylinder.findMany({
+    where: { serial: { in: serials } },
+    select: { serial: true },
+  })
+  const known = new Set(found.map(({ serial }) => serial))
+  return lines.map((one) =>
     one.row && known.has(one.row.serial)
       ? {
           line: one.line,
@@ -99,24 +92,67 @@ export async function keepFleetFile(
         }
       : one,
   )
-  const sha256 = createHash('sha256').update(bytes).digest('hex')
-  const input = { siteId, fileName, sha256 }
+}
+
+/** Rows that say something, judged, so many at a time. */
+async function* judgedBatches(file: Spool, siteId: string, frame: Frame) {
+  const read = fleetReader(frame.headings, await readCatalogue(siteId), frame.orders)
+  let line = 0
+  let batch: Judged[] = []
+  for await (const cells of rowsOfFile(file)) {
+    line += 1
+    if (line === 1 || cells.every((cell) => cell.trim() === '')) continue
+    batch.push({ line, ...read(cells, line) })
+    if (batch.length < ROWS_A_STATEMENT) continue
+    yield await withKnown(batch)
+    batch = []
+  }
+  if (batch.length > 0) yield await withKnown(batch)
+}
+
+type Frame = Awaited<ReturnType<typeof readFrame>>
+
+/** All rows judged before anything is written: packed, a twentieth of what they say. */
+async function judgeFile(file: Spool, siteId: string) {
+  const frame = await readFrame(file)
+  const batches: Buffer[] = []
+  let [rows, faulty] = [0, 0]
+  for await (const batch of judgedBatches(file, siteId, frame)) {
+    rows += batch.length
+    faulty += batch.filter(({ row }) => !row).length
+    batches.push(deflateRawSync(JSON.stringify(batch)))
+  }
+  if (rows === 0) throw new AppError('FILE_EMPTY')
+  return { headings: frame.headings.map(({ column }) => column), rows, faulty, batches }
+}
+
+async function keepRows(tx: Tx, importId: string, batches: readonly Buffer[]): Promise<void> {
+  for (const batch of batches) {
+    await tx.$executeRaw`
+      INSERT INTO fleet_import_rows (import_id, line, data, faults)
+      SELECT ${importId}::uuid, (x ->> 'line')::int, nullif(x -> 'row', 'null'::jsonb), x -> 'faults'
+      FROM jsonb_array_elements(${inflateRawSync(batch).toString()}::jsonb) AS x`
+  }
+}
+
+export type FleetFile = Readonly<{ key: string; siteId: string; fileName: string; file: Spool }>
+
+/** Keeps what a file says, every row and every wrong cell; takes nothing in yet. */
+export async function keepFleetFile(
+  viewer: Viewer,
+  { key, siteId, fileName, file }: FleetFile,
+): Promise<{ importId: string }> {
+  const role = roleThen(viewer, 'cylinder:receive', siteId)
+  const { batches, ...said } = await judgeFile(file, siteId)
+  const input = { siteId, fileName, sha256: file.sha256 }
   return inTransaction(viewer, 'fleet:import', (tx) =>
     once(tx, viewer, { key, action: 'fleet:import', input }, async () => {
       const importId = uuidv7()
       await tx.fleetImport.create({
-        data: {
-          id: importId,
-          ...input,
-          rows: judged.length,
-          faulty: judged.filter(({ row }) => !row).length,
-          headings: headings.map(({ column }) => column),
-          personId: viewer.personId,
-          roleThen: role,
-        },
+        data: { id: importId, ...input, ...said, personId: viewer.personId, roleThen: role },
         select: { id: true },
       })
-      await keepRows(tx, importId, judged)
+      await keepRows(tx, importId, batches)
       return { importId }
     }),
   )

@@ -12,24 +12,62 @@ export function encodingOf(bytes: Uint8Array): Encoding {
   }
 }
 
-/**
- * Text of a file. A file of mixed encodings, pasted together from others, is read line by line: a
- * line that is not UTF-8 is taken for windows-1252.
- */
-export function textOf(bytes: Uint8Array): string {
-  const encoding = encodingOf(bytes)
-  if (encoding !== 'windows-1252') return new TextDecoder(encoding).decode(bytes)
-  const lines: string[] = []
-  let from = 0
-  for (let at = 0; at <= bytes.length; at += 1) {
-    if (at < bytes.length && bytes[at] !== 0x0a) continue
-    const line = bytes.subarray(from, at)
-    lines.push(
-      new TextDecoder(encodingOf(line) === 'utf-8' ? 'utf-8' : 'windows-1252').decode(line),
-    )
-    from = at + 1
+const LINE_END = 0x0a
+
+/** Whole lines as letters: a line that is not UTF-8 is taken for windows-1252. */
+function lettersOf(lines: Uint8Array): string {
+  if (encodingOf(lines) === 'utf-8') return new TextDecoder().decode(lines)
+  const texts: string[] = []
+  for (let from = 0; from < lines.length; ) {
+    const end = lines.indexOf(LINE_END, from)
+    const line = lines.subarray(from, end < 0 ? lines.length : end + 1)
+    const encoding = encodingOf(line) === 'utf-8' ? 'utf-8' : 'windows-1252'
+    texts.push(new TextDecoder(encoding).decode(line))
+    from += line.length
   }
-  return lines.join('\n')
+  return texts.join('')
+}
+
+const joined = (one: Uint8Array, other: Uint8Array) => {
+  const both = new Uint8Array(one.length + other.length)
+  both.set(one)
+  both.set(other, one.length)
+  return both
+}
+
+export type TextReader = Readonly<{ push: (bytes: Uint8Array) => string; end: () => string }>
+
+/**
+ * Text of a file that comes in pieces, cut anywhere. A file of mixed encodings, pasted together from
+ * others, is read line by line.
+ */
+export function textReader(): TextReader {
+  let held: Uint8Array = new Uint8Array()
+  let wide: TextDecoder | null = null
+  let isBegun = false
+  const begin = () => {
+    const encoding = encodingOf(held.subarray(0, 2))
+    if (encoding.startsWith('utf-16')) wide = new TextDecoder(encoding)
+    isBegun = true
+  }
+  return {
+    push: (bytes) => {
+      held = held.length > 0 ? joined(held, bytes) : bytes
+      if (!isBegun && held.length < 2) return ''
+      if (!isBegun) begin()
+      const cut = wide ? held.length : held.lastIndexOf(LINE_END) + 1
+      const whole = held.subarray(0, cut)
+      held = held.slice(cut)
+      return wide ? wide.decode(whole, { stream: true }) : lettersOf(whole)
+    },
+    end: () => (wide ? wide.decode() : lettersOf(held)),
+  }
+}
+
+/** Text of a file that is there whole. */
+export function textOf(bytes: Uint8Array): string {
+  const reader = textReader()
+  return reader.push(bytes) + reader.end()
 }
 
 const DELIMITERS = [',', ';', '\t', '|'] as const
@@ -41,13 +79,18 @@ export function delimiterOf(text: string): string {
   return DELIMITERS[counts.indexOf(Math.max(...counts))] ?? ','
 }
 
+export type RowReader = Readonly<{ push: (text: string) => string[][]; end: () => string[][] }>
+
 /**
- * Rows of cells, quotes and line breaks inside quotes included.
+ * Rows of cells out of text that comes in pieces, quotes and line breaks inside quotes included. What
+ * follows the last line break waits for more, since a sign may mean something else before the next.
  *
  * @source RFC 4180; other delimiters as spreadsheets write them
  */
-export function rowsOfCsv(text: string, delimiter = delimiterOf(text)): string[][] {
-  const rows: string[][] = []
+export function csvReader(delimiter?: string): RowReader {
+  let between = delimiter
+  let held = ''
+  let rows: string[][] = []
   let row: string[] = []
   let cell = ''
   let isQuoted = false
@@ -60,23 +103,50 @@ export function rowsOfCsv(text: string, delimiter = delimiterOf(text)): string[]
     rows.push(row)
     row = []
   }
-  for (let at = 0; at < text.length; at += 1) {
-    const letter = text[at]
-    if (isQuoted) {
-      if (letter !== '"') cell += letter
-      else if (text[at + 1] === '"') {
-        cell += '"'
-        at += 1
-      } else isQuoted = false
-    } else if (letter === '"' && cell.trim() === '') {
-      isQuoted = true
-      cell = ''
-    } else if (letter === delimiter) endCell()
-    else if (letter === '\n') endRow()
-    else if (letter !== '\r' || text[at + 1] !== '\n') cell += letter
+  const read = (text: string) => {
+    between ??= delimiterOf(text)
+    for (let at = 0; at < text.length; at += 1) {
+      const letter = text[at]
+      if (isQuoted) {
+        if (letter !== '"') cell += letter
+        else if (text[at + 1] === '"') {
+          cell += '"'
+          at += 1
+        } else isQuoted = false
+      } else if (letter === '"' && cell.trim() === '') {
+        isQuoted = true
+        cell = ''
+      } else if (letter === between) endCell()
+      else if (letter === '\n') endRow()
+      else if (letter !== '\r' || text[at + 1] !== '\n') cell += letter
+    }
   }
-  if (cell !== '' || row.length > 0) endRow()
-  return rows
+  const taken = () => {
+    const done = rows
+    rows = []
+    return done
+  }
+  return {
+    push: (text) => {
+      held += text
+      const cut = held.lastIndexOf('\n') + 1
+      if (cut > 0) read(held.slice(0, cut))
+      held = held.slice(cut)
+      return taken()
+    },
+    end: () => {
+      read(held)
+      held = ''
+      if (cell !== '' || row.length > 0) endRow()
+      return taken()
+    },
+  }
+}
+
+/** Rows of a text that is there whole. */
+export function rowsOfCsv(text: string, delimiter = delimiterOf(text)): string[][] {
+  const reader = csvReader(delimiter)
+  return [...reader.push(text), ...reader.end()]
 }
 
 /** A cell that a spreadsheet reads as text, never as a formula. */

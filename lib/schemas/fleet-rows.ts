@@ -96,18 +96,33 @@ function tareOf(typed: string, unit: Heading['unit']): number | null | 'wrong' |
   return said === null ? 'no_unit' : kilograms(value, said)
 }
 
-/** Reads rows against the catalogue: what fits is a row, what does not names its cell, its code and what it held. */
+const DATED = ['made', 'tested', 'due', 'filled'] as const
+export type DayOrders = ReadonlyMap<FleetColumn, DayOrder>
+
+/** Finds which of two numbers is the day in each column: its first date that tells decides for all. */
+export function dayOrdersOf(headings: readonly Heading[]) {
+  const orders = new Map<FleetColumn, DayOrder>()
+  const dated = headings.filter(({ column }) => DATED.some((one) => one === column))
+  return {
+    orders: orders as DayOrders,
+    see: (cells: readonly string[]) => {
+      for (const { column, index } of dated) {
+        const order = orders.has(column) ? null : dayOrderOf([cells[index] ?? ''])
+        if (order) orders.set(column, order)
+      }
+    },
+  }
+}
+
+/**
+ * Reads rows one by one against the catalogue: what fits is a row, what does not names its cell, its
+ * code and what it held. Of a file it keeps nothing but the serials that it saw.
+ */
 export function fleetReader(
   headings: readonly Heading[],
   catalogue: Catalogue,
-  rows: readonly (readonly string[])[],
+  orders: DayOrders = new Map(),
 ) {
-  const orders = new Map<FleetColumn, DayOrder>()
-  for (const column of ['made', 'tested', 'due', 'filled'] as const) {
-    const heading = headings.find((one) => one.column === column)
-    const cells = heading ? rows.map((row) => row[heading.index] ?? '') : []
-    orders.set(column, dayOrderOf(cells) ?? 'month_first')
-  }
   const seen = new Map<string, number>()
   return (cells: readonly string[], line: number): ReadRow => {
     const reading = readRow({ headings, catalogue, orders, cells })
@@ -135,7 +150,7 @@ function readRow({
 }: Readonly<{
   headings: readonly Heading[]
   catalogue: Catalogue
-  orders: ReadonlyMap<FleetColumn, DayOrder>
+  orders: DayOrders
   cells: readonly string[]
 }>) {
   const faults: CellFault[] = []
@@ -147,7 +162,7 @@ function readRow({
     const heading = headingOf(column)
     return heading ? (cells[heading.index] ?? '').trim() : ''
   }
-  const date = (column: 'made' | 'tested' | 'due' | 'filled') => {
+  const date = (column: (typeof DATED)[number]) => {
     const typed = cell(column)
     if (typed === '') return null
     const found = readDate(typed, orders.get(column) ?? 'month_first')

@@ -4,6 +4,7 @@ import type { Viewer } from '@/lib/access/viewer'
 import { getFleetImport, takeImportBatch } from '@/lib/data/fleet-import'
 import { keepFleetFile } from '@/lib/data/fleet-import-file'
 import { workbookOf } from '@/lib/format/workbook'
+import { withSpool } from '@/lib/spool'
 import { testDatabase } from '../setup/database'
 import { newSite, newViewer, refusal, rowsOf, setCompany } from './gas-world'
 
@@ -25,7 +26,9 @@ const fleet = (tag: string, count: number) =>
 const csv = (rows: readonly (readonly string[])[]) =>
   new TextEncoder().encode(rows.map((row) => row.join(',')).join('\n'))
 const keep = (bytes: Uint8Array, by = yard) =>
-  keepFleetFile(by, { key: uuidv7(), siteId, fileName: 'fleet.csv', bytes })
+  withSpool([bytes], 10_000_000, (file) =>
+    keepFleetFile(by, { key: uuidv7(), siteId, fileName: 'fleet.csv', file }),
+  )
 const next = (importId: string, by = yard) => takeImportBatch(by, { key: uuidv7(), importId })
 const countOf = async (tag: string) =>
   (

@@ -1,4 +1,4 @@
--- 2,500 cylinders a site and ten events each. A cylinder is received, hangs on an outfit of one job
+-- 2,500 cylinders a site (bench.cylinders, at bench.sites) and ten events each. A cylinder is received, hangs on an outfit of one job
 -- (a stay: put on, read, taken off), goes back, and comes again for another, so that each job has
 -- some hundred stays. Ends: 12 a site hang on outfits, of the rest eleven in twenty stand there used,
 -- seven full, two went back.
@@ -15,7 +15,7 @@ FROM (
            CASE WHEN m <= 6 THEN 'oxygen' WHEN m <= 10 THEN 'acetylene' WHEN m <= 12 THEN 'propane'
              WHEN (m / 25) % 4 <> 3 THEN 'oxygen' WHEN (m / 100) % 3 = 2 THEN 'propane' ELSE 'acetylene' END AS gas,
            1 + m % 22 AS job_1, CASE WHEN m <= 12 THEN 50 ELSE 25 + m % 25 END AS job_2
-    FROM generate_series(1, 40) s, generate_series(1, 2500) m) a) b
+    FROM generate_series(1, current_setting('bench.sites')::int) s, generate_series(1, current_setting('bench.cylinders')::int) m) a) b
 JOIN cylinder_sizes z ON z.id = b.size_id;
 
 CREATE TEMP TABLE stays AS

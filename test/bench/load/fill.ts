@@ -14,6 +14,12 @@ const STEPS = readdirSync(HERE)
   .filter((file) => file.endsWith('.sql'))
   .sort()
 
+/** How many sites have gas, and how many cylinders each, with ten events a cylinder. */
+export type LoadSize = Readonly<{ sites: number; cylindersASite: number }>
+const WHOLE: LoadSize = { sites: 40, cylindersASite: 2_500 }
+/** A hundredth of it, at sites that still fill a page. */
+export const HUNDREDTH: LoadSize = { sites: 4, cylindersASite: 250 }
+
 /** What a permit froze; no page that is measured reads more of it. */
 const FROZEN = {
   duties: {
@@ -34,8 +40,9 @@ const FROZEN = {
 }
 
 /** Changes with the migrations that the template is named by, and with whatever fills it. */
-function hashOfLoad(template: string): string {
+function hashOfLoad(template: string, size: LoadSize): string {
   const hash = createHash('sha256').update(template)
+  if (size !== WHOLE) hash.update(JSON.stringify(size))
   for (const file of readdirSync(HERE).sort())
     hash.update(file).update(readFileSync(path.join(HERE, file)))
   return hash.digest('hex').slice(0, 12)
@@ -60,12 +67,18 @@ async function takeIndexes(client: Client): Promise<string[]> {
 }
 
 /** Bulk rows without triggers; primary keys, checks, unique and exclusion constraints hold as ever. */
-async function fill(ownerUrl: string, say: (text: string) => void): Promise<void> {
+async function fill(ownerUrl: string, size: LoadSize, say: (text: string) => void): Promise<void> {
   await withClient(ownerUrl, async (client) => {
     await insertReference(client)
     await client.query(
-      `SELECT set_config('bench.now', $1, false), set_config('bench.frozen', $2, false)`,
-      [RECORDS_END.toISOString(), JSON.stringify(FROZEN)],
+      `SELECT set_config('bench.now', $1, false), set_config('bench.frozen', $2, false),
+              set_config('bench.sites', $3, false), set_config('bench.cylinders', $4, false)`,
+      [
+        RECORDS_END.toISOString(),
+        JSON.stringify(FROZEN),
+        String(size.sites),
+        String(size.cylindersASite),
+      ],
     )
     await client.query(
       `SET session_replication_role = replica; SET work_mem = '256MB'; SET statement_timeout = 0`,
@@ -92,33 +105,36 @@ async function exists(serverUrl: string, name: string): Promise<boolean> {
   return rowCount === 1
 }
 
-async function dropOthers(serverUrl: string, name: string): Promise<void> {
+async function dropOthers(serverUrl: string, names: readonly string[]): Promise<void> {
   const { rows } = await withClient(serverUrl, (client) =>
     client.query<{ datname: string }>(
-      `SELECT datname FROM pg_database WHERE datname LIKE 'kerfwatch_bench_%' AND datname <> $1`,
-      [name],
+      `SELECT datname FROM pg_database WHERE datname LIKE 'kerfwatch_bench_%' AND datname <> ALL ($1)`,
+      [names],
     ),
   )
   for (const { datname } of rows) await dropDatabase(serverUrl, datname)
 }
 
 /**
- * A database with 100,000 cylinders, 1,000,000 cylinder events and 10,000 permits, by the owner's
- * address. Filled once for each state of migrations and generator, and copied for each run.
+ * A database with 100,000 cylinders, 1,000,000 cylinder events and 10,000 permits, or with another
+ * size's, by the owner's address. Filled once for each state of migrations and generator, and copied for each run.
  */
 export async function loadedDatabase(
   { serverUrl, template }: Readonly<{ serverUrl: string; template: string }>,
   say: (text: string) => void,
+  size: LoadSize = WHOLE,
 ): Promise<string> {
-  const name = `kerfwatch_bench_${hashOfLoad(template)}`
+  const [name, ...others] = [size, WHOLE, HUNDREDTH].map(
+    (one) => `kerfwatch_bench_${hashOfLoad(template, one)}`,
+  ) as [string, ...string[]]
   if (!(await exists(serverUrl, name))) {
-    await dropOthers(serverUrl, name)
+    await dropOthers(serverUrl, others)
     const unfinished = await templateDatabase(serverUrl, template, `${name}_unfinished`)
-    await fill(unfinished, say)
+    await fill(unfinished, size, say)
     await withClient(serverUrl, (client) =>
       client.query(`ALTER DATABASE ${name}_unfinished RENAME TO ${name}`),
     )
   }
-  const copy = `kerfwatch_test_${process.pid}_bench`
+  const copy = `kerfwatch_test_${process.pid}_bench_${size.cylindersASite}`
   return templateDatabase(serverUrl, name, copy)
 }

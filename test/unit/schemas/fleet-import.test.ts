@@ -1,8 +1,17 @@
+import fc from 'fast-check'
 import seedrandom from 'seedrandom'
 import { describe, expect, test } from 'vitest'
-import { csvCell, delimiterOf, encodingOf, rowsOfCsv, textOf } from '@/lib/schemas/csv-text'
+import {
+  csvCell,
+  csvReader,
+  delimiterOf,
+  encodingOf,
+  rowsOfCsv,
+  textOf,
+  textReader,
+} from '@/lib/schemas/csv-text'
 import { headingsOf } from '@/lib/schemas/fleet-columns'
-import { type Catalogue, fleetReader } from '@/lib/schemas/fleet-rows'
+import { type Catalogue, dayOrdersOf, fleetReader } from '@/lib/schemas/fleet-rows'
 import { dayOf, dayOrderOf, monthOf, readDate } from '@/lib/schemas/typed-date'
 
 const CATALOGUE: Catalogue = {
@@ -43,6 +52,30 @@ describe('the bytes of a file', () => {
     expect(encodingOf(utf8)).toBe('utf-8')
     expect(textOf(utf16)).toBe('Mü')
     expect(textOf(Uint8Array.from([...utf8, ...latin]))).toBe('Müller\nMüller\n')
+  })
+
+  test('are the same cells in whatever pieces they come', () => {
+    const sign = fc.constantFrom('a', 'ü', '"', '""', ';', '\r\n', '\n', '\r', ' ', '€')
+    const text = fc.array(sign, { maxLength: 60 }).map((signs) => signs.join(''))
+    const mixed = fc.uint8Array({ maxLength: 40 })
+    const size = fc.integer({ min: 1, max: 9 })
+    fc.assert(
+      fc.property(text, mixed, size, fc.boolean(), (words, tail, cut, isWide) => {
+        const utf16 = [...`\uFEFF${words}`].flatMap((l) => [
+          l.charCodeAt(0) & 255,
+          l.charCodeAt(0) >> 8,
+        ])
+        const utf8 = [...new TextEncoder().encode(`x;y\n${words}\n`), ...tail]
+        const bytes = Uint8Array.from(isWide ? utf16 : utf8)
+        const [letters, rows] = [textReader(), csvReader()]
+        const found: string[][] = []
+        for (let at = 0; at < bytes.length; at += cut)
+          found.push(...rows.push(letters.push(bytes.subarray(at, at + cut))))
+        found.push(...rows.push(letters.end()), ...rows.end())
+        expect(found).toEqual(rowsOfCsv(textOf(bytes)))
+      }),
+      { numRuns: 400 },
+    )
   })
 })
 
@@ -149,7 +182,9 @@ describe('a messy file of 2,000 rows', () => {
     const [head = [], ...rows] = rowsOfCsv(textOf(bytes))
     const headings = headingsOf(head)
     expect(headings).toHaveLength(13)
-    const read = fleetReader(headings, CATALOGUE, rows)
+    const { orders, see } = dayOrdersOf(headings)
+    for (const cells of rows) see(cells)
+    const read = fleetReader(headings, CATALOGUE, orders)
     const found = new Map<number, string[]>()
     const taken = rows.map((cells, i) => {
       const { row, faults } = read(cells, i + 2)
@@ -175,7 +210,7 @@ describe('a messy file of 2,000 rows', () => {
 
   test('asks for the unit of a weight that says none', () => {
     const rows = [['A1234', 'O2', '244', '54']]
-    const read = fleetReader(headingsOf(['serial', 'gas', 'size', 'tare']), CATALOGUE, rows)
+    const read = fleetReader(headingsOf(['serial', 'gas', 'size', 'tare']), CATALOGUE)
     expect(read(rows[0]!, 2).faults).toEqual([
       { column: 'tare', code: 'CELL_NO_UNIT', value: '54' },
     ])
