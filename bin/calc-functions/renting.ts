@@ -1,4 +1,6 @@
 import { z } from 'zod'
+import { gasDrawn } from '../../lib/calc/gas-drawn'
+import { holdingCost, spansOfDays } from '../../lib/calc/holding-cost'
 import { rentOf } from '../../lib/calc/rent'
 import { checkStatement } from '../../lib/calc/statement-check'
 import { type CalcFunctions, calcFunction } from './calc-function'
@@ -9,6 +11,7 @@ const stay = z.strictObject({
   sizeId: z.string(),
   fromDay: number,
   toDay: number.nullable(),
+  rentFromDay: number.optional(),
 })
 const terms = z.strictObject({
   freeDays: number,
@@ -29,6 +32,43 @@ export const RENTING_FUNCTIONS: CalcFunctions = {
     'What a stay of a cylinder costs within a period: free days, rent, demurrage',
     z.strictObject({ stay, terms, period }),
     (input) => ({ ok: true, ...rentOf(input.stay, input.terms, input.period) }),
+  ),
+  'holding-cost': calcFunction(
+    'What cylinders cost on the days that are named: rent, demurrage, gas at its price, lost deposits',
+    z.strictObject({
+      held: z.array(z.strictObject({ stay, terms: terms.nullable(), days: z.array(number) })),
+      drawn: z.array(z.strictObject({ kg: number, minorPerKg: number.nullable() })),
+      lost: z.array(
+        z.strictObject({
+          count: z.union([z.literal(1), z.literal(-1)]),
+          depositMinor: number.nullable(),
+        }),
+      ),
+    }),
+    ({ held, ...rest }) => ({
+      ok: true,
+      ...holdingCost({
+        ...rest,
+        held: held.map(({ days, ...one }) => ({ ...one, spans: spansOfDays(days) })),
+      }),
+    }),
+  ),
+  'gas-drawn': calcFunction(
+    'Gas drawn while cylinders hung on outfits, from their record, entry by entry',
+    z.array(
+      z.strictObject({
+        cylinderId: z.string(),
+        day: number,
+        siteId: z.string(),
+        jobId: z.string().nullable(),
+        kind: z.string(),
+        contentsKg: number.nullable(),
+        markedEmpty: z.boolean(),
+        nominalKg: number,
+        heelKg: number,
+      }),
+    ),
+    (entries) => ({ ok: true, drawn: gasDrawn(entries) }),
   ),
   'rental-statement': calcFunction(
     'A supplier’s rental statement beside the record: what to dispute, row by row',

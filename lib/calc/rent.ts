@@ -8,6 +8,8 @@ export type Stay = Readonly<{
   fromDay: number
   /** The day it went; null while it stands. */
   toDay: number | null
+  /** The first day of its rent, where it stood elsewhere before; else the day it came. */
+  rentFromDay?: number | undefined
 }>
 
 /** What a supplier asks for a cylinder of a size. Money in minor units. */
@@ -37,7 +39,7 @@ function checkDay(field: string, value: number): void {
 
 /**
  * What a stay costs within a period: the first days free, then rent, then demurrage, each day by its
- * place in the stay and not in the period.
+ * place in the rent and not in the period.
  *
  * @param stay whole days, fromDay ≤ toDay
  * @param period both ends included
@@ -60,12 +62,13 @@ export function rentOf(
   const last = Math.min(stay.toDay ?? period.toDay, period.toDay)
   const first = Math.max(stay.fromDay, period.fromDay)
   if (last < first) return { days: 0, freeDays: 0, rentDays: 0, demurrageDays: 0, amountMinor: 0 }
-  const freeUntil = stay.fromDay + terms.freeDays - 1
+  const rentFrom = stay.rentFromDay ?? stay.fromDay
+  const freeUntil = rentFrom + terms.freeDays - 1
   const demurrageFrom =
     terms.demurrageFromDay === null
       ? Number.POSITIVE_INFINITY
-      : Math.max(stay.fromDay + terms.demurrageFromDay - 1, freeUntil + 1)
-  const freeDays = overlap(first, last, stay.fromDay, freeUntil)
+      : Math.max(rentFrom + terms.demurrageFromDay - 1, freeUntil + 1)
+  const freeDays = overlap(first, last, rentFrom, freeUntil)
   const rentDays = overlap(first, last, freeUntil + 1, demurrageFrom - 1)
   const demurrageDays = overlap(first, last, demurrageFrom, Number.POSITIVE_INFINITY)
   return {

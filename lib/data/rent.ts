@@ -2,13 +2,14 @@ import 'server-only'
 import { v7 as uuidv7 } from 'uuid'
 import { assertCan, can } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
-import { type RentTerms, rentOf, type Stay } from '@/lib/calc/rent'
+import { type RentTerms, rentOf } from '@/lib/calc/rent'
 import { checkStatement, type StatementCheck } from '@/lib/calc/statement-check'
 import { localDay } from '@/lib/format/local-time'
 import type { RentTermsInput, StatementInput } from '@/lib/schemas/rent'
 import { db } from './client'
 import { once } from './client-keys'
 import { readNow } from './cylinders'
+import { readStays } from './rent-stays'
 import { roleThen } from './role-then'
 import { inTransaction } from './tx'
 
@@ -46,67 +47,6 @@ export async function saveRentTerms(
       return { termsId }
     }),
   )
-}
-
-type PlaceRow = Readonly<{
-  cylinder_id: string
-  serial: string
-  size_id: string
-  supplier_id: string | null
-  kind: string
-  site_id: string
-  to_site_id: string | null
-  at: Date
-}>
-
-const ARRIVES: ReadonlySet<string> = new Set([
-  'received',
-  'bought',
-  'rented_in',
-  'unloaded',
-  'found',
-  'found_on',
-])
-
-export type SuppliedStay = Stay & Readonly<{ supplierId: string | null }>
-
-/** Stays at a site, from the events that move a cylinder, in order of cylinder and time. */
-function staysOf(rows: readonly PlaceRow[], siteId: string, zone: string): SuppliedStay[] {
-  const dayOf = (at: Date) => Date.parse(localDay(at, zone)) / DAY_MS
-  const stays: SuppliedStay[] = []
-  const open = new Map<string, SuppliedStay>()
-  for (const row of rows) {
-    const arrivesAt = ARRIVES.has(row.kind)
-      ? row.site_id
-      : row.kind === 'moved'
-        ? (row.to_site_id ?? row.site_id)
-        : null
-    const here = open.get(row.cylinder_id)
-    if (here && arrivesAt !== siteId) {
-      stays.push({ ...here, toDay: dayOf(row.at) })
-      open.delete(row.cylinder_id)
-    } else if (!here && arrivesAt === siteId) {
-      open.set(row.cylinder_id, {
-        serial: row.serial,
-        sizeId: row.size_id,
-        supplierId: row.supplier_id,
-        fromDay: dayOf(row.at),
-        toDay: null,
-      })
-    }
-  }
-  return [...stays, ...open.values()]
-}
-
-async function readStays(siteId: string, zone: string): Promise<SuppliedStay[]> {
-  const rows = await db.$queryRaw<PlaceRow[]>`
-    SELECT e.cylinder_id, c.serial, c.size_id, c.supplier_id, e.kind, e.site_id, e.to_site_id, e.at
-    FROM cylinder_events e JOIN cylinders c ON c.id = e.cylinder_id
-    WHERE c.ownership = 'rented'
-      AND e.kind IN ('received', 'bought', 'rented_in', 'unloaded', 'found', 'found_on', 'moved', 'returned', 'sent_for_test', 'lost', 'scrapped')
-      AND EXISTS (SELECT 1 FROM cylinder_events x WHERE x.cylinder_id = e.cylinder_id AND (x.site_id = ${siteId}::uuid OR x.to_site_id = ${siteId}::uuid))
-    ORDER BY e.cylinder_id, e.seq`
-  return staysOf(rows, siteId, zone)
 }
 
 export type TermsRow = RentTerms &

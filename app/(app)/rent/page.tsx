@@ -9,12 +9,14 @@ import { SectionNav } from '@/app/_components/nav/section-nav'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { SiteSwitch } from '@/app/_components/site-switch'
 import { requireViewer } from '@/lib/auth/viewer'
+import { getSiteCost, monthOf } from '@/lib/data/costs'
 import { readNow } from '@/lib/data/cylinders'
 import { getRent, type RentView } from '@/lib/data/rent'
 import { resolveSite } from '@/lib/data/sites'
 import { localDay } from '@/lib/format/local-time'
 import { formatMoney } from '@/lib/format/numbers'
 import type { CylinderStatus } from '@/lib/schemas/cylinder'
+import { SiteCosts } from './site-costs'
 import { StatementForm } from './statement-form'
 import { TermsForm } from './terms-form'
 
@@ -36,6 +38,7 @@ export default async function RentPage({ searchParams }: RentPageProps) {
     ? (address.month ?? '')
     : today.slice(0, 7)
   const rent = await found(getRent(viewer, site.id, new Date(`${month}-01T00:00:00.000Z`)))
+  const costs = await found(getSiteCost(viewer, site.id, monthOf(month)))
   const prefs = { units: viewer.units, clock: viewer.clock, timeZone: site.zone }
   const place = <SiteSwitch site={site} others={site.others} path="/rent" />
   const suppliers = rent.suppliers.map((row) => ({ value: row.id, label: row.name }))
@@ -60,6 +63,7 @@ export default async function RentPage({ searchParams }: RentPageProps) {
             <span className="btn-face">{t('show')}</span>
           </button>
         </form>
+        <SiteCosts costs={costs} month={month} />
         <section>
           <h2 className="type-section pb-1">{t('cost', { month })}</h2>
           {rent.bySupplier.length === 0 ? (

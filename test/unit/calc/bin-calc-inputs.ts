@@ -219,6 +219,28 @@ export const CALC_INPUTS: Readonly<Record<string, readonly [input: unknown, answ
     { stay: RENTED, terms: RENT_TERMS, period: { fromDay: 20_544, toDay: 20_573 } },
     { rentDays: 15, demurrageDays: 15, amountMinor: 1275 },
   ],
+  'holding-cost': [
+    {
+      held: [{ stay: RENTED, terms: RENT_TERMS, days: [20_558, 20_559] }],
+      drawn: [{ kg: 2, minorPerKg: 400 }],
+      lost: [{ count: 1, depositMinor: 18_000 }],
+    },
+    { rentMinor: 25, demurrageMinor: 60, totalMinor: 25 + 60 + 800 + 18_000 },
+  ],
+  'gas-drawn': [
+    ['put_on', 'read'].map((kind, at) => ({
+      cylinderId: 'c',
+      day: 1,
+      siteId: 's',
+      jobId: null,
+      kind,
+      contentsKg: 9 - 3 * at,
+      markedEmpty: false,
+      nominalKg: 9,
+      heelKg: 0.5,
+    })),
+    { drawn: [{ cylinderId: 'c', siteId: 's', jobId: null, day: 1, kg: 3 }] },
+  ],
   'rental-statement': [
     {
       rows: [{ row: 1, serial: 'A1', days: 30, amountMinor: 1300 }],

@@ -8,12 +8,14 @@ import { PrefsProvider } from '@/app/_components/live/prefs'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { EmptyState } from '@/app/_components/states/empty-state'
 import { requireViewer } from '@/lib/auth/viewer'
+import { getJobCost } from '@/lib/data/costs'
 import { listKeptEstimates } from '@/lib/data/estimates-kept'
 import { getJob, type JobDetail } from '@/lib/data/jobs'
 import { plannedDays } from '../planned-days'
 import { CoatingsBeside } from './coatings-beside'
 import { CutRows } from './cut-rows'
 import { EstimateTotals } from './estimate-totals'
+import { JobCosts } from './job-costs'
 import { KeepForm } from './keep-form'
 import { KeptEstimates } from './kept-estimates'
 import { SetUpCard } from './set-up-card'
@@ -34,7 +36,10 @@ export default async function JobPage({ params, searchParams }: JobPageProps) {
   const viewer = await requireViewer()
   const [{ jobId }, { from = '0' }] = [await params, await searchParams]
   const job = await found(getJob(viewer, jobId))
-  const kept = await listKeptEstimates(viewer, job)
+  const [kept, costs] = await Promise.all([
+    listKeptEstimates(viewer, job),
+    getJobCost(viewer, job.id),
+  ])
   const [t, sheetWords] = [await getTranslations('jobs'), await getTranslations('sheet')]
   const prefs = { units: viewer.units, clock: viewer.clock, timeZone: job.zone }
   const estimate = job.list?.estimate
@@ -85,6 +90,7 @@ export default async function JobPage({ params, searchParams }: JobPageProps) {
             <KeepForm cutListId={job.list.id} />
           ) : null}
           <KeptEstimates kept={kept} prefs={prefs} />
+          <JobCosts costs={costs} />
           {job.mayWrite ? (
             <p className="flex flex-wrap gap-x-6 border-b border-rule px-4 py-3 desk:hidden">
               <Link className="text-link inline-block min-h-6" href={`/jobs/${job.id}/sheet`}>
