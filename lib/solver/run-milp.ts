@@ -50,6 +50,7 @@ export function runMilps(
   const answers = asks.map(
     (): SolverAnswer => ({ outcome: 'failed', values: null, objective: null, bound: null }),
   )
+  if (asks.length === 0) return Promise.resolve(answers)
   return new Promise((resolve) => {
     const worker = new Worker(/* turbopackIgnore: true */ workerFile(), {
       workerData: { asks, timeLimitS, gap },

@@ -3,6 +3,7 @@ import { planCost } from '../calc/supply-plan-cost'
 import { greedyPlan } from '../calc/supply-plan-greedy'
 import { type PlanModel, planModel, relaxedPlanModel } from '../calc/supply-plan-model'
 import { planParts } from '../calc/supply-plan-parts'
+import { isOneSite, planSite } from '../calc/supply-plan-site'
 import { limitsToRelax, planOf, valuesOf } from '../calc/supply-plan-solution'
 import type { BrokenLimit, PlanCost, PlanProblem, SupplyPlan } from '../calc/supply-plan-types'
 import { runMilps, type SolverAnswer, type SolverProgress } from './run-milp'
@@ -29,68 +30,111 @@ export type PlanTime = Readonly<{
 }>
 
 export const USUAL_PLAN_TIME: PlanTime = { timeLimitS: 10, gap: 0.01 }
+/** What the solver is given even where making plans at once took all the time. */
+const LEAST_S = 0.05
 
 /**
- * The supply plan: made at once, then bettered by the solver for as long as it may.
+ * The supply plan: made at once, bettered truck by truck where a site stands for itself, then by the solver where
+ * that is not close enough, for as long as it may.
  *
- * @returns for each part of the company the cheaper of the two, with what it costs; or which limits have to give way
+ * @returns for each part of the company the cheapest of the three, with what it costs; or which limits have to give way
  */
 export async function solvePlan(
   problem: PlanProblem,
   time: PlanTime = USUAL_PLAN_TIME,
 ): Promise<PlanOutcome> {
-  const parts = planParts(problem).map(openPart)
-  const asks = parts.map(({ model, start }) => ({ milp: model.milp, start }))
-  const answers = await runMilps(asks, time)
-  const stuck = parts.filter((part, i) => !part.start && !answers[i]?.values)
+  const started = performance.now()
+  const parts = await openParts(planParts(problem), time)
+  const close = gapOf(parts) <= time.gap
+  const open = close ? [] : parts.filter((part) => gapOf([part]) > time.gap)
+  const asks = open.map((part) => {
+    const model = planModel(part.problem)
+    return { part, model, start: part.best ? valuesOf(part.problem, model, part.best.plan) : null }
+  })
+  const timeLimitS = Math.max(LEAST_S, time.timeLimitS - (performance.now() - started) / 1000)
+  const answers = await runMilps(
+    asks.map(({ model, start }) => ({ milp: model.milp, start })),
+    { ...time, timeLimitS },
+  )
+  const closed = parts.map((part) => {
+    const at = asks.findIndex((ask) => ask.part === part)
+    const ask = asks[at]
+    return ask ? closePart(part, ask.model, answers[at]) : part
+  })
+  const stuck = closed.filter((part) => part.best === null)
   if (stuck.length > 0) return { ok: false, relax: await relaxParts(stuck, time) }
-  const chosen = parts.map((part, i) => closePart(part, answers[i]))
+  const plans = closed.flatMap((part) => (part.best ? [part.best.plan] : []))
   const plan = {
-    orders: chosen.flatMap((one) => one.plan.orders),
-    moves: chosen.flatMap((one) => one.plan.moves),
-    returns: chosen.flatMap((one) => one.plan.returns),
+    orders: plans.flatMap((one) => one.orders),
+    moves: plans.flatMap((one) => one.moves),
+    returns: plans.flatMap((one) => one.returns),
   }
-  const cost = planCost(problem, plan)
-  const bounds = chosen.map((one) => one.bound)
-  const known = bounds.filter((bound) => bound !== null)
-  const bound = known.length < bounds.length ? null : known.reduce((sum, one) => sum + one, 0)
   return {
     ok: true,
     plan,
-    cost,
-    by: chosen.some((one) => one.by === 'solver') ? 'solver' : 'greedy',
+    cost: planCost(problem, plan),
+    by: closed.some((part) => part.best?.by === 'solver') ? 'solver' : 'greedy',
     greedyCost: planCost(problem, greedyPlan(problem)),
-    gap:
-      bound === null ? null : Math.max(0, (cost.total - bound) / Math.max(1, Math.abs(cost.total))),
+    gap: closed.some((part) => part.bound === null) ? null : gapOf(closed),
   }
 }
 
+/** A part of the company, the best plan of it so far, and the cost below which none is. */
 type Part = Readonly<{
   problem: PlanProblem
-  model: PlanModel
   greedy: SupplyPlan
-  /** The greedy plan's columns; null where it breaks a limit. */
-  start: Float64Array | null
+  best: Readonly<{ plan: SupplyPlan; cost: number; by: 'solver' | 'greedy' }> | null
+  bound: number | null
 }>
 
-function openPart(problem: PlanProblem): Part {
-  const model = planModel(problem)
+/** What a better plan could still save of all these parts, as a share of their cost; endless where that is not known. */
+function gapOf(parts: readonly Part[]): number {
+  let [cost, bound] = [0, 0]
+  for (const part of parts) {
+    if (part.best === null || part.bound === null) return Number.POSITIVE_INFINITY
+    cost += part.best.cost
+    bound += part.bound
+  }
+  return Math.max(0, cost - bound) / Math.max(1, Math.abs(cost))
+}
+
+async function openParts(problems: readonly PlanProblem[], time: PlanTime): Promise<Part[]> {
+  const parts: Part[] = []
+  for (const [i, problem] of problems.entries()) {
+    time.onProgress?.({ part: i + 1, parts: problems.length, best: null, bound: null })
+    parts.push(openPart(problem, time.gap))
+    // Whoever waits for a page of this process is served between two sites.
+    await new Promise((resolve) => setImmediate(resolve))
+  }
+  return parts
+}
+
+function openPart(problem: PlanProblem, gap: number): Part {
   const greedy = greedyPlan(problem)
-  const isAllowed = brokenLimits(problem, greedy).length === 0
-  return { problem, model, greedy, start: isAllowed ? valuesOf(problem, model, greedy) : null }
+  const atOnce =
+    brokenLimits(problem, greedy).length === 0
+      ? { plan: greedy, cost: planCost(problem, greedy).total, by: 'greedy' as const }
+      : null
+  const found = isOneSite(problem) ? planSite(problem, gap / 2) : null
+  const isBetter = found?.plan && (!atOnce || found.cost < atOnce.cost)
+  return {
+    problem,
+    greedy,
+    best: isBetter ? { plan: found.plan, cost: found.cost, by: 'solver' } : atOnce,
+    bound: found ? found.bound : null,
+  }
 }
 
 /** What the solver calls feasible is believed only after the plan was looked at. */
-function closePart({ problem, model, greedy, start }: Part, answer: SolverAnswer | undefined) {
-  const bound =
+function closePart(part: Part, model: PlanModel, answer: SolverAnswer | undefined): Part {
+  const proved =
     answer && answer.bound !== null && Number.isFinite(answer.bound) ? answer.bound : null
-  const found = answer?.values ? planOf(problem, model, answer.values) : null
-  const isAllowed = found !== null && brokenLimits(problem, found).length === 0
-  const isCheaper =
-    isAllowed && (!start || planCost(problem, found).total <= planCost(problem, greedy).total)
-  return isCheaper
-    ? { plan: found, by: 'solver' as const, bound }
-    : { plan: greedy, by: 'greedy' as const, bound }
+  const bound = proved === null ? part.bound : Math.max(proved, part.bound ?? proved)
+  const plan = answer?.values ? planOf(part.problem, model, answer.values) : null
+  if (!plan || brokenLimits(part.problem, plan).length > 0) return { ...part, bound }
+  const cost = planCost(part.problem, plan).total
+  if (part.best && part.best.cost < cost) return { ...part, bound }
+  return { ...part, bound, best: { plan, cost, by: 'solver' } }
 }
 
 async function relaxParts(parts: readonly Part[], time: PlanTime): Promise<BrokenLimit[]> {

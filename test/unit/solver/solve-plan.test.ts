@@ -3,8 +3,11 @@ import { brokenLimits } from '@/lib/calc/supply-plan-check'
 import { planCost } from '@/lib/calc/supply-plan-cost'
 import { greedyPlan } from '@/lib/calc/supply-plan-greedy'
 import { planModel } from '@/lib/calc/supply-plan-model'
+import { planParts } from '@/lib/calc/supply-plan-parts'
+import { planSite } from '@/lib/calc/supply-plan-site'
 import { valuesOf } from '@/lib/calc/supply-plan-solution'
 import type { PlanLine, PlanProblem, SupplyPlan } from '@/lib/calc/supply-plan-types'
+import { runMilps } from '@/lib/solver/run-milp'
 import { solvePlan } from '@/lib/solver/solve-plan'
 import { planCompany } from './plan-company'
 
@@ -115,6 +118,35 @@ describe('the supply plan', () => {
       expect(outcome.cost.total).toBeLessThanOrEqual(planCost(problem, greedy).total + 1e-6)
     },
   )
+
+  // HiGHS solves the whole program to the end; the search by trucks and prices of room knows nothing of it.
+  test('of one site, by its trucks, is never below what the solver proves, and its bound never above', async () => {
+    const problems = [0, 1, 2, 3, 4, 5].flatMap((seed) =>
+      planParts({
+        ...planCompany(`bound ${seed}`, {
+          sites: 2,
+          gases: 1 + (seed % 2),
+          sizes: 1 + (seed % 3),
+          days: 5 + (seed % 4),
+        }),
+        routes: [],
+      }),
+    )
+    const asks = problems.map((problem) => ({ milp: planModel(problem).milp, start: null }))
+    const answers = await runMilps(asks, { timeLimitS: 60, gap: 0 })
+    let close = 0
+    for (const [i, problem] of problems.entries()) {
+      const found = planSite(problem, 0)
+      const least = answers[i]?.objective ?? Number.NaN
+      expect(answers[i]?.outcome).toBe('solved')
+      expect(found?.bound).toBeLessThanOrEqual(least + 1e-4)
+      if (!found?.plan) continue
+      expect(found.cost).toBeGreaterThanOrEqual(least - 1e-4)
+      expect(brokenLimits(problem, found.plan)).toEqual([])
+      if (found.cost <= least * 1.01) close += 1
+    }
+    expect(close).toBeGreaterThan(0.8 * problems.length)
+  })
 
   test('the program prices a plan as it costs', () => {
     for (let seed = 0; seed < 20; seed += 1) {

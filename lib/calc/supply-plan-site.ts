@@ -1,0 +1,213 @@
+import { brokenLimits } from './supply-plan-check'
+import { cellKey, cellTracks, planCost, storageEach } from './supply-plan-cost'
+import { type TruckChoice, TruckSearch } from './supply-plan-trucks'
+import type { PlanLine, PlanOrder, PlanProblem, PlanReturn, SupplyPlan } from './supply-plan-types'
+import { SiteUnits } from './supply-plan-units'
+
+export type SitePlanFound = Readonly<{
+  /** Null where none was found that keeps every limit. */
+  plan: SupplyPlan | null
+  cost: number
+  /** No plan of this site costs less. */
+  bound: number
+}>
+
+/** Prices of room that are tried, and how far each goes towards the next. */
+const MOST_ROUNDS = 25
+const FIRST_STEP = 1.2
+const STEP_SHRINKS = 0.75
+const PATIENCE = 4
+const MOST_REPAIRS = 60
+/** More trucks than this are too many choices: the solver has to look at them. */
+const MOST_TRUCKS = 26
+const LOOKED_AT = 3
+
+/** Whether a plan of this site can be made truck by truck: nothing but its own trucks bring anything. */
+export const isOneSite = (problem: PlanProblem): boolean =>
+  problem.routes.length === 0 &&
+  problem.coverIs === 'priced' &&
+  new Set(problem.cells.map((cell) => cell.siteId)).size === 1
+
+function ordersOf(site: SiteUnits, choice: TruckChoice): PlanOrder[] {
+  return site.trucks.flatMap(({ supplier, day }, t) => {
+    if (choice.options[t] === null) return []
+    const counts = new Map<number, number>()
+    for (const [u, at] of choice.assigned.entries()) {
+      const cell = site.units[u]?.cell
+      if (at === t && cell !== undefined) counts.set(cell, (counts.get(cell) ?? 0) + 1)
+    }
+    for (const one of choice.extra)
+      if (one.truck === t) counts.set(one.cell, (counts.get(one.cell) ?? 0) + one.quantity)
+    const lines = [...counts].flatMap(([at, quantity]): PlanLine[] => {
+      const cell = site.cells[at]
+      return cell ? [{ gasId: cell.gasId, sizeId: cell.sizeId, quantity }] : []
+    })
+    return [{ supplierId: supplier.supplierId, siteId: supplier.siteId, day, lines }]
+  })
+}
+
+/** With every truck that comes, all empties that are there go. */
+function withReturns(site: SiteUnits, orders: readonly PlanOrder[]): SupplyPlan {
+  const tracks = cellTracks(site.problem, { orders, moves: [], returns: [] })
+  const days = [...new Set(orders.map((order) => order.day))].sort((a, b) => a - b)
+  const gone = new Map<string, number>()
+  const returns = days.flatMap((day): PlanReturn[] => {
+    const lines = site.cells.flatMap((cell): PlanLine[] => {
+      const level = tracks.get(cellKey(cell.siteId, cell.sizeId))?.level[day - 1] ?? 0
+      const used = day === 0 ? 0 : Math.max(0, Math.min(cell.used[day - 1] ?? 0, level))
+      const before = gone.get(cell.sizeId) ?? 0
+      const quantity = Math.floor(cell.empty + used - before)
+      if (quantity <= 0) return []
+      gone.set(cell.sizeId, before + quantity)
+      return [{ gasId: cell.gasId, sizeId: cell.sizeId, quantity }]
+    })
+    const siteId = site.cells[0]?.siteId ?? ''
+    return lines.length > 0 ? [{ siteId, day, lines }] : []
+  })
+  const takes = new Set(returns.map((one) => one.day))
+  const useful = orders.filter((order) => order.lines.length > 0 || takes.has(order.day))
+  return { orders: useful, moves: [], returns }
+}
+
+const without = (orders: readonly PlanOrder[], at: number, sizeId: string): PlanOrder[] =>
+  orders.map((order, i) =>
+    i === at
+      ? {
+          ...order,
+          lines: order.lines
+            .map((line) =>
+              line.sizeId === sizeId ? { ...line, quantity: line.quantity - 1 } : line,
+            )
+            .filter((line) => line.quantity > 0),
+        }
+      : order,
+  )
+
+/** One cylinder fewer after the other, the least missed first, until what is there has room. */
+function fitted(site: SiteUnits, first: SupplyPlan): SupplyPlan | null {
+  let plan = first
+  for (let round = 0; round < MOST_REPAIRS; round += 1) {
+    const broken = brokenLimits(site.problem, plan)
+    if (broken.length === 0) return plan
+    const full = broken.find((one) => one.limit === 'storage')
+    if (!full) return null
+    const gasIds = (full.gasId ?? '').split(' ')
+    const fewer = plan.orders.flatMap((order, at) =>
+      order.day > full.day
+        ? []
+        : order.lines
+            .filter((line) => gasIds.includes(line.gasId))
+            .map((line) => withReturns(site, without(plan.orders, at, line.sizeId))),
+    )
+    const costs = fewer.map((one) => planCost(site.problem, one).total)
+    const least = costs.indexOf(Math.min(...costs))
+    const next = fewer[least]
+    if (!next) return null
+    plan = next
+  }
+  return null
+}
+
+/** What stands above the room of each limit on each day under a choice, all empties going as they can. */
+function aboveRoom(site: SiteUnits, choice: TruckChoice, left: readonly (readonly number[])[]) {
+  const days = site.problem.days
+  const truckDays = new Set(
+    site.trucks.flatMap(({ day }, t) => (choice.options[t] === null ? [] : [day])),
+  )
+  const change = site.cells.map((_, at) => {
+    const perDay = new Array<number>(days).fill(0)
+    for (const [u, t] of choice.assigned.entries()) {
+      const day = site.trucks[t]?.day
+      if (site.units[u]?.cell === at && day !== undefined) perDay[day] = (perDay[day] ?? 0) + 1
+    }
+    for (const one of choice.extra) {
+      const day = site.trucks[one.truck]?.day
+      if (one.cell === at && day !== undefined) perDay[day] = (perDay[day] ?? 0) + one.quantity
+    }
+    let waiting = 0
+    let level = 0
+    return perDay.map((come, day) => {
+      waiting += site.empties[at]?.[day] ?? 0
+      level += come
+      if (truckDays.has(day)) {
+        level -= waiting
+        waiting = 0
+      }
+      return level
+    })
+  })
+  return site.limits.map((limit, l) =>
+    Array.from({ length: days }, (_, day) =>
+      site.cells.reduce(
+        (sum, cell, at) =>
+          limit.gasIds.includes(cell.gasId)
+            ? sum + storageEach(limit, cell.sizeId) * (change[at]?.[day] ?? 0)
+            : sum,
+        -(left[l]?.[day] ?? 0),
+      ),
+    ),
+  )
+}
+
+/**
+ * The plan of one site by its trucks: which come and at which price is searched for, what each brings follows unit by
+ * unit, and room that is short is given a price until the plan fits (Lagrangian relaxation, subgradient steps).
+ *
+ * @param problem of one site, with no own trucks and cover priced
+ * @param gap share of the cost within which it stops
+ * @returns the best plan found, and a cost below which none can be; null where there are too many trucks to search
+ * @remarks The bound leaves out what a manifold lacks, the most of an order, and that an empty must have been full
+ *   before: each can only add to the cost.
+ */
+export function planSite(problem: PlanProblem, gap: number): SitePlanFound | null {
+  const site = new SiteUnits(problem, problem.cells)
+  if (site.trucks.length > MOST_TRUCKS) return null
+  const left = site.limits.map((limit) => site.roomLeft(limit))
+  let rooms = left.map((days) => days.map(() => 0))
+  const found: { plan: SupplyPlan | null; cost: number; bound: number } = {
+    plan: null,
+    cost: Number.POSITIVE_INFINITY,
+    bound: Number.NEGATIVE_INFINITY,
+  }
+  const idle: SupplyPlan = { orders: [], moves: [], returns: [] }
+  const look = (plan: SupplyPlan | null) => {
+    if (!plan) return
+    const { total } = planCost(problem, plan)
+    if (total < found.cost) Object.assign(found, { plan, cost: total })
+  }
+  if (brokenLimits(problem, idle).length === 0) look(idle)
+  let step = FIRST_STEP
+  let waited = 0
+  for (let round = 0; round < MOST_ROUNDS; round += 1) {
+    const { choices, bound } = new TruckSearch(site, rooms).run()
+    const priced = rooms.reduce(
+      (sum, days, l) =>
+        sum + days.reduce((all, price, day) => all + price * (left[l]?.[day] ?? 0), 0),
+      0,
+    )
+    const low = site.fixedCost + bound - priced
+    if (low > found.bound) {
+      found.bound = low
+      waited = 0
+    } else waited += 1
+    for (const choice of choices.slice(0, LOOKED_AT))
+      look(fitted(site, withReturns(site, ordersOf(site, choice))))
+    const [best] = choices
+    if (!best || found.cost - found.bound <= gap * Math.abs(found.cost)) break
+    const above = aboveRoom(site, best, left)
+    const length = above.flat().reduce((sum, one) => sum + one ** 2, 0)
+    if (length === 0 || site.limits.length === 0) break
+    if (waited >= PATIENCE) {
+      step *= STEP_SHRINKS
+      waited = 0
+    }
+    const reach = Number.isFinite(found.cost) ? found.cost - low : Math.abs(low) * 0.1
+    const by = (step * Math.max(reach, 0)) / length
+    const next = rooms.map((days, l) =>
+      days.map((price, day) => Math.max(0, price + by * (above[l]?.[day] ?? 0))),
+    )
+    if (next.flat().every((price, i) => price === rooms.flat()[i])) break
+    rooms = next
+  }
+  return found
+}

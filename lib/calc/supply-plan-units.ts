@@ -1,0 +1,159 @@
+import { cellCost, storageEach } from './supply-plan-cost'
+import type { PlanCell, PlanProblem, PlanStorage, PlanSupplier } from './supply-plan-types'
+
+/** A truck that may come, at one of its prices: from so many cylinders on each costs so much less. */
+export type TruckOption = Readonly<{ from: number; off: number }>
+/** A day on which a supplier's truck may come. */
+export type TruckDay = Readonly<{
+  supplier: PlanSupplier
+  day: number
+  fee: number
+  options: readonly TruckOption[]
+}>
+/** The n-th cylinder of a size that a site is short of. */
+export type Unit = Readonly<{ cell: number; nth: number }>
+
+/** What standing on a site from a day on costs beside rent, by storage limit and day: for the bound. */
+export type Rooms = readonly (readonly number[])[]
+
+const optionsOf = ({ least, breaks }: PlanSupplier): TruckOption[] => {
+  const first = Math.max(1, least)
+  const passed = breaks.filter((one) => one.from <= first).at(-1)
+  return [{ from: first, off: passed?.off ?? 0 }, ...breaks.filter((one) => one.from > first)]
+}
+
+/**
+ * One site's plan as units to be brought: each cylinder that is short comes with some truck or never, at a cost that
+ * does not depend on the others. Cylinders at hand only grow in number, so that whoever is short longer comes first,
+ * and the sum over units is the cost of the plan.
+ */
+export class SiteUnits {
+  readonly trucks: readonly TruckDay[]
+  readonly units: readonly Unit[]
+  readonly limits: readonly PlanStorage[]
+  /** At hand by cell and day if nothing is done, and what that costs without being short. */
+  readonly base: readonly (readonly number[])[]
+  readonly fixedCost: number
+  /** Empties by cell and the first day on which they may go. */
+  readonly empties: readonly (readonly number[])[]
+  private readonly days: number
+
+  constructor(
+    readonly problem: PlanProblem,
+    readonly cells: readonly PlanCell[],
+  ) {
+    const { days } = problem
+    this.days = days
+    const siteId = cells[0]?.siteId
+    this.limits = problem.storage.filter((limit) => limit.siteId === siteId)
+    this.trucks = problem.suppliers
+      .filter((one) => one.siteId === siteId)
+      .flatMap((supplier) =>
+        supplier.days
+          .filter((day) => day < days)
+          .map((day) => ({ supplier, day, fee: supplier.fee, options: optionsOf(supplier) })),
+      )
+      .sort((a, b) => a.day - b.day)
+    this.base = cells.map((cell) => {
+      let level = cell.full
+      return Array.from({ length: days }, (_, day) => {
+        level += cell.fixedIn[day] ?? 0
+        return level
+      })
+    })
+    this.fixedCost = cells.reduce((sum, cell, at) => {
+      const level = [...(this.base[at] ?? [])]
+      const { rent, demurrage } = cellCost(cell, { level, returned: level.map(() => 0) })
+      return sum + rent + demurrage
+    }, 0)
+    this.units = cells.flatMap((cell, at) => {
+      const most = Math.max(
+        0,
+        ...cell.cover.map((cover, day) => Math.ceil(cover - (this.base[at]?.[day] ?? 0))),
+      )
+      return Array.from({ length: most }, (_, n) => ({ cell: at, nth: n + 1 }))
+    })
+    this.empties = cells.map((cell) =>
+      Array.from({ length: days }, (_, day) =>
+        day === 0
+          ? cell.empty
+          : Math.max(0, (cell.used[day - 1] ?? 0) - (day === 1 ? 0 : (cell.used[day - 2] ?? 0))),
+      ),
+    )
+  }
+
+  /** What one of a cell costs from a day on by the price of room. */
+  roomCost(at: number, day: number, rooms: Rooms): number {
+    const cell = this.cells[at]
+    if (!cell) return 0
+    return this.limits.reduce((sum, limit, i) => {
+      if (!limit.gasIds.includes(cell.gasId)) return sum
+      const from = (rooms[i] ?? []).slice(day).reduce((all, one) => all + one, 0)
+      return sum + storageEach(limit, cell.sizeId) * from
+    }, 0)
+  }
+
+  /** By unit: its cost with each truck (infinite where it is not sold), and at the end that of never coming. */
+  costs(rooms: Rooms): Float64Array[] {
+    const width = this.trucks.length + 1
+    const standing = this.cells.map((cell, at) =>
+      this.trucks.map(({ supplier, day }) => {
+        const price = supplier.prices[cell.sizeId]
+        if (price === undefined) return Number.POSITIVE_INFINITY
+        return price + cell.rentPerDay * (this.days - day) + this.roomCost(at, day, rooms)
+      }),
+    )
+    return this.units.map(({ cell: at, nth }) => {
+      const cell = this.cells[at]
+      const row = new Float64Array(width)
+      const shortBy = [0]
+      for (let day = 0; day < this.days; day += 1) {
+        // A part of a cylinder may be short: cover is whole as a rule, not by definition.
+        const lack = (cell?.cover[day] ?? 0) - (this.base[at]?.[day] ?? 0) - (nth - 1)
+        shortBy.push((shortBy[day] ?? 0) + Math.min(1, Math.max(0, lack)))
+      }
+      const each = cell?.runOutPerDay ?? 0
+      for (const [t, truck] of this.trucks.entries())
+        row[t] = (standing[at]?.[t] ?? 0) + each * (shortBy[truck.day] ?? 0)
+      row[width - 1] = each * (shortBy[this.days] ?? 0)
+      return row
+    })
+  }
+
+  /**
+   * What empties save that go on a day, having been there since the truck before.
+   *
+   * @returns by the day of the truck before plus one (0: none before) and the day
+   */
+  savings(rooms: Rooms): number[][] {
+    const worth = this.cells.map((cell, at) =>
+      Array.from({ length: this.days }, (_, day) => {
+        const late = Math.max(0, this.days - Math.max(day, cell.demurrageFromDay))
+        return (
+          cell.rentPerDay * (this.days - day) +
+          cell.demurragePerDay * late +
+          this.roomCost(at, day, rooms)
+        )
+      }),
+    )
+    return Array.from({ length: this.days + 1 }, (_, since) =>
+      Array.from({ length: this.days }, (_, day) =>
+        this.cells.reduce((sum, _cell, at) => {
+          const there = (this.empties[at] ?? []).slice(since, day + 1)
+          return sum + there.reduce((all, one) => all + one, 0) * (worth[at]?.[day] ?? 0)
+        }, 0),
+      ),
+    )
+  }
+
+  /** Room that a limit has on each day if nothing is done. */
+  roomLeft(limit: PlanStorage): number[] {
+    return Array.from({ length: this.days }, (_, day) =>
+      this.cells.reduce((left, cell, at) => {
+        if (!limit.gasIds.includes(cell.gasId)) return left
+        const stands = (this.base[at]?.[day] ?? 0) + cell.empty + cell.inUse
+        return left - stands * storageEach(limit, cell.sizeId)
+      }, limit.most),
+    )
+  }
+}
