@@ -179,6 +179,7 @@ const DESK: Record<string, RouteRow> = {
       `/api/uploads/fleet?siteId=${scene.site.id}&fileName=fleet.csv&key=${randomUUID()}`,
     post: (scene) => Buffer.from(`Serial,Gas,Size\nUP-${scene.spare.serial},O2,244`),
   },
+  '/api/export/[list]': { needs: 'cylinder:read', path: ofSite('/api/export/deliveries') },
   '/api/cylinders/export': { needs: 'cylinder:read', path: ofSite('/api/cylinders/export') },
   '/cylinders/new': { needs: 'cylinder:receive', path: ofSite('/cylinders/new') },
   '/deliveries': { needs: 'cylinder:read', path: ofSite('/deliveries') },

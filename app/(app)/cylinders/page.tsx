@@ -3,6 +3,7 @@ import { getTranslations } from 'next-intl/server'
 import { ButtonLink } from '@/app/_components/controls/button'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
+import { ListFiles } from '@/app/_components/list-files'
 import { PrefsProvider } from '@/app/_components/live/prefs'
 import { SectionNav } from '@/app/_components/nav/section-nav'
 import { PhoneHead } from '@/app/_components/phone-head'
@@ -93,17 +94,7 @@ export default async function CylindersPage({ searchParams }: CylindersPageProps
           </div>
         </>
       )}
-      <p className="flex gap-4 px-4 pt-3 type-note desk:px-8">
-        {(['csv', 'xlsx'] as const).map((kind) => (
-          <a
-            key={kind}
-            href={`/api/cylinders/export?${kept}&as=${kind}`}
-            className="inline-flex min-h-12 items-center text-cobalt underline underline-offset-4 desk:min-h-8"
-          >
-            {t(`export.${kind}`)}
-          </a>
-        ))}
-      </p>
+      <ListFiles lists={['cylinders']} query={Object.fromEntries(kept)} />
       {page.next ? (
         <p className="px-4 py-3 desk:px-8">
           <ButtonLink href={`/cylinders?${kept}&after=${encodeURIComponent(page.next)}`}>

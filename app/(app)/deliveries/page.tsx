@@ -3,6 +3,7 @@ import Link from 'next/link'
 import { getTranslations } from 'next-intl/server'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
+import { ListFiles } from '@/app/_components/list-files'
 import { PrefsProvider } from '@/app/_components/live/prefs'
 import { SectionNav } from '@/app/_components/nav/section-nav'
 import { PhoneHead } from '@/app/_components/phone-head'
@@ -53,6 +54,7 @@ export default async function DeliveriesPage({ searchParams }: DeliveriesPagePro
           ))}
         </ul>
       )}
+      <ListFiles lists={['deliveries', 'differences']} query={{ site: site.id }} />
     </PrefsProvider>
   )
 }

@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import { getTranslations } from 'next-intl/server'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
+import { ListFiles } from '@/app/_components/list-files'
 import { SectionNav } from '@/app/_components/nav/section-nav'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { SiteSwitch } from '@/app/_components/site-switch'
@@ -31,6 +32,7 @@ export default async function ExtinguishersScreen({ searchParams }: PageProps) {
         <ExtinguisherList page={page} />
         {page.can.write ? <ExtinguisherForm siteId={site.id} /> : null}
       </div>
+      <ListFiles lists={['extinguishers']} query={{ site: site.id }} />
     </>
   )
 }

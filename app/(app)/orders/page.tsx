@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import { getTranslations } from 'next-intl/server'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
+import { ListFiles } from '@/app/_components/list-files'
 import { PrefsProvider } from '@/app/_components/live/prefs'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { SiteSwitch } from '@/app/_components/site-switch'
@@ -74,6 +75,7 @@ export default async function OrdersPage({ searchParams }: OrdersPageProps) {
           <Orders page={page} />
         </div>
       </div>
+      <ListFiles lists={['orders']} query={{ site: site.id }} />
     </PrefsProvider>
   )
 }

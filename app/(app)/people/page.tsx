@@ -3,6 +3,7 @@ import { getTranslations } from 'next-intl/server'
 import { ButtonLink } from '@/app/_components/controls/button'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
+import { ListFiles } from '@/app/_components/list-files'
 import { SectionNav } from '@/app/_components/nav/section-nav'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { PlainRow } from '@/app/_components/row'
@@ -62,6 +63,7 @@ export default async function PeopleScreen({ searchParams }: PeopleProps) {
           </section>
         </div>
       </div>
+      <ListFiles lists={['people', 'qualifications', 'outfits', 'parts']} />
     </>
   )
 }

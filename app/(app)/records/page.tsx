@@ -5,6 +5,7 @@ import { ButtonLink } from '@/app/_components/controls/button'
 import { Column, DataTable } from '@/app/_components/data-table'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
+import { ListFiles } from '@/app/_components/list-files'
 import { AnswerMark } from '@/app/_components/marks/answer-mark'
 import { Status } from '@/app/_components/marks/status-mark'
 import { PhoneHead } from '@/app/_components/phone-head'
@@ -72,6 +73,10 @@ export default async function RecordsPage({ searchParams }: RecordsPageProps) {
         </div>
         <Chains verdicts={list.verdicts} viewer={viewer} />
       </div>
+      <ListFiles
+        lists={['permits', 'jobs', 'estimates']}
+        {...(filter.site ? { query: { site: filter.site } } : {})}
+      />
     </>
   )
 }

@@ -3,6 +3,7 @@ import Link from 'next/link'
 import { getTranslations } from 'next-intl/server'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
+import { ListFiles } from '@/app/_components/list-files'
 import { PrefsProvider } from '@/app/_components/live/prefs'
 import { SectionNav } from '@/app/_components/nav/section-nav'
 import { PhoneHead } from '@/app/_components/phone-head'
@@ -50,6 +51,7 @@ export default async function CountsPage({ searchParams }: CountsPageProps) {
           </ul>
         ) : null}
       </div>
+      <ListFiles lists={['counts']} query={{ site: site.id }} />
     </PrefsProvider>
   )
 }

@@ -3,6 +3,7 @@ import { getTranslations } from 'next-intl/server'
 import { Column, DataTable } from '@/app/_components/data-table'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
+import { ListFiles } from '@/app/_components/list-files'
 import { SectionNav } from '@/app/_components/nav/section-nav'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { SiteSwitch } from '@/app/_components/site-switch'
@@ -60,6 +61,7 @@ export default async function TipsScreen({ searchParams }: TipsProps) {
           })}
         </p>
       </div>
+      <ListFiles lists={['tips']} query={{ site: site.id }} />
     </>
   )
 }

@@ -1,10 +1,9 @@
+import { answerList } from '@/app/api/export/list-file'
+import { assertCan } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import { requireRouteViewer } from '@/lib/auth/viewer'
 import { listCylinders } from '@/lib/data/cylinders-list'
 import type { CylinderRow } from '@/lib/data/cylinders-shown'
-import { AppError, httpStatus } from '@/lib/errors'
-import { workbookOf } from '@/lib/format/workbook'
-import { csvCell } from '@/lib/schemas/csv-text'
 import { type CylinderFilter, cylinderFilterSchema } from '@/lib/schemas/cylinder'
 
 const HEAD = [
@@ -22,7 +21,7 @@ const HEAD = [
   'condition',
 ]
 const DECIMALS = 3
-const MOST_PAGES = 400
+const ROWS_A_PAGE = 500
 
 type Cell = string | number | null
 const kg = (value: number | undefined): Cell =>
@@ -45,40 +44,23 @@ function lineOf(row: CylinderRow): Cell[] {
   ]
 }
 
-async function readAll(viewer: Viewer, siteId: string, filter: CylinderFilter): Promise<Cell[][]> {
-  const lines: Cell[][] = []
-  let after: string | null = null
-  for (let page = 0; page < MOST_PAGES; page += 1) {
-    const found = await listCylinders(viewer, siteId, { ...filter, after })
-    lines.push(...found.cylinders.map(lineOf))
-    after = found.next
-    if (!after) break
+async function* pagesOf(viewer: Viewer, siteId: string, filter: CylinderFilter) {
+  for (let after: string | null = null; ; ) {
+    const page = await listCylinders(viewer, siteId, { ...filter, after }, ROWS_A_PAGE)
+    yield page.cylinders.map(lineOf)
+    after = page.next
+    if (!after) return
   }
-  return lines
 }
 
 /** The list as the page's filter shows it, all of it, as CSV or as a workbook. */
-export async function GET(request: Request): Promise<Response> {
-  try {
+export function GET(request: Request): Promise<Response> {
+  return answerList(request, async () => {
     const viewer = await requireRouteViewer()
     const query = new URL(request.url).searchParams
     const filter = cylinderFilterSchema.parse(Object.fromEntries(query))
-    const rows = await readAll(viewer, query.get('site') ?? '', filter)
-    const isXlsx = query.get('as') === 'xlsx'
-    const body = isXlsx
-      ? new Uint8Array(await workbookOf([{ name: 'Cylinders', head: HEAD, rows }]))
-      : `${[HEAD, ...rows].map((line) => line.map(csvCell).join(',')).join('\r\n')}\r\n`
-    return new Response(body, {
-      headers: {
-        'content-type': isXlsx
-          ? 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet'
-          : 'text/csv; charset=utf-8',
-        'content-disposition': `attachment; filename="cylinders.${isXlsx ? 'xlsx' : 'csv'}"`,
-        'cache-control': 'no-store',
-      },
-    })
-  } catch (error) {
-    if (!(error instanceof AppError)) throw error
-    return Response.json({ ok: false, code: error.code }, { status: httpStatus(error) })
-  }
+    const siteId = query.get('site') ?? ''
+    assertCan(viewer, 'cylinder:read', siteId)
+    return { name: 'cylinders', head: HEAD, pages: pagesOf(viewer, siteId, filter) }
+  })
 }
