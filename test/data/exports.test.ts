@@ -13,6 +13,7 @@ import {
   newSupplier,
   newViewer,
   refusal,
+  rowsOf,
   setCompany,
 } from './gas-world'
 
