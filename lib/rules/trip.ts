@@ -43,9 +43,17 @@ export interface TripLoad {
 /** What a load above the limits needs instead of the exception. */
 export interface TripPapers {
   shippingPaperNo: string | null
+  /** By the record, on the day it leaves. */
   isDriverTrained: boolean
   arePlacardsShown: boolean
 }
+
+/** The texts behind what a load needs instead. */
+export const TRIP_NEED_RULES = {
+  shippingPaper: ['dot-shipping-paper'],
+  trainedDriver: ['dot-hazmat-training'],
+  placards: ['dot-placard-1001', 'cdl-hazmat-endorsement'],
+} as const satisfies Record<string, readonly StoreRuleId[]>
 
 export interface TripReason {
   code: string
@@ -59,7 +67,7 @@ export interface TripVerdict {
   findings: readonly StoreFinding[]
   /** Bodies that show placards. */
   placarded: readonly TripBody[]
-  needs: readonly ('shippingPaper' | 'trainedDriver' | 'placards')[]
+  needs: readonly (keyof typeof TRIP_NEED_RULES)[]
 }
 
 const sumOf = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0)
@@ -114,14 +122,13 @@ export function tripReasons(
 ): TripReason[] {
   const verdict = judgeTrip(load)
   const hasPaper = papers.shippingPaperNo !== null
-  const isRegulated = hasPaper && papers.isDriverTrained
   const empty = load.cylinders.length === 0 ? [{ code: 'LOAD_EMPTY', params: {} }] : []
   const open = TRIP_CHECKS.filter((check) => !checks.includes(check)).map((check) => ({
     code: 'LOAD_CHECK_OPEN',
     params: { check, citation: cite(TRIP_CHECK_RULES[check]) },
   }))
   const over =
-    verdict.isMaterialOfTrade || isRegulated
+    verdict.isMaterialOfTrade || hasPaper
       ? []
       : verdict.findings
           .filter((one) => one.verdict !== 'ok')
@@ -141,5 +148,9 @@ export function tripReasons(
           },
         ]
       : []
-  return [...empty, ...open, ...over, ...bare]
+  const untrained =
+    hasPaper && verdict.needs.includes('trainedDriver') && !papers.isDriverTrained
+      ? [{ code: 'LOAD_DRIVER_UNTRAINED', params: { citation: cite('dot-hazmat-training') } }]
+      : []
+  return [...empty, ...open, ...over, ...untrained, ...bare]
 }

@@ -57,7 +57,6 @@ export const leaveSchema = z
     other: emptyIsAbsent(typedNumber.pipe(z.number().min(0, 'NEGATIVE'))),
     otherUnit: massUnit.default('lb'),
     shippingPaperNo: optionalText(40),
-    driverTrained: ticked,
     placardsShown: ticked,
   })
   .transform(({ other, otherUnit, ...one }) => ({

@@ -13,6 +13,7 @@ import { getTrip, listTrips } from '@/lib/data/gear/trips'
 import { TRIP_CHECKS } from '@/lib/rules/trip'
 import { leaveSchema, loadCylinderSchema } from '@/lib/schemas/trip'
 import { testDatabase } from '../setup/database'
+import { vectors } from '../unit/rules/vectors'
 import {
   cylinderAt,
   insert,
@@ -93,6 +94,16 @@ const go = (tripId: string, over: object = {}) =>
       ...over,
     }),
   )
+/** Training for papers that covers today. */
+const train = (driver: Viewer, until = '2099-01-01') =>
+  insert('qualifications', {
+    id: uuidv7(),
+    person_id: driver.personId,
+    kind: 'hazmat_driver',
+    valid_from: '2020-01-01',
+    valid_until: until,
+    evidence: 'Course and test',
+  })
 const placeOf = async (id: string) =>
   (
     await rowsOf<{ site_id: string; status: string }>(
@@ -194,9 +205,10 @@ describe('leaving', () => {
       expect(refused).toMatchObject({
         params: { citation: expect.stringMatching(/^49 CFR 173\.6/) },
       })
-      await expect(go(tripId, { shippingPaperNo: 'SP-14', driverTrained: 'yes' })).resolves.toEqual(
-        { id: tripId },
-      )
+      const papers = { shippingPaperNo: 'SP-14' }
+      await expect(go(tripId, papers)).rejects.toEqual(refusal('LOAD_DRIVER_UNTRAINED'))
+      await train(hand)
+      await expect(go(tripId, papers)).resolves.toEqual({ id: tripId })
     }
   })
 
@@ -225,8 +237,72 @@ describe('leaving', () => {
     await expect(force(TRIP_CHECKS.slice(1), 'SP-1')).rejects.toMatchObject({
       message: expect.stringContaining('LOAD_CHECK_OPEN'),
     })
+    await expect(force(TRIP_CHECKS, 'SP-1')).rejects.toMatchObject({
+      message: expect.stringContaining('LOAD_DRIVER_UNTRAINED'),
+    })
+    await train(hand, '2020-12-31')
+    await expect(force(TRIP_CHECKS, 'SP-1')).rejects.toMatchObject({
+      message: expect.stringContaining('LOAD_DRIVER_UNTRAINED'),
+    })
+    await train(hand)
     await expect(force(TRIP_CHECKS, 'SP-1')).resolves.toBeTruthy()
   })
+
+  // 49 CFR 172.504(c) (read): 1,001 lb in one body; truck and trailer each alone (171.8).
+  test('at 1,001 lb in one body shows placards, in the app and in the database', async () => {
+    await train(hand)
+    const papers = { shippingPaperNo: 'SP-15' }
+    const under = await loaded(['200', '200', '200', '200', '200.9'])
+    await expect(go(under.tripId, papers)).resolves.toEqual({ id: under.tripId })
+    vehicleId = await newVehicle(true)
+    const over = await loaded(['200', '200', '200', '200', '201'])
+    await expect(go(over.tripId, papers)).rejects.toEqual(refusal('LOAD_PLACARDS'))
+    await expect(
+      testDatabase().owner.query(
+        `UPDATE trips SET state = 'under_way', checks = $2, shipping_paper_no = 'SP-15' WHERE id = $1`,
+        [over.tripId, JSON.stringify(TRIP_CHECKS)],
+      ),
+    ).rejects.toMatchObject({ message: expect.stringContaining('LOAD_PLACARDS') })
+    await expect(go(over.tripId, { ...papers, placardsShown: 'yes' })).resolves.toEqual({
+      id: over.tripId,
+    })
+    vehicleId = await newVehicle(true)
+    const parted = await loaded(['200', '200', '200', '200'])
+    await put(parted.tripId, (await fresh()).serial, { weight: '219', body: 'trailer' })
+    await expect(go(parted.tripId, papers)).resolves.toEqual({ id: parted.tripId })
+  })
+
+  test('takes the driver’s training from the record, whoever says otherwise', async () => {
+    const { tripId } = await loaded(['160'])
+    await expect(
+      testDatabase().runtime.query('UPDATE trips SET driver_trained = true WHERE id = $1', [
+        tripId,
+      ]),
+    ).rejects.toThrow()
+    expect((await getTrip(hand, tripId)).isDriverTrained).toBe(false)
+    await train(hand)
+    expect((await getTrip(hand, tripId)).isDriverTrained).toBe(true)
+  })
+
+  // Published: the transport vectors of test/vectors/rules/permit-decision-vectors.json.
+  const loads = vectors.filter(
+    (one) => one.kind === 'transport' && 'cylinders_gross_lb' in (one.input ?? {}),
+  )
+  test.each(loads.map((one) => [one.id, one] as const))('%s', async (_id, one) => {
+    const input = one.input as { cylinders_gross_lb: number[]; purpose: string }
+    const { mot } = one.expected as unknown as { mot: boolean }
+    const tripId = await start({ purpose: input.purpose })
+    for (const pounds of input.cylinders_gross_lb)
+      await put(tripId, (await fresh()).serial, { weight: String(pounds) })
+    expect((await getTrip(hand, tripId)).verdict.isMaterialOfTrade).toBe(mot)
+    if (mot) await expect(go(tripId)).resolves.toEqual({ id: tripId })
+    else
+      await expect(go(tripId)).rejects.toMatchObject({
+        code: expect.stringMatching(/^LOAD_/),
+        params: { citation: expect.stringMatching(/^49 CFR 17[13]\./) },
+      })
+  })
+  test('are all four', () => expect(loads).toHaveLength(4))
 })
 
 describe('unloading', () => {

@@ -49,7 +49,13 @@ test('a truck loaded past its limit stays until it has papers, and its load stan
   await expect(page.getByText(/480 lb, more than 440 lb.*49 CFR 173\.6\(d\)/)).toBeVisible()
 
   await page.getByLabel('Number of the shipping paper').fill('SP-14')
-  await page.getByLabel(/The driver is trained/).check()
+  await page.getByRole('button', { name: 'It leaves' }).click()
+  await expect(page.getByText(/no training for papers on record that day/)).toBeVisible()
+  await app.owner.query(
+    `INSERT INTO qualifications (id, person_id, kind, valid_from, valid_until, evidence)
+     VALUES (gen_random_uuid(), $1, 'hazmat_driver', '2020-01-01', '2099-01-01', 'Course and test')`,
+    [hand.id],
+  )
   await page.getByRole('button', { name: 'It leaves' }).click()
   await expect(page.getByRole('heading', { name: `Unload at ${to.name}` })).toBeVisible()
   const read = (siteId: string) =>

@@ -29,7 +29,10 @@ export default async function ExtinguishersScreen({ searchParams }: PageProps) {
       <DeskPageHead title={t('title')} sentence={place} />
       <SectionNav section="gear" viewer={viewer} siteId={site.id} />
       <div className="grid gap-10 px-4 pb-8 desk:grid-cols-[2fr_1fr] desk:px-8">
-        <ExtinguisherList page={page} />
+        <div>
+          <p className="type-note py-2 text-ink-2">{t('source')}</p>
+          <ExtinguisherList page={page} />
+        </div>
         {page.can.write ? <ExtinguisherForm siteId={site.id} /> : null}
       </div>
       <ListFiles lists={['extinguishers']} query={{ site: site.id }} />

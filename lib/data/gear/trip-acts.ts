@@ -151,7 +151,7 @@ export async function leave(viewer: Viewer, input: LeaveInput): Promise<{ id: st
   const { siteId } = await tripOf(input.tripId)
   assertCan(viewer, 'cylinder:move', siteId)
   const trip = await getTrip(viewer, input.tripId)
-  const { checks, otherGrossKg, shippingPaperNo, driverTrained, placardsShown } = input
+  const { checks, otherGrossKg, shippingPaperNo, placardsShown } = input
   const load = {
     carrier: 'private' as const,
     purpose: trip.purpose,
@@ -162,7 +162,7 @@ export async function leave(viewer: Viewer, input: LeaveInput): Promise<{ id: st
   }
   const papers = {
     shippingPaperNo,
-    isDriverTrained: driverTrained,
+    isDriverTrained: trip.isDriverTrained,
     arePlacardsShown: placardsShown,
   }
   const reasons = tripReasons(load, { checks, papers })
@@ -177,7 +177,6 @@ export async function leave(viewer: Viewer, input: LeaveInput): Promise<{ id: st
           checks: [...checks],
           otherGrossKg,
           shippingPaperNo,
-          driverTrained,
           placardsShown,
         },
       })

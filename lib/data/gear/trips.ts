@@ -123,6 +123,7 @@ export type TripPage = Readonly<{
   checks: readonly string[]
   otherGrossKg: number
   shippingPaperNo: string | null
+  /** On the day it leaves or left, by the record. */
   isDriverTrained: boolean
   arePlacardsShown: boolean
   leftAt: Date | null
@@ -135,11 +136,20 @@ export type TripPage = Readonly<{
 
 export const poundsOf = (kg: number) => convert({ value: kg, from: 'kg', to: 'lb' })
 
+/** Whether somebody's training for papers covers the site's day. */
+async function isTrainedToday(personId: string, siteId: string): Promise<boolean> {
+  const rows = await db.$queryRaw<{ found: boolean }[]>`
+    SELECT EXISTS (SELECT 1 FROM qualifications q WHERE q.person_id = ${personId}::uuid AND q.kind = 'hazmat_driver'
+                   AND kerf_site_day(${siteId}::uuid, kerf_now()) BETWEEN q.valid_from AND q.valid_until) AS found`
+  return rows[0]?.found === true
+}
+
 const TRIP_COLUMNS = {
   id: true,
   state: true,
   siteId: true,
   toSiteId: true,
+  driverId: true,
   purpose: true,
   checks: true,
   otherGrossKg: true,
@@ -198,6 +208,8 @@ export async function getTrip(viewer: Viewer, tripId: string): Promise<TripPage>
   }))
   const { site, toSite, driver, driverTrained, placardsShown, checks, state, purpose, ...rest } =
     trip
+  const isDriverTrained =
+    state === 'loading' ? await isTrainedToday(trip.driverId, trip.siteId) : driverTrained
   return {
     ...rest,
     state: state as TripPage['state'],
@@ -209,7 +221,7 @@ export async function getTrip(viewer: Viewer, tripId: string): Promise<TripPage>
     emergencyWords: toSite.emergencyWords,
     driverName: driver.name,
     checks: checks as string[],
-    isDriverTrained: driverTrained,
+    isDriverTrained,
     arePlacardsShown: placardsShown,
     items,
     verdict: judgeTrip({

@@ -54,7 +54,7 @@ describe('a load on the road', () => {
   test('above the limits leaves with a shipping paper and a trained driver, never with one of them', () => {
     const heavy = load([160, 160, 160])
     expect(codes(heavy, PAPERS)).toEqual([])
-    expect(codes(heavy, { ...PAPERS, isDriverTrained: false })).toEqual(['LOAD_VEHICLE_GROSS'])
+    expect(codes(heavy, { ...PAPERS, isDriverTrained: false })).toEqual(['LOAD_DRIVER_UNTRAINED'])
     expect(codes(heavy, { ...PAPERS, shippingPaperNo: null })).toEqual(['LOAD_VEHICLE_GROSS'])
     expect(judgeTrip(heavy).needs).toEqual(['shippingPaper', 'trainedDriver'])
   })

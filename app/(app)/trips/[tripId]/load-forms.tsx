@@ -9,8 +9,8 @@ import { SubmitButton } from '@/app/_components/form/submit-button'
 import { SelectField, TextField } from '@/app/_components/form/text-field'
 import { TickBox } from '@/app/_components/form/tick-box'
 import { usePrefs } from '@/app/_components/live/prefs'
+import { StoreCitation } from '@/app/_components/rules/store-citation'
 import type { TripPage } from '@/lib/data/gear/trips'
-import { STORE_RULES } from '@/lib/rules/store-catalogue'
 import { TRIP_BODIES, TRIP_CHECK_RULES, TRIP_CHECKS } from '@/lib/rules/trip'
 import { leaveAction, loadOnTripAction, unloadAction } from '../actions'
 
@@ -76,24 +76,23 @@ export function LeaveForm({ trip }: FormProps) {
             return (
               <TickBox key={check} name="checks" value={check}>
                 {t(`checks.${check}`)}{' '}
-                <span className="type-small text-ink-2">
-                  {ruleId ? STORE_RULES[ruleId].citation : t('practice')}
-                </span>
+                {ruleId ? (
+                  <StoreCitation ruleId={ruleId} />
+                ) : (
+                  <span className="type-small text-ink-2">{t('practice')}</span>
+                )}
               </TickBox>
             )
           })}
         </div>
         <FieldWithUnit name="other" label={t('other')} note={t('otherNote')} units={units} />
         {needs.length > 0 ? (
-          <>
-            <TextField
-              name="shippingPaperNo"
-              label={t('paper')}
-              note={t('needs.shippingPaper')}
-              maxLength={40}
-            />
-            <TickBox name="driverTrained">{t('trained')}</TickBox>
-          </>
+          <TextField
+            name="shippingPaperNo"
+            label={t('paper')}
+            note={t('needs.shippingPaper')}
+            maxLength={40}
+          />
         ) : null}
         {needs.includes('placards') ? (
           <TickBox name="placardsShown">{t('placards')}</TickBox>

@@ -1,11 +1,12 @@
 import { useTranslations } from 'next-intl'
+import { Fragment } from 'react'
 import { AnswerMark } from '@/app/_components/marks/answer-mark'
+import { StoreCitation } from '@/app/_components/rules/store-citation'
 import { convert } from '@/lib/calc/units'
 import type { TripPage } from '@/lib/data/gear/trips'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { formatQuantity, joinQuantity } from '@/lib/format/quantity'
-import { STORE_RULES } from '@/lib/rules/store-catalogue'
-import { TRIP_BODIES } from '@/lib/rules/trip'
+import { TRIP_BODIES, TRIP_NEED_RULES } from '@/lib/rules/trip'
 
 type WordsProps = Readonly<{ trip: TripPage; prefs: FormatPrefs }>
 
@@ -29,7 +30,7 @@ export function LoadVerdict({ trip, prefs }: WordsProps) {
           <li key={one.code} className="flex items-center gap-3 border-b border-rule py-2">
             <AnswerMark name={one.verdict === 'ok' ? 'done' : 'refused'} />
             <span className="flex-1">{t(`findings.${one.code as 'purpose'}`)}</span>
-            <span className="type-small text-ink-2">{STORE_RULES[one.ruleId].citation}</span>
+            <StoreCitation ruleId={one.ruleId} />
           </li>
         ))}
         {TRIP_BODIES.filter((body) => verdict.grossLb[body] > 0).map((body) => (
@@ -41,9 +42,7 @@ export function LoadVerdict({ trip, prefs }: WordsProps) {
                 mass: massOf(verdict.grossLb[body], prefs),
               })}
             </span>
-            <span className="type-small text-ink-2">
-              {STORE_RULES['dot-placard-1001'].citation}
-            </span>
+            <StoreCitation ruleId="dot-placard-1001" />
           </li>
         ))}
       </ul>
@@ -52,7 +51,18 @@ export function LoadVerdict({ trip, prefs }: WordsProps) {
           <h3 className="mt-3 font-[600]">{t('needed')}</h3>
           <ul className="list-disc pl-5">
             {verdict.needs.map((need) => (
-              <li key={need}>{t(`needs.${need}`)}</li>
+              <li key={need}>
+                {need === 'trainedDriver'
+                  ? t(trip.isDriverTrained ? 'driverIs' : 'driverIsNot', {
+                      driver: trip.driverName,
+                    })
+                  : t(`needs.${need}`)}{' '}
+                {TRIP_NEED_RULES[need].map((ruleId) => (
+                  <Fragment key={ruleId}>
+                    <StoreCitation ruleId={ruleId} />{' '}
+                  </Fragment>
+                ))}
+              </li>
             ))}
           </ul>
         </>

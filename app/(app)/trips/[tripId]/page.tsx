@@ -9,6 +9,7 @@ import { requireViewer } from '@/lib/auth/viewer'
 import { getTrip } from '@/lib/data/gear/trips'
 import { LeaveForm, LoadForm, UnloadForm } from './load-forms'
 import { LoadItems, LoadVerdict } from './load-words'
+import { ScanOff, ScanOn } from './scan-on-trip'
 
 type TripProps = Readonly<{ params: Promise<{ tripId: string }> }>
 
@@ -41,10 +42,14 @@ export default async function TripScreen({ params }: TripProps) {
           </p>
         </div>
         <div className="grid content-start gap-8">
+          {trip.state === 'loading' && trip.can.load ? <ScanOn trip={trip} /> : null}
           {trip.state === 'loading' && trip.can.load ? <LoadForm trip={trip} /> : null}
           {trip.state === 'loading' && trip.can.load ? <LeaveForm trip={trip} /> : null}
           {trip.state === 'loading' && trip.can.load ? (
             <UnloadForm trip={trip} siteId={trip.siteId} where={trip.fromName} areas={[]} />
+          ) : null}
+          {trip.state === 'under_way' && trip.can.unload ? (
+            <ScanOff trip={trip} siteId={trip.toSiteId} where={trip.toName} areas={trip.areas} />
           ) : null}
           {trip.state === 'under_way' && trip.can.unload ? (
             <UnloadForm trip={trip} siteId={trip.toSiteId} where={trip.toName} areas={trip.areas} />

@@ -3,11 +3,11 @@ import { getTranslations } from 'next-intl/server'
 import { ButtonLink } from '@/app/_components/controls/button'
 import { found } from '@/app/_components/found'
 import { PhoneHead } from '@/app/_components/phone-head'
+import { StoreCitation } from '@/app/_components/rules/store-citation'
 import { PrintButton } from '@/app/(app)/permits/[permitId]/record/print-button'
 import { requireViewer } from '@/lib/auth/viewer'
 import { getTrip } from '@/lib/data/gear/trips'
 import { formatWhen } from '@/lib/format/clock'
-import { STORE_RULES } from '@/lib/rules/store-catalogue'
 import { TRIP_CHECK_RULES, TRIP_CHECKS } from '@/lib/rules/trip'
 import { LoadItems, LoadVerdict } from '../load-words'
 
@@ -55,9 +55,11 @@ export default async function LoadSheetPage({ params }: SheetProps) {
                 {t(trip.checks.includes(check) ? 'ticked' : 'unticked', {
                   check: t(`checks.${check}`),
                 })}{' '}
-                <span className="type-small text-ink-2">
-                  {ruleId ? STORE_RULES[ruleId].citation : t('practice')}
-                </span>
+                {ruleId ? (
+                  <StoreCitation ruleId={ruleId} />
+                ) : (
+                  <span className="type-small text-ink-2">{t('practice')}</span>
+                )}
               </li>
             )
           })}
