@@ -6,7 +6,7 @@ import { watchProgress } from './watch'
 const MS_PER_MIN = 60_000
 
 /** The minutes owed as they stand: a survey after the torch went out may have ended a part of them. */
-function minutesOwed(facts: PermitFacts): { watchMin: number; finalLookMin: number } {
+export function minutesOwed(facts: PermitFacts): { watchMin: number; finalLookMin: number } {
   const { duties, surveyedAt, torchOutAt } = facts
   if (duties === null) return { watchMin: 0, finalLookMin: 0 }
   const isSurveyed =
@@ -216,6 +216,23 @@ export function mayStatement(facts: PermitFacts, now: Date): Verdict {
     ...stateReasons(facts.state, ['watch']),
     facts.duties?.statementRequired ? null : reason('statement_not_asked'),
     watchOwed(facts, progress),
+    ...postsNotClear(facts).map(({ post, answer }) => reason('post_not_clear', { post, answer })),
+  ])
+}
+
+/** Whether a survey that finds no further fire hazard would leave less of this watch than was frozen. */
+export function surveyMayShorten({ duties }: Pick<PermitFacts, 'duties'>): boolean {
+  const short = duties?.watchMinAfterSurvey ?? null
+  return duties !== null && short !== null && short < duties.watchMin
+}
+
+/** May a survey be recorded that ends a part of the watch: where the texts in force let it, of an area that is cold. */
+export function maySurvey(facts: PermitFacts): Verdict {
+  return verdict([
+    ...stateReasons(facts.state, ['watch']),
+    surveyMayShorten(facts)
+      ? null
+      : reason('survey_shortens_nothing', {}, 'osha1915-fw-post-30-or-survey'),
     ...postsNotClear(facts).map(({ post, answer }) => reason('post_not_clear', { post, answer })),
   ])
 }

@@ -64,6 +64,7 @@ export const PERMIT_REASON_CODES = [
   'final_look_missing',
   'statement_missing',
   'statement_not_asked',
+  'survey_shortens_nothing',
   'post_not_clear',
   'impairment_open',
   'impairment_not_open',

@@ -36,6 +36,7 @@ export const PERMIT_EVENT_KINDS = [
   'withdrawn',
   'watch_restarted',
   'impairment_restored',
+  'surveyed',
   'note',
 ] as const
 export type PermitEventKind = (typeof PERMIT_EVENT_KINDS)[number]

@@ -59,6 +59,8 @@ export type PermitWanted = Readonly<{
   monitoringMin?: number
   /** Whether somebody's word that no fire is possible is owed, whatever the rules ask for. */
   isStatementAsked?: boolean
+  /** What a recorded survey would leave of the watch, whatever the rules allow. */
+  surveyLeavesMin?: number
   /** What was put out of service for the work and must come back. */
   impairments?: readonly Readonly<{ id: string; label: string }>[]
 }>
@@ -182,6 +184,8 @@ export async function buildOpenPermit(db: Db, wanted: PermitWanted = {}): Promis
         watchMin,
         finalLookMin,
         statementRequired: wanted.isStatementAsked ?? judged.duties.statementRequired,
+        watchMinAfterSurvey: wanted.surveyLeavesMin ?? judged.duties.watchMinAfterSurvey,
+        finalLookMinAfterSurvey: wanted.surveyLeavesMin ?? judged.duties.finalLookMinAfterSurvey,
       },
       impairments: wanted.impairments ?? judged.impairments,
     },

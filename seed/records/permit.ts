@@ -52,6 +52,7 @@ const ACT_OF: Readonly<Record<PermitEventKind, Action>> = {
   withdrawn: 'permit:withdraw',
   watch_restarted: 'permit:watch',
   impairment_restored: 'permit:close',
+  surveyed: 'permit:close',
   note: 'permit:watch',
 }
 

@@ -265,6 +265,12 @@ export const PERMIT_ACTIONS = {
     path: permitPath('/close'),
     input: async (scene) => ({ ...(await onPermit(scene)), found: 'Nothing warm' }),
   },
+  recordSurveyAction: {
+    needs: 'permit:close',
+    stage: 'watchToSurvey',
+    path: permitPath('/close'),
+    input: async (scene) => ({ ...(await onPermit(scene)), found: 'Nothing warm, nothing hidden' }),
+  },
   recordStatementAction: {
     needs: 'permit:close',
     stage: 'watched',

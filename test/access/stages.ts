@@ -47,6 +47,8 @@ const BUILD = {
     after(owner, buildHeldPermit(owner, { worksite }), addNewLook),
   watch: (owner, worksite) => buildWatchPermit(owner, { worksite }),
   watchInFull: (owner, worksite) => buildWatchPermit(owner, { worksite, isStatementAsked: true }),
+  watchToSurvey: (owner, worksite) =>
+    buildWatchPermit(owner, { worksite, watchMin: 90, surveyLeavesMin: 60 }),
   watchAndLooked: (owner, worksite) =>
     after(owner, buildWatchPermit(owner, { worksite }), addNewLook),
 } as const satisfies Record<string, Build>

@@ -20,6 +20,7 @@ import {
   recordFinalLook,
   recordMonitoring,
   recordStatement,
+  recordSurvey,
 } from '@/lib/data/watch/duties'
 import { recordRound } from '@/lib/data/watch/round'
 import { stopByCode, stopWork } from '@/lib/data/watch/stop'
@@ -75,6 +76,7 @@ interface Inputs {
   monitored: ByWho
   finalLook: ByWho
   statement: ByWho
+  survey: ByWho
   leave: ByWho
   takeOver: ByWho & Readonly<{ part: 'operator' | 'fire_watch' }>
   log: ByWho & Readonly<{ agoMin: number; forMin: number }>
@@ -189,6 +191,8 @@ const DOES: Doing = {
       stage.viewer(by),
       statementSchema.parse({ ...(await stage.form()), statement: 'No fire is possible' }),
     ),
+  survey: async (stage, { by }) =>
+    recordSurvey(stage.viewer(by), dutySchema.parse({ ...(await stage.form()), ...found })),
   leave: async (stage, { by }) =>
     leaveWatch(
       stage.viewer('fireWatch'),

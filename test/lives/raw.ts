@@ -63,6 +63,7 @@ const ROWS: Partial<Record<ActName, Writes>> = {
   monitored: event('monitored'),
   finalLook: event('final_look'),
   statement: event('statement'),
+  survey: event('surveyed'),
   close: both(sign('final_pai', 'pai'), event('closed')),
 }
 

@@ -161,6 +161,7 @@ export function toFacts(
     monitoringChecksAt: events
       .filter((event) => event.kind === 'monitored')
       .map((event) => at(event.at)),
+    surveyedAt: lastEventAt(events, 'surveyed'),
     finalLookAt: lastEventAt(events, 'final_look'),
     statementAt: lastEventAt(events, 'statement'),
   }

@@ -105,7 +105,7 @@ function readCursor(text: string | null): Cursor | null {
 
 /** Who watched these permits and when they made their rounds, in two queries. */
 export async function readDuties(permitIds: string[]) {
-  const [stints, rounds] = await Promise.all([
+  const [stints, rounds, owed] = await Promise.all([
     db.stint.findMany({
       where: { permitId: { in: permitIds }, role: 'fire_watch' },
       select: { permitId: true, personId: true, fromAt: true, toAt: true },
@@ -115,8 +115,10 @@ export async function readDuties(permitIds: string[]) {
       where: { permitId: { in: permitIds } },
       select: { permitId: true, at: true },
     }),
+    db.$queryRaw<{ id: string; minutes: number | null }[]>`
+      SELECT p.id, kerf_watch_owed(p) AS minutes FROM permits p WHERE p.id = ANY(${permitIds}::uuid[])`,
   ])
-  return { stints, rounds }
+  return { stints, rounds, owed: new Map(owed.map((one) => [one.id, one.minutes])) }
 }
 
 type Duties = Awaited<ReturnType<typeof readDuties>>
@@ -134,7 +136,7 @@ export function watchOf(row: StoredRow, duties: Duties, now: Date): PermitListRo
   if (row.state !== 'held' && row.state !== 'watch') return null
   const progress = watchProgress({
     torchOutAt: row.torchOutAt,
-    watchMin: row.watchMinutes,
+    watchMin: duties.owed.get(row.id) ?? row.watchMinutes,
     roundIntervalMin: row.roundIntervalMin,
     presence: duties.stints
       .filter((s) => s.permitId === row.id)

@@ -6,6 +6,7 @@ import {
   mayMonitored,
   mayRestore,
   mayStatement,
+  maySurvey,
 } from '@/lib/permit/after-work'
 import type { PermitEventKind, Verdict } from '@/lib/permit/types'
 import type { DutyInput, LeaveWatchInput, RestoreInput, StatementInput } from '@/lib/schemas/watch'
@@ -84,6 +85,16 @@ export function recordStatement(viewer: Viewer, input: StatementInput): Promise<
     kind: 'statement',
     may: ({ facts, now }) => mayStatement(facts, now),
     data: { statement: input.statement },
+  })
+}
+
+/** The area was surveyed and nothing there can still burn: what of the watch the texts let go is not owed any more. */
+export function recordSurvey(viewer: Viewer, input: DutyInput): Promise<Done> {
+  return workOff(viewer, input, {
+    action: 'permit:close',
+    kind: 'surveyed',
+    may: ({ facts }) => maySurvey(facts),
+    data: { found: input.found },
   })
 }
 

@@ -6,8 +6,10 @@ import {
   dutiesOwed,
   finalLookFrom,
   mayClose,
+  minutesOwed,
   monitoringEndsAt,
   postsNotClear,
+  surveyMayShorten,
 } from '@/lib/permit/after-work'
 import { type PermitContext, personName, readPermitContext } from '../permits/context'
 import { type PermitHead, toHead } from '../permits/head'
@@ -43,6 +45,8 @@ export type WatchView = Readonly<{
   monitoring: Readonly<{ minutes: number; until: Date | null; doneAt: Date | null }>
   finalLook: Readonly<{ minutes: number; from: Date | null; doneAt: Date | null }>
   statement: Readonly<{ isRequired: boolean; doneAt: Date | null }>
+  /** Where a recorded survey may end a part of the watch: what it leaves; null where none may. */
+  survey: Readonly<{ leavesMin: number; doneAt: Date | null }> | null
   impairments: readonly Readonly<{ id: string; label: string; restoredAt: Date | null }>[]
   /** Everything still owed before it may close, signatures aside. */
   owed: readonly Reason[]
@@ -67,7 +71,7 @@ function notClearOf({ facts }: PermitContext): WatchView['notClear'] {
 function factsOf({ facts, duties, now }: PermitContext): WatchFacts {
   return {
     torchOutMs: (facts.torchOutAt ?? now).getTime(),
-    watchMin: duties.watchMin,
+    watchMin: minutesOwed(facts).watchMin,
     roundIntervalMin: duties.roundIntervalMin,
     presence: facts.watchStints.map(({ onAt, offAt }) => ({
       fromMs: onAt.getTime(),
@@ -79,16 +83,21 @@ function factsOf({ facts, duties, now }: PermitContext): WatchFacts {
 
 function dutiesOf(
   context: PermitContext,
-): Pick<WatchView, 'monitoring' | 'finalLook' | 'statement' | 'impairments'> {
+): Pick<WatchView, 'monitoring' | 'finalLook' | 'statement' | 'survey' | 'impairments'> {
   const { facts, duties, watch } = context
+  const { surveyedAt = null, torchOutAt } = facts
+  const isSurveyed = surveyedAt !== null && torchOutAt !== null && surveyedAt >= torchOutAt
   return {
+    survey: surveyMayShorten(facts)
+      ? { leavesMin: duties.watchMinAfterSurvey ?? 0, doneAt: isSurveyed ? surveyedAt : null }
+      : null,
     monitoring: {
       minutes: duties.monitoringMin,
       until: watch ? monitoringEndsAt(facts, watch) : null,
       doneAt: facts.monitoredAt,
     },
     finalLook: {
-      minutes: duties.finalLookMin,
+      minutes: minutesOwed(facts).finalLookMin,
       from: watch ? finalLookFrom(facts, watch) : null,
       doneAt: facts.finalLookAt,
     },

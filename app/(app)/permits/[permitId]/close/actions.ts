@@ -7,6 +7,7 @@ import {
   recordFinalLook,
   recordMonitoring,
   recordStatement,
+  recordSurvey,
   restoreImpairment,
 } from '@/lib/data/watch/duties'
 import { dutySchema, finalSignSchema, restoreSchema, statementSchema } from '@/lib/schemas/watch'
@@ -26,6 +27,13 @@ export async function recordFinalLookAction(
   formData: FormData,
 ): Promise<Result> {
   return runAction({ schema: dutySchema, formData }, recordFinalLook)
+}
+
+export async function recordSurveyAction(
+  _previous: Result | null,
+  formData: FormData,
+): Promise<Result> {
+  return runAction({ schema: dutySchema, formData }, recordSurvey)
 }
 
 export async function recordStatementAction(

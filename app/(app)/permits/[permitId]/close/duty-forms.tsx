@@ -15,20 +15,27 @@ import {
   recordFinalLookAction,
   recordMonitoringAction,
   recordStatementAction,
+  recordSurveyAction,
   restoreImpairmentAction,
   signOffWatchAction,
 } from './actions'
 
 type OnPermit = Readonly<{ permitId: string; version: number }>
 
+const LOOKS = {
+  monitored: recordMonitoringAction,
+  finalLook: recordFinalLookAction,
+  surveyed: recordSurveyAction,
+}
+
 /** What was found on the last walk round, in the person's own words. */
 export function LookForm({
   permitId,
   version,
   kind,
-}: OnPermit & Readonly<{ kind: 'monitored' | 'finalLook' }>) {
+}: OnPermit & Readonly<{ kind: keyof typeof LOOKS }>) {
   const t = useTranslations('watch.close')
-  const action = kind === 'monitored' ? recordMonitoringAction : recordFinalLookAction
+  const action = LOOKS[kind]
   return (
     <KeptForm
       id={`${kind}-${permitId}`}

@@ -59,7 +59,7 @@ type StepsProps = Readonly<{ view: WatchView; hands: readonly SiteHand[]; prefs:
 
 async function Steps({ view, hands, prefs }: StepsProps) {
   const t = await getTranslations('watch.close')
-  const { monitoring, finalLook, statement, impairments, signedOff, owed, now } = view
+  const { survey, monitoring, finalLook, statement, impairments, signedOff, owed, now } = view
   const on = { permitId: view.head.id, version: view.head.version }
   const pais = hands.filter(
     (hand) => hand.roles.includes('pai') && hand.qualifiedAs.includes('pai'),
@@ -83,6 +83,16 @@ async function Steps({ view, hands, prefs }: StepsProps) {
           <RestoreForm {...on} impairmentId={one.id} label={one.label} />
         </Step>
       ))}
+      {survey ? (
+        <Step
+          title={t('survey', { minutes: survey.leavesMin })}
+          doneWords={
+            survey.doneAt ? t('doneAt', { time: formatClock(survey.doneAt, prefs) }) : null
+          }
+        >
+          <LookForm {...on} kind="surveyed" />
+        </Step>
+      ) : null}
       {monitoring.minutes > 0 ? (
         <Step
           title={t('monitoring', { minutes: monitoring.minutes })}
