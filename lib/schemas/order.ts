@@ -4,14 +4,14 @@ import { clientKey, dayField, idField, versionField } from './fields'
 const MOST_CYLINDERS = 200
 
 /** One size and how many of it; an empty box orders none. */
-const quantity = z
+export const quantityField = z
   .string()
   .trim()
   .regex(/^\d{0,3}$/, 'WHOLE_NUMBER')
   .transform((text) => (text === '' ? 0 : Number(text)))
   .pipe(z.number().max(MOST_CYLINDERS))
 
-const asList = (value: unknown) =>
+export const asList = (value: unknown) =>
   Array.isArray(value) ? value : value === undefined ? [] : [value]
 
 export const confirmOrderSchema = z
@@ -21,7 +21,7 @@ export const confirmOrderSchema = z
     supplierId: idField,
     dueOn: dayField,
     sizeId: z.preprocess(asList, z.array(z.string().min(1).max(60)).max(40)),
-    quantity: z.preprocess(asList, z.array(quantity).max(40)),
+    quantity: z.preprocess(asList, z.array(quantityField).max(40)),
   })
   .refine((order) => order.sizeId.length === order.quantity.length, {
     path: ['quantity'],

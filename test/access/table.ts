@@ -32,6 +32,23 @@ async function tell({ owner, site }: Scene, person: BuiltPerson): Promise<string
   return id
 }
 
+/** A return of this site that somebody confirmed. */
+async function commitmentOf({ owner, site }: Scene, person: BuiltPerson): Promise<string> {
+  const id = uuidv7()
+  await playNow(owner, (scribe) =>
+    writeSetUp(scribe, 0, 'supply_commitments', {
+      id,
+      kind: 'return',
+      site_id: site.id,
+      due_on: '2099-01-05',
+      lines: { json: [{ sizeId: 'oxygen-244', quantity: 1 }] },
+      confirmed_by: person.id,
+      role_then: 'shop_manager',
+    }),
+  )
+  return id
+}
+
 const CHART = {
   title: 'Card on the wall',
   source: 'Typed from the card',
@@ -681,6 +698,27 @@ const OFFICE = {
     needs: 'cylinder:move',
     path: (scene) => `/storage/${scene.site.area.id}`,
     input: (scene) => ({ areaId: scene.site.area.id, oxygenFuelFt: '20' }),
+  },
+  commitSupplyAction: {
+    needs: 'order:confirm',
+    path: () => '/plan',
+    input: (scene) => ({
+      ...site(scene),
+      kind: 'return',
+      toSiteId: '',
+      dueOn: '2099-01-05',
+      withPapers: 'no',
+      sizeId: ['oxygen-244'],
+      quantity: ['1'],
+    }),
+  },
+  endCommitmentAction: {
+    needs: 'order:confirm',
+    path: () => '/plan',
+    input: async (scene, person) => ({
+      commitmentId: await commitmentOf(scene, person),
+      as: 'cancelled',
+    }),
   },
   saveRentTermsAction: {
     needs: 'order:confirm',

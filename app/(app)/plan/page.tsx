@@ -11,6 +11,7 @@ import { formatDayClock } from '@/lib/format/clock'
 import { formatAboutMoney, formatMoney } from '@/lib/format/numbers'
 import { type PlanAsk, planAskOf } from '@/lib/schemas/plan'
 import { BetterPlan } from './better-plan'
+import { ConfirmedList } from './confirmed-list'
 import { OutsList } from './outs-list'
 import { planHref, planQuery } from './plan-address'
 import { PlanFanChart } from './plan-fan'
@@ -54,6 +55,10 @@ export default async function SupplyPlanPage({ searchParams }: PlanPageProps) {
         <PlanRows page={page} ask={ask} />
         <Totals page={page} ask={ask} />
         <Found page={page} ask={ask} />
+      </section>
+      <section className="px-4 py-4 desk:px-8">
+        <h2 className="type-section mb-1 border-b-2 border-ink pb-1">{t('confirmed.title')}</h2>
+        <ConfirmedList commitments={page.commitments} />
       </section>
       <section className="px-4 py-4 desk:px-8">
         <h2 className="type-section mb-1 border-b-2 border-ink pb-1">{t('takeAlong')}</h2>

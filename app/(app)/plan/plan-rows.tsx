@@ -44,9 +44,7 @@ export function PlanRows({ page, ask }: RowsProps) {
             {t('about', { value: formatAboutMoney(row.costMinor / MINOR, page.currency) })}
           </p>
           <div className="flex flex-wrap items-center gap-x-6 desk:col-start-2 desk:col-end-5">
-            {row.kind === 'order' && row.mayConfirm && row.lines.length > 0 ? (
-              <ConfirmRow row={row} />
-            ) : null}
+            {row.mayConfirm && row.lines.length > 0 ? <ConfirmRow row={row} /> : null}
             <Link
               className={LINK}
               href={planHref(ask, {

@@ -15,6 +15,7 @@ import { AppError } from '@/lib/errors'
 import type { PlanAsk } from '@/lib/schemas/plan'
 import type { SolverProgress } from '@/lib/solver/run-milp'
 import { dayAfter } from '../orders-supply'
+import { type Commitment, mayEnd } from './commitments'
 import { type PlanFacts, type PlanGas, readPlanFacts } from './problem'
 import type { PlanSite } from './problem-rows'
 import { betterPlan, judged, type KnownPlan, knownPlan } from './solved'
@@ -37,7 +38,9 @@ export type PlanRow = Readonly<{
   date: string
   siteId: string
   siteName: string
-  /** Where a trip starts, or who delivers. */
+  /** Where a trip starts. */
+  fromSiteId: string | null
+  /** The same by name, or who delivers. */
   fromName: string | null
   supplierId: string | null
   lines: readonly PlanRowLine[]
@@ -73,6 +76,8 @@ export type PlanPage = Readonly<{
   sites: readonly PlanSite[]
   /** Own trucks on record. */
   trucks: number
+  /** Moves and returns that were confirmed before. */
+  commitments: readonly (Commitment & Readonly<{ mayEnd: boolean }>)[]
   rows: readonly PlanRow[]
   outs: readonly PlanOut[]
   fan: PlanFan | null
@@ -131,6 +136,7 @@ function rowOf(facts: PlanFacts, plan: SupplyPlan, item: PlanItem) {
     date: dayAfter(site?.today ?? '1970-01-01', item.day),
     siteId,
     siteName: site?.shortName ?? '',
+    fromSiteId: route?.fromSiteId ?? null,
     fromName:
       supplier?.name ?? facts.sites.find((one) => one.id === route?.fromSiteId)?.shortName ?? null,
     supplierId: supplier?.id ?? null,
@@ -215,9 +221,6 @@ function fanOf(facts: PlanFacts, plan: SupplyPlan, chosen: PlanOut | undefined):
   const site = facts.sites.find((one) => one.id === chosen?.siteId)
   if (!gas || !site) return null
   const available = availableUnder(facts, plan)(gas)
-  const cell = facts.problem.cells.find(
-    (one) => one.siteId === gas.siteId && one.sizeId === gas.sizeId,
-  )
   const planned = planItems(plan).flatMap((item) => {
     const to =
       item.kind === 'move'
@@ -228,16 +231,24 @@ function fanOf(facts: PlanFacts, plan: SupplyPlan, chosen: PlanOut | undefined):
       ? [{ day: item.day, quantity, kind: item.kind }]
       : []
   })
-  const fixed = (cell?.fixedIn ?? []).flatMap((quantity, day) =>
+  const fixed = gas.ordered.flatMap((quantity, day) =>
     quantity > 0 ? [{ day, quantity, kind: 'fixed' as const }] : [],
   )
+  const confirmed = facts.commitments
+    .filter((one) => one.kind === 'move' && one.toSiteId === gas.siteId)
+    .map((one) => ({
+      day: one.inDays,
+      quantity: cylindersOf(one.lines.filter((line) => line.sizeId === gas.sizeId)),
+      kind: 'move' as const,
+    }))
+    .filter((one) => one.quantity > 0 && one.day < facts.problem.days)
   return {
     site,
     gas,
     left: leftByDay(gas.demand, available),
     chance: chanceOutByDay(gas.demand, available),
     chanceNothing: chanceOutByDay(gas.demand, availableUnder(facts, NOTHING)(gas)),
-    comes: [...planned, ...fixed].toSorted((a, b) => a.day - b.day),
+    comes: [...planned, ...fixed, ...confirmed].toSorted((a, b) => a.day - b.day),
   }
 }
 
@@ -257,7 +268,13 @@ export async function getPlan(viewer: Viewer, ask: PlanAsk): Promise<PlanPage> {
     trucks: facts.trucks,
     rows: planItems(plan)
       .map((item) => rowOf(facts, plan, item))
-      .map((row) => ({ ...row, mayConfirm: can(viewer, 'order:confirm', row.siteId) })),
+      .map((row) => ({
+        ...row,
+        mayConfirm: [row.siteId, row.fromSiteId ?? row.siteId].every((siteId) =>
+          can(viewer, 'order:confirm', siteId),
+        ),
+      })),
+    commitments: facts.commitments.map((one) => ({ ...one, mayEnd: mayEnd(viewer, one) })),
     outs,
     fan: fanOf(facts, plan, chosen),
     cost,

@@ -6,11 +6,18 @@ import {
   sizeShares,
   withMoreWork,
 } from '@/lib/calc/supply-plan-outlook'
-import type { PlanCell, PlanProblem, PlanRoute, PlanSupplier } from '@/lib/calc/supply-plan-types'
+import type {
+  PlanCell,
+  PlanFleet,
+  PlanProblem,
+  PlanRoute,
+  PlanSupplier,
+} from '@/lib/calc/supply-plan-types'
 import type { PlanAsk } from '@/lib/schemas/plan'
 import { type Agreement, readAgreements } from '../agreements'
 import { forecastSites, type GasForecast, type SizeHere } from '../forecast'
 import { agreedOf, dayAfter, readSuppliers, type SupplierChoice } from '../orders-supply'
+import { type Commitment, readCommitments, USUAL_GROSS_KG } from './commitments'
 import { fleetOf, manifoldsOf, storageOf } from './problem-limits'
 import { type PlanRows, type PlanSite, readPlanRows } from './problem-rows'
 
@@ -28,7 +35,7 @@ export const HOUSE = {
   tripMinor: 6000,
   tripHours: 2,
   runOutMinorPerDay: 40_000,
-  grossKg: 85,
+  grossKg: USUAL_GROSS_KG,
 } as const
 
 /** One size of a gas at a site. */
@@ -45,6 +52,8 @@ export type PlanGas = Readonly<{
   /** Of what is at hand, what is not in full cylinders. */
   openCylinders: number
   /** Ordered and not come, by day. */
+  ordered: readonly number[]
+  /** The same with confirmed moves: more where they bring, less where they take. */
   fixedIn: readonly number[]
 }>
 export type PlanFacts = Readonly<{
@@ -56,6 +65,7 @@ export type PlanFacts = Readonly<{
   problem: PlanProblem
   /** How many own trucks are on record. */
   trucks: number
+  commitments: readonly Commitment[]
 }>
 
 const isoWeekday = (day: string) => new Date(`${day}T00:00:00Z`).getUTCDay() || 7
@@ -93,7 +103,7 @@ function demandOf(gas: GasForecast, ask: PlanAsk): DemandToDay[] {
 }
 
 /** What is overdue is hoped for today, and later by as many days as suppliers are asked to be late. */
-function fixedIn(size: SizeHere, late: number): number[] {
+function orderedIn(size: SizeHere, late: number): number[] {
   return Array.from({ length: PLAN_DAYS }, (_, day) =>
     size.ordered
       .filter((one) => one.day + late === day)
@@ -101,8 +111,30 @@ function fixedIn(size: SizeHere, late: number): number[] {
   )
 }
 
+/** Of one size on one day, what confirmed moves bring to a site less what they take from it. */
+function movedIn(
+  commitments: readonly Commitment[],
+  { siteId, sizeId, day }: { siteId: string; sizeId: string; day: number },
+): number {
+  return commitments
+    .filter((one) => one.kind === 'move' && one.inDays === day)
+    .reduce((all, one) => {
+      const sign = Number(one.toSiteId === siteId) - Number(one.siteId === siteId)
+      return all + sign * countIn(one, sizeId)
+    }, 0)
+}
+
+const countIn = ({ lines }: Commitment, sizeId: string) =>
+  lines.reduce((all, line) => (line.sizeId === sizeId ? all + line.quantity : all), 0)
+
+type PlanKnown = PlanRows & Readonly<{ commitments: readonly Commitment[] }>
+
 /** Each size of a gas that a site has, with its share of what is used. */
-function sizesOf(forecast: GasForecast, ask: PlanAsk, { sizes, emptied }: PlanRows): PlanGas[] {
+function sizesOf(
+  forecast: GasForecast,
+  ask: PlanAsk,
+  { sizes, emptied, commitments }: PlanKnown,
+): PlanGas[] {
   const demand = demandOf(forecast, ask)
   const shares = sizeShares(
     forecast.sizes.map(({ sizeId, usableKg }) => ({
@@ -123,24 +155,32 @@ function sizesOf(forecast: GasForecast, ask: PlanAsk, { sizes, emptied }: PlanRo
     demand: demandOfSize(demand, shares[at] ?? 0),
     full: size.full,
     openCylinders: size.openCylinders,
-    fixedIn: fixedIn(size, ask.late),
+    ordered: orderedIn(size, ask.late),
+    fixedIn: orderedIn(size, ask.late).map(
+      (quantity, day) =>
+        quantity + movedIn(commitments, { siteId: forecast.siteId, sizeId: size.sizeId, day }),
+    ),
   }))
 }
 
-function cellOf(gas: PlanGas, rows: PlanRows, grossKg: number): PlanCell {
+function cellOf(gas: PlanGas, rows: PlanKnown, grossKg: number): PlanCell {
   const countOf = (status: string) =>
     rows.counts.find(
       (row) => row.site_id === gas.siteId && row.size_id === gas.sizeId && row.status === status,
     )?.cylinders ?? 0
   const agreed = rows.rent.find((row) => row.site_id === gas.siteId && row.size_id === gas.sizeId)
   const listed = rows.sizes.find((size) => size.id === gas.sizeId)?.rent_minor ?? 0
+  // Empties whose return is confirmed are spoken for: no other truck is sent for them.
+  const spokenFor = rows.commitments
+    .filter((one) => one.kind === 'return' && one.siteId === gas.siteId)
+    .reduce((all, one) => all + countIn(one, gas.sizeId), 0)
   return {
     siteId: gas.siteId,
     gasId: gas.gasId,
     sizeId: gas.sizeId,
     full: gas.full,
     inUse: countOf('in_use'),
-    empty: countOf('empty'),
+    empty: Math.max(0, countOf('empty') - spokenFor),
     ...coverByDay(gas.demand, {
       service: SERVICE,
       openCylinders: gas.openCylinders,
@@ -174,14 +214,33 @@ function supplierOf(
   }
 }
 
+/** Drivers are not out twice: hours that confirmed trips take are gone. */
+function withoutTrips(fleet: PlanFleet, commitments: readonly Commitment[]): PlanFleet {
+  const left = (hours: readonly number[], isPapers: boolean) =>
+    hours.map((one, day) => {
+      const trips = commitments.filter(
+        ({ kind, inDays, withPapers }) =>
+          kind === 'move' && inDays === day && (withPapers || !isPapers),
+      )
+      return Math.max(0, one - HOUSE.tripHours * trips.length)
+    })
+  return {
+    ...fleet,
+    driverHours: left(fleet.driverHours, false),
+    trainedHours: left(fleet.trainedHours, true),
+  }
+}
+
 /** Everything a supply plan of these sites rests on; the caller has settled that the viewer may see them. */
 export async function readPlanFacts(siteIds: readonly string[], ask: PlanAsk): Promise<PlanFacts> {
-  const [rows, suppliers, forecasts, agreements] = await Promise.all([
+  const [read, suppliers, forecasts, agreements, commitments] = await Promise.all([
     readPlanRows(siteIds, PLAN_DAYS),
     readSuppliers(),
     forecastSites(siteIds),
     readAgreements(siteIds),
+    readCommitments(siteIds),
   ])
+  const rows: PlanKnown = { ...read, commitments }
   const grossKg = new Map(
     rows.sizes.map((size) => [
       size.id,
@@ -206,7 +265,10 @@ export async function readPlanFacts(siteIds: readonly string[], ask: PlanAsk): P
       ),
     ),
     routes: hasTruck ? routesOf(sites) : [],
-    fleet: fleetOf(hasTruck ? rows : { ...rows, vehicles: [] }, PLAN_DAYS),
+    fleet: withoutTrips(
+      fleetOf(hasTruck ? rows : { ...rows, vehicles: [] }, PLAN_DAYS),
+      commitments,
+    ),
     storage: storageOf(rows, cells),
     manifolds: manifoldsOf(rows, { days: PLAN_DAYS, shortPerDay: HOUSE.runOutMinorPerDay }),
     coverIs: 'priced',
@@ -219,5 +281,6 @@ export async function readPlanFacts(siteIds: readonly string[], ask: PlanAsk): P
     grossKg,
     problem,
     trucks: rows.vehicles.length,
+    commitments,
   }
 }

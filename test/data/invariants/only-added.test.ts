@@ -25,6 +25,7 @@ const FACTS = [
   'chain_checks',
   'crew_factors',
   'learned_demand',
+  'sheets_sent',
   'pictures',
   'area_drawings',
   'permit_people',
@@ -52,6 +53,7 @@ const MOVED_BY_TRIGGERS = [
   'vehicles',
   'trips',
   'trip_items',
+  'supply_commitments',
 ] as const
 
 beforeEach(async () => {

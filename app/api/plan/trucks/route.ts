@@ -27,11 +27,29 @@ export async function GET(request: Request): Promise<Response> {
             line.quantity,
             Math.round((row.truckKg?.load ?? 0) / POUND_KG),
             Math.round((row.truckKg?.most ?? 0) / POUND_KG),
+            'proposed',
           ].join(','),
         ),
       )
-    const head = 'day,from,to,gas,size,quantity,load_lb,most_lb'
-    return new Response(`${[head, ...rows].join('\r\n')}\r\n`, {
+    const confirmed = plan.commitments
+      .filter((one) => one.kind === 'move')
+      .flatMap((one) =>
+        one.lines.map((line) =>
+          [
+            one.dueOn,
+            csvText(one.siteName),
+            csvText(one.toSiteName ?? ''),
+            csvText(g(line.gasId as 'oxygen')),
+            csvText(line.sizeName),
+            line.quantity,
+            '',
+            '',
+            'confirmed',
+          ].join(','),
+        ),
+      )
+    const head = 'day,from,to,gas,size,quantity,load_lb,most_lb,state'
+    return new Response(`${[head, ...confirmed, ...rows].join('\r\n')}\r\n`, {
       headers: {
         'content-type': 'text/csv; charset=utf-8',
         'content-disposition': 'attachment; filename="truck-list.csv"',
