@@ -129,6 +129,21 @@ function validityReasons({ validUntil, duties }: Issuing, now: Date): Reason[] {
   ]
 }
 
+/** The host's own permit and the entry permit cap ours. */
+function linkedReasons({ linked }: PermitFacts, { validUntil }: Issuing): Reason[] {
+  return (['host', 'entry'] as const).flatMap((which) => {
+    const other = linked?.[which] ?? null
+    return other !== null && validUntil.getTime() > other.until.getTime()
+      ? [
+          reason(`valid_until_over_${which}`, {
+            number: other.number,
+            untilAt: other.until.getTime(),
+          }),
+        ]
+      : []
+  })
+}
+
 function peopleReasons(facts: PermitFacts, issuing: Issuing): Reason[] {
   const { people, day, paiId, busy } = issuing
   const find = (id: string | null) => people.find((person) => person.id === id)
@@ -189,6 +204,7 @@ export function mayIssue(facts: PermitFacts, issuing: Issuing, now: Date): Verdi
     ...gearDueReasons(issuing.duties, facts, now),
     ...presenceReasons(issuing, now),
     ...validityReasons(issuing, now),
+    ...linkedReasons(facts, issuing),
   ])
 }
 

@@ -35,6 +35,8 @@ export const PERMIT_REASON_CODES = [
   'pai_not_on_site',
   'valid_until_past',
   'valid_until_over_cap',
+  'valid_until_over_host',
+  'valid_until_over_entry',
   'permit_ended',
   'permit_stopped',
   'look_missing',

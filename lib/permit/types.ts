@@ -183,6 +183,8 @@ export interface PermitFacts {
   lastLookAt: Date | null
   /** Every look that was ever made, oldest first; absent: not asked. */
   looksAt?: readonly Date[]
+  /** The host's own permit and the entry permit, with their ends. */
+  linked?: Readonly<Record<'host' | 'entry', { number: string; until: Date } | null>>
   /** Each start of a shift at the site since a day before the clearance, oldest first; absent where it keeps none. */
   shiftStartsAt?: readonly Date[]
   /** The outfit and when it was last looked at whole and found good; null without one. */

@@ -23,6 +23,13 @@ export const PERMIT_PROCESSES = [
 export const COLD_ANSWERS = ['cold', 'elsewhere', 'neither'] as const
 export const ISOLATION_STEPS = ['drained', 'blanked', 'locked_out'] as const
 
+const optionalClock = z
+  .union([z.literal(''), clockField])
+  .optional()
+  .transform((value) => value || null)
+
+const LINKED = ['hostPermit', 'entryPermit'] as const
+
 /** Whether it can be done cold or elsewhere comes first; only "neither", with its why, goes on. */
 export const preparePermitSchema = z
   .object({
@@ -41,7 +48,9 @@ export const preparePermitSchema = z
     isolationSteps: z.array(z.enum(ISOLATION_STEPS)).default([]),
     isolationProvenBy: optionalText(120),
     hostPermit: optionalText(120),
+    hostPermitUntil: optionalClock,
     entryPermit: optionalText(120),
+    entryPermitUntil: optionalClock,
     plannedDay: dayField,
     plannedFrom: clockField,
     plannedUntil: clockField,
@@ -55,6 +64,13 @@ export const preparePermitSchema = z
         path: ['isolationProvenBy'],
         message: 'SAY_WHO_PROVED_IT',
       })
+    }
+    for (const name of LINKED) {
+      const until = `${name}Until` as const
+      if (value[name] !== null && value[until] === null)
+        context.addIssue({ code: 'custom', path: [until], message: 'ENTER_A_TIME' })
+      if (value[name] === null && value[until] !== null)
+        context.addIssue({ code: 'custom', path: [name], message: 'SAY_IT' })
     }
     if (value.operatorId === value.fireWatchId) {
       context.addIssue({ code: 'custom', path: ['fireWatchId'], message: 'NOT_THE_OPERATOR' })

@@ -20,6 +20,8 @@ export interface PermitRow {
   cold_answer: unknown
   host_permit: string | null
   entry_permit: string | null
+  host_permit_until: Instant | null
+  entry_permit_until: Instant | null
   isolation: unknown
   planned_from: Instant
   planned_until: Instant

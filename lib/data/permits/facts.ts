@@ -54,6 +54,9 @@ function lastLookAt(bundle: PermitBundle): Date | null {
   return instant(looks.at(-1)?.at ?? permit.cleared_at)
 }
 
+const linked = (number: string | null, until: string | null) =>
+  number === null || until === null ? null : { number, until: at(until) }
+
 /** Every look: the clearance, and each answer given in a hold or a watch since the issue. */
 function looksAt({ permit, answers }: PermitBundle): Date[] {
   const { issued_at, cleared_at } = permit
@@ -117,6 +120,10 @@ export function toFacts(
     expiredAt: instant(permit.expired_at),
     lastLookAt: lastLookAt(bundle),
     looksAt: looksAt(bundle),
+    linked: {
+      host: linked(permit.host_permit, permit.host_permit_until),
+      entry: linked(permit.entry_permit, permit.entry_permit_until),
+    },
     shiftStartsAt: shiftStartsAt(bundle),
     gear: bundle.outfit && {
       label: bundle.outfit.number,

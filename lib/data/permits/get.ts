@@ -7,6 +7,7 @@ import { mayClear } from '@/lib/permit/issue'
 import { gearDueReasons, lookServesUntil } from '@/lib/permit/shift'
 import type { SignatureAct, WatchProgress } from '@/lib/permit/types'
 import type { PrecautionId, WatchNeed } from '@/lib/rules/types'
+import type { ISOLATION_STEPS } from '@/lib/schemas/permit-prepare'
 import { db } from '../client'
 import { type OutfitContents, outfitContents } from '../outfits-contents'
 import { type PermitContext, personName, readPermitContext } from './context'
@@ -20,6 +21,10 @@ export type CutRow = Readonly<{
   count: number
   doneCount: number
 }>
+
+type IsolationStep = (typeof ISOLATION_STEPS)[number]
+/** Older permits do not say when the other ends. */
+type LinkedPermit = Readonly<{ number: string; until: Date | null }>
 
 export type PermitView = Readonly<{
   head: PermitHead
@@ -87,8 +92,9 @@ export type PermitView = Readonly<{
   coldWhy: string
   inside: string
   behind: string
-  hostPermit: string | null
-  entryPermit: string | null
+  hostPermit: LinkedPermit | null
+  entryPermit: LinkedPermit | null
+  isolation: Readonly<{ steps: readonly IsolationStep[]; provenBy: string }> | null
   outfit: Readonly<{ id: string; number: string; isInService: boolean }> | null
   vessels: OutfitContents | null
   waits: readonly Reason[]
@@ -200,7 +206,12 @@ interface Words {
   why?: string
   inside?: string
   behind?: string
+  steps?: IsolationStep[]
+  provenBy?: string | null
 }
+
+const linkedOf = (number: string | null, until: string | null): LinkedPermit | null =>
+  number === null ? null : { number, until: instant(until) }
 
 function lookedAgain({ facts }: PermitContext): Date | null {
   const since = facts.heldAt ?? facts.torchOutAt
@@ -268,8 +279,11 @@ export async function getPermit(viewer: Viewer, permitId: string): Promise<Permi
     coldWhy: (permit.cold_answer as Words).why ?? '',
     inside: isolation.inside ?? '',
     behind: isolation.behind ?? '',
-    hostPermit: permit.host_permit,
-    entryPermit: permit.entry_permit,
+    hostPermit: linkedOf(permit.host_permit, permit.host_permit_until),
+    entryPermit: linkedOf(permit.entry_permit, permit.entry_permit_until),
+    isolation: isolation.steps?.length
+      ? { steps: isolation.steps, provenBy: isolation.provenBy ?? '' }
+      : null,
     outfit: outfit && {
       id: outfit.id,
       number: outfit.number,

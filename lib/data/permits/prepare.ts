@@ -114,13 +114,21 @@ async function readNamed(tx: Tx, siteId: string, input: PreparePermitInput): Pro
 }
 
 function plannedSpan(
-  { plannedDay, plannedFrom, plannedUntil }: PreparePermitInput,
+  { plannedDay, plannedFrom, plannedUntil, hostPermitUntil, entryPermitUntil }: PreparePermitInput,
   timeZone: string,
 ) {
-  const endDay = plannedUntil > plannedFrom ? plannedDay : nextDay(plannedDay) // a night shift ends tomorrow
+  // What ends before it begins ends tomorrow: a night shift.
+  const ending = (clock: string) =>
+    instantOfLocal({
+      day: clock > plannedFrom ? plannedDay : nextDay(plannedDay),
+      clock,
+      timeZone,
+    })
   return {
     from: instantOfLocal({ day: plannedDay, clock: plannedFrom, timeZone }),
-    until: instantOfLocal({ day: endDay, clock: plannedUntil, timeZone }),
+    until: ending(plannedUntil),
+    hostUntil: hostPermitUntil && ending(hostPermitUntil),
+    entryUntil: entryPermitUntil && ending(entryPermitUntil),
   }
 }
 
@@ -159,7 +167,7 @@ function prepareReasons(input: PreparePermitInput, named: Named): Reason[] {
   ]
 }
 
-function permitColumns(input: PreparePermitInput, span: { from: Date; until: Date }) {
+function permitColumns(input: PreparePermitInput, span: ReturnType<typeof plannedSpan>) {
   return {
     areaId: input.areaId,
     jobId: input.jobId,
@@ -171,6 +179,8 @@ function permitColumns(input: PreparePermitInput, span: { from: Date; until: Dat
     coldAnswer: { answer: input.coldAnswer, why: input.coldWhy },
     hostPermit: input.hostPermit,
     entryPermit: input.entryPermit,
+    hostPermitUntil: span.hostUntil,
+    entryPermitUntil: span.entryUntil,
     isolation: {
       inside: input.inside,
       behind: input.behind,

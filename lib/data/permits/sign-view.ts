@@ -24,7 +24,7 @@ export type SignView = Readonly<{
   now: Date
   steps: readonly SignStep[]
   pais: readonly Readonly<{ id: string; name: string }>[]
-  /** Proposed end: of the planned work, never past the cap. */
+  /** Proposed end: of the planned work, never past the cap or a permit it is linked to. */
   until: Readonly<{ day: string; clock: string }>
   arrivedClock: string
   capHours: number
@@ -40,7 +40,7 @@ export type SignView = Readonly<{
 const HOUR_MS = 3_600_000
 
 /** End of shift on the day of the planned start, when it is still to come; else the planned end; never past the cap. */
-function proposedEnd({ bundle, now, zone, duties }: PermitContext): Date {
+function proposedEnd({ bundle, facts, now, zone, duties }: PermitContext): Date {
   const planned = new Date(bundle.permit.planned_until)
   const shiftEnd = instantOfLocal({
     day: localDay(now, zone),
@@ -49,7 +49,10 @@ function proposedEnd({ bundle, now, zone, duties }: PermitContext): Date {
   })
   const wanted =
     planned > now ? planned : shiftEnd > now ? shiftEnd : new Date(now.getTime() + HOUR_MS)
-  return new Date(Math.min(wanted.getTime(), now.getTime() + duties.capHours * HOUR_MS))
+  const caps = [facts.linked?.host, facts.linked?.entry].flatMap((one) =>
+    one ? [one.until.getTime()] : [],
+  )
+  return new Date(Math.min(wanted.getTime(), now.getTime() + duties.capHours * HOUR_MS, ...caps))
 }
 
 function stepsOf(context: PermitContext): SignStep[] {

@@ -151,6 +151,18 @@ const WRONG: Wrong[] = [
     with: { validUntil: at(24 * 60 + 1) },
     expected: ['valid_until_over_cap'],
   },
+  {
+    title: 'the host’s own permit ends before it',
+    facts: { linked: { host: { number: 'H-77', until: at(30) }, entry: null } },
+    with: { validUntil: at(31) },
+    expected: ['valid_until_over_host'],
+  },
+  {
+    title: 'the entry permit ends before it',
+    facts: { linked: { host: null, entry: { number: 'CS-4', until: at(30) } } },
+    with: { validUntil: at(31) },
+    expected: ['valid_until_over_entry'],
+  },
 ]
 
 test.each(WRONG)('is refused, and only for that, when $title', (wrong) => {

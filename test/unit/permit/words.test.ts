@@ -25,6 +25,8 @@ const t = createTranslator({
 const SAMPLE = {
   // The kit turns instants, whose names end in At, into clock times of the place.
   whenAt: '13:57',
+  untilAt: '14:30',
+  number: 'H-77',
   fromAt: '13:00',
   toAt: '13:30',
   person: 'Owen Reyes',

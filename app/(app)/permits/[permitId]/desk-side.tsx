@@ -1,7 +1,7 @@
 import { getTranslations } from 'next-intl/server'
 import { Column, DataTable } from '@/app/_components/data-table'
 import type { PermitView } from '@/lib/data/permits/get'
-import { formatClock } from '@/lib/format/clock'
+import { formatClock, formatDayClock } from '@/lib/format/clock'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { findRule } from '@/lib/rules/catalogue'
 
@@ -101,16 +101,28 @@ function citations(rules: readonly string[]): string {
   ].join('. ')
 }
 
-async function About({ view }: SideProps) {
+async function About({ view, prefs }: SideProps) {
   const t = await getTranslations('permit.side')
+  const linked = (other: PermitView['hostPermit']) =>
+    other?.until
+      ? t('linked', { number: other.number, time: formatDayClock(other.until, prefs) })
+      : (other?.number ?? null)
+  const { isolation } = view
+  const isolated =
+    isolation &&
+    t('isolationWords', {
+      steps: isolation.steps.map((step) => t(`steps.${step}`)).join(', '),
+      name: isolation.provenBy,
+    })
   const lines = [
     [t('work'), view.head.what],
     [t('where'), view.head.whereWords],
     [t('cold'), view.coldWhy],
     [t('inside'), view.inside],
     [t('behind'), view.behind],
-    [t('hostPermit'), view.hostPermit],
-    [t('entryPermit'), view.entryPermit],
+    [t('isolation'), isolated],
+    [t('hostPermit'), linked(view.hostPermit)],
+    [t('entryPermit'), linked(view.entryPermit)],
     [t('preparedBy'), view.people.preparedBy],
   ].filter((line): line is [string, string] => Boolean(line[1]))
   return (

@@ -151,7 +151,19 @@ function Piece() {
       <div className="grid content-start gap-4">
         <TextField name="isolationProvenBy" label={t('provenBy')} maxLength={120} />
         <TextField name="hostPermit" label={t('hostPermit')} maxLength={120} />
+        <TextField
+          name="hostPermitUntil"
+          type="time"
+          label={t('hostPermitUntil')}
+          note={t('linkedNote')}
+        />
         <TextField name="entryPermit" label={t('entryPermit')} maxLength={120} />
+        <TextField
+          name="entryPermitUntil"
+          type="time"
+          label={t('entryPermitUntil')}
+          note={t('linkedNote')}
+        />
       </div>
     </>
   )

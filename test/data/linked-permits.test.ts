@@ -1,0 +1,84 @@
+import { v7 as uuidv7 } from 'uuid'
+import { beforeAll, expect, test } from 'vitest'
+import { clearPermit } from '@/lib/data/permits/clearance'
+import { getPermit } from '@/lib/data/permits/get'
+import { issuePermit } from '@/lib/data/permits/issue'
+import { preparePermit } from '@/lib/data/permits/prepare'
+import { getSignView } from '@/lib/data/permits/sign-view'
+import { permitStepSchema } from '@/lib/schemas/permit'
+import { preparePermitSchema } from '@/lib/schemas/permit-prepare'
+import { buildWorksite, type Worksite } from '../../seed/builders/permits'
+import { testDatabase } from '../setup/database'
+import {
+  formOn,
+  issuing,
+  permitRow,
+  preparation,
+  refusedFor,
+  signBoth,
+  siteTime,
+  testAir,
+  viewersOf,
+  walk,
+} from './permit-world'
+
+const db = () => testDatabase().owner
+let worksite: Worksite
+beforeAll(async () => {
+  worksite = await buildWorksite(db())
+})
+
+async function clearedUnder(over: Record<string, string>): Promise<string> {
+  const { foreman } = viewersOf(worksite)
+  const { id } = await preparePermit(foreman, await preparation(worksite, over))
+  await walk(foreman, worksite, id)
+  await clearPermit(foreman, permitStepSchema.parse(await formOn(id)))
+  await signBoth(worksite, id)
+  await testAir(foreman, worksite, id)
+  return id
+}
+
+test('a permit ends no later than the host’s own and the entry permit, by the app and by the database', async () => {
+  const { foreman } = viewersOf(worksite)
+  const [host, entry, late] = [
+    await siteTime(worksite.site.zone, 120),
+    await siteTime(worksite.site.zone, 90),
+    await siteTime(worksite.site.zone, 180),
+  ]
+  const permitId = await clearedUnder({
+    hostPermit: 'H-77',
+    hostPermitUntil: host.clock,
+    entryPermit: 'CS-4',
+    entryPermitUntil: entry.clock,
+  })
+  const view = await getPermit(foreman, permitId)
+  expect([view.hostPermit?.number, view.entryPermit?.number]).toEqual(['H-77', 'CS-4'])
+  expect((await getSignView(foreman, permitId)).until).toEqual(entry)
+
+  const input = await issuing(worksite, permitId)
+  const lateForm = { validUntilDay: late.day, validUntil: late.clock }
+  await expect(issuePermit(foreman, { ...input, key: uuidv7(), ...lateForm })).rejects.toEqual(
+    refusedFor('valid_until_over_host', 'valid_until_over_entry'),
+  )
+  await expect(
+    db().query(
+      `INSERT INTO permit_events (id, site_id, permit_id, kind, person_id, role_then, data)
+       VALUES ($1, $2, $3, 'issued', $4, 'test', jsonb_build_object('validUntil', kerf_now() + interval '3 h'))`,
+      [uuidv7(), worksite.site.id, permitId, worksite.team.pai.id],
+    ),
+  ).rejects.toThrow('VALID_OVER_HOST')
+  await issuePermit(foreman, { ...input, validUntilDay: entry.day, validUntil: entry.clock })
+  expect((await permitRow(permitId)).state).toBe('open')
+})
+
+test('a linked permit says when it ends, and an end says of what', async () => {
+  const whole = await preparation(worksite)
+  const raw = Object.fromEntries(
+    Object.entries({ ...whole, key: uuidv7() }).map(([name, value]) => [name, value ?? '']),
+  )
+  const wrong = (over: Record<string, string>) =>
+    preparePermitSchema.safeParse({ ...raw, ...over }).error?.issues.map(({ path }) => path[0])
+  expect(wrong({})).toBeUndefined()
+  expect(wrong({ hostPermit: 'H-1' })).toEqual(['hostPermitUntil'])
+  expect(wrong({ entryPermitUntil: '14:00' })).toEqual(['entryPermit'])
+})
