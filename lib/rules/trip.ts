@@ -1,4 +1,4 @@
-import type { StoreFinding } from './finding'
+import { isAtMost, type StoreFinding } from './finding'
 import { STORE_RULES, type StoreRuleId } from './store-catalogue'
 import { materialsOfTrade, placards } from './transport'
 
@@ -38,6 +38,8 @@ export interface TripLoad {
   cylinders: readonly Readonly<{ body: TripBody; grossLb: number }>[]
   /** Other hazardous materials of trade on the vehicle: paint, fuel cans. */
   otherGrossLb: number
+  /** What each body may carry by its own papers; null where nobody said. */
+  payloadLb?: Readonly<Record<TripBody, number | null>>
 }
 
 /** What a load above the limits needs instead of the exception. */
@@ -152,5 +154,17 @@ export function tripReasons(
     hasPaper && verdict.needs.includes('trainedDriver') && !papers.isDriverTrained
       ? [{ code: 'LOAD_DRIVER_UNTRAINED', params: { citation: cite('dot-hazmat-training') } }]
       : []
-  return [...empty, ...open, ...over, ...untrained, ...bare]
+  // Other materials ride on the truck as far as anybody said.
+  const onBody = {
+    truck: verdict.grossLb.truck + load.otherGrossLb,
+    trailer: verdict.grossLb.trailer,
+  }
+  const heavy = TRIP_BODIES.flatMap((body) => {
+    const mostLb = load.payloadLb?.[body] ?? null
+    const grossLb = onBody[body]
+    return mostLb === null || isAtMost(grossLb, mostLb)
+      ? []
+      : [{ code: 'LOAD_PAYLOAD', params: { body, grossLb, mostLb } }]
+  })
+  return [...empty, ...open, ...over, ...untrained, ...bare, ...heavy]
 }

@@ -6,7 +6,7 @@ import { day, emptyIsAbsent, month, typedNumber, wholeNumber } from './measure'
 const MINOR = 100
 const notNegative = wholeNumber.refine((value) => value >= 0, 'NEGATIVE')
 /** Money as typed, in the company's currency; kept in minor units. */
-const money = typedNumber
+export const money = typedNumber
   .refine((value) => value >= 0, 'NEGATIVE')
   .transform((value) => Math.round(value * MINOR))
 

@@ -5,7 +5,7 @@ import { emptyIsAbsent, ticked, typedNumber } from './measure'
 
 const MOST_FT = 10_000
 const feet = emptyIsAbsent(
-  typedNumber.refine((value) => value >= 0, 'NEGATIVE').refine((n) => n <= MOST_FT, 'TOO_BIG'),
+  typedNumber.refine((value) => value >= 0, 'NEGATIVE').refine((n) => n <= MOST_FT, 'TOO_LARGE'),
 ).transform((value) => value ?? null)
 const number = emptyIsAbsent(typedNumber).transform((value) => value ?? null)
 

@@ -6,15 +6,39 @@ import { emptyIsAbsent, kilograms, massUnit, ticked, typedNumber } from './measu
 export const VEHICLE_BODIES = ['open_bed', 'ventilated_box', 'closed_box'] as const
 export const TRIP_PURPOSES = ['supports_principal_business', 'delivery_of_goods'] as const
 
-export const addVehicleSchema = z.object({
+/** What its own papers allow it to carry, typed in pounds; empty is not said. */
+const payload = emptyIsAbsent(
+  typedNumber.pipe(z.number().positive('NOT_POSITIVE').max(60_000, 'TOO_LARGE')),
+).transform((pounds) => (pounds === undefined ? null : kilograms(pounds, 'lb')))
+
+const vehicleBoxes = {
   key: clientKey,
-  siteId: idField,
   name: requiredText(60),
   plate: requiredText(20),
   body: z.enum(VEHICLE_BODIES),
   hasTrailer: ticked,
+  payload,
+  trailerPayload: payload,
+}
+type Boxes = Readonly<{ payload: number | null; trailerPayload: number | null }>
+const inKilograms = <T extends Boxes>({ payload, trailerPayload, ...rest }: T) => ({
+  ...rest,
+  payloadKg: payload,
+  trailerPayloadKg: trailerPayload,
 })
-export type AddVehicleInput = z.output<typeof addVehicleSchema>
+
+export const addVehicleSchema = z
+  .object({ ...vehicleBoxes, siteId: idField })
+  .transform(inKilograms)
+export type AddVehicleInput = Loosely<
+  z.output<typeof addVehicleSchema>,
+  'payloadKg' | 'trailerPayloadKg'
+>
+
+export const changeVehicleSchema = z
+  .object({ ...vehicleBoxes, vehicleId: idField })
+  .transform(inKilograms)
+export type ChangeVehicleInput = z.output<typeof changeVehicleSchema>
 
 export const removeVehicleSchema = z.object({ key: clientKey, vehicleId: idField })
 export type RemoveVehicleInput = z.output<typeof removeVehicleSchema>

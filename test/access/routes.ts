@@ -139,6 +139,7 @@ const DESK: Record<string, RouteRow> = {
     needs: 'cylinder:move',
     path: (scene) => `/storage/${scene.site.area.id}`,
   },
+  '/suppliers': { needs: 'order:read', path: ofSite('/suppliers') },
   '/rent': { needs: 'order:read', path: ofSite('/rent') },
   '/orders': { needs: 'order:read', path: ofSite('/orders') },
   '/plan': { needs: 'order:read', isOfAllSites: true, path: plain('/plan') },

@@ -694,6 +694,39 @@ const OFFICE = {
       quantity: ['2'],
     }),
   },
+  saveSupplierAction: {
+    needs: 'order:confirm',
+    path: (scene) => `/suppliers?site=${scene.site.id}`,
+    input: (scene) => ({
+      ...site(scene),
+      supplierId: '',
+      name: `Supplier ${uuidv7()}`,
+      leadDays: '2',
+    }),
+  },
+  saveAgreementAction: {
+    needs: 'order:confirm',
+    path: (scene) => `/suppliers?site=${scene.site.id}`,
+    input: async (scene) => ({
+      ...site(scene),
+      supplierId: await scene.read('SELECT id FROM suppliers LIMIT 1'),
+      leadDays: '2',
+      deliveryDays: ['1', '4'],
+      least: '1',
+      validFrom: scene.today,
+    }),
+  },
+  savePriceAction: {
+    needs: 'order:confirm',
+    path: (scene) => `/suppliers?site=${scene.site.id}`,
+    input: async (scene) => ({
+      ...site(scene),
+      supplierId: await scene.read('SELECT id FROM suppliers LIMIT 1'),
+      sizeId: 'oxygen-244',
+      fill: '44.00',
+      validFrom: scene.today,
+    }),
+  },
   saveStorageAnswersAction: {
     needs: 'cylinder:move',
     path: (scene) => `/storage/${scene.site.area.id}`,
@@ -821,6 +854,17 @@ const OFFICE = {
       name: 'Flatbed',
       plate: uuidv7().slice(-10),
       body: 'open_bed',
+    }),
+  },
+  changeVehicleAction: {
+    needs: 'cylinder:move',
+    path: (scene) => `/trips?site=${scene.site.id}`,
+    input: async (scene) => ({
+      vehicleId: await vehicleOf(scene),
+      name: 'Flatbed 2',
+      plate: uuidv7().slice(-10),
+      body: 'closed_box',
+      payload: '2000',
     }),
   },
   removeVehicleAction: {

@@ -3,6 +3,7 @@ import { beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import type { Viewer } from '@/lib/access/viewer'
 import {
   addVehicle,
+  changeVehicle,
   leave,
   loadCylinder,
   removeVehicle,
@@ -11,7 +12,7 @@ import {
 } from '@/lib/data/gear/trip-acts'
 import { getTrip, listTrips } from '@/lib/data/gear/trips'
 import { TRIP_CHECKS } from '@/lib/rules/trip'
-import { leaveSchema, loadCylinderSchema } from '@/lib/schemas/trip'
+import { changeVehicleSchema, leaveSchema, loadCylinderSchema } from '@/lib/schemas/trip'
 import { testDatabase } from '../setup/database'
 import { vectors } from '../unit/rules/vectors'
 import {
@@ -270,6 +271,36 @@ describe('leaving', () => {
     const parted = await loaded(['200', '200', '200', '200'])
     await put(parted.tripId, (await fresh()).serial, { weight: '219', body: 'trailer' })
     await expect(go(parted.tripId, papers)).resolves.toEqual({ id: parted.tripId })
+  })
+
+  test('stays where it is heavier than the vehicle’s own papers allow', async () => {
+    await changeVehicle(
+      hand,
+      changeVehicleSchema.parse({
+        key: uuidv7(),
+        vehicleId,
+        name: 'Small van',
+        plate: uuidv7().slice(-10),
+        body: 'ventilated_box',
+        payload: '300',
+      }),
+    )
+    const { tripId } = await loaded(['160', '140'])
+    expect((await getTrip(hand, tripId)).payloadLb.truck).toBeCloseTo(300, 9)
+    await expect(
+      changeVehicle(
+        hand,
+        changeVehicleSchema.parse({
+          key: uuidv7(),
+          vehicleId,
+          name: 'Small van',
+          plate: 'X1',
+          body: 'open_bed',
+        }),
+      ),
+    ).rejects.toEqual(refusal('VEHICLE_OUT'))
+    await put(tripId, (await fresh()).serial, { weight: '10' })
+    await expect(go(tripId)).rejects.toMatchObject({ code: 'LOAD_PAYLOAD' })
   })
 
   test('takes the driver’s training from the record, whoever says otherwise', async () => {

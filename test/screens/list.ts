@@ -190,6 +190,7 @@ const plan = ({ job, cut, cutToDo, shapes, coped, chart, cylinder, area }: Subje
   { name: 'stock-count', email: DANA, address: '/cylinders/count' },
   { name: 'storage', email: DANA, address: '/storage' },
   { name: 'storage-measure', email: DANA, address: `/storage/${area}` },
+  { name: 'suppliers', email: JO, address: '/suppliers' },
   { name: 'deliveries', email: DANA, address: '/deliveries' },
   { name: 'fleet-import', email: DANA, address: '/cylinders/import' },
   { name: 'scan', email: DANA, address: '/cylinders/scan' },

@@ -3,6 +3,7 @@
 import type { ActionResult } from '@/lib/action-result'
 import {
   addVehicle,
+  changeVehicle,
   leave,
   loadCylinder,
   removeVehicle,
@@ -11,6 +12,7 @@ import {
 } from '@/lib/data/gear/trip-acts'
 import {
   addVehicleSchema,
+  changeVehicleSchema,
   leaveSchema,
   loadCylinderSchema,
   removeVehicleSchema,
@@ -26,6 +28,13 @@ export async function addVehicleAction(
   formData: FormData,
 ): Promise<Changed> {
   return runAction({ schema: addVehicleSchema, formData }, addVehicle)
+}
+
+export async function changeVehicleAction(
+  _previous: Changed | null,
+  formData: FormData,
+): Promise<Changed> {
+  return runAction({ schema: changeVehicleSchema, formData }, changeVehicle)
 }
 
 export async function removeVehicleAction(

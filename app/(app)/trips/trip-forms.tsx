@@ -3,12 +3,18 @@
 import { useRouter } from 'next/navigation'
 import { useTranslations } from 'next-intl'
 import { KeptForm } from '@/app/_components/form/kept-form'
+import { PlainTick } from '@/app/_components/form/plain-tick'
 import { SubmitButton } from '@/app/_components/form/submit-button'
 import { SelectField, TextField } from '@/app/_components/form/text-field'
-import { TickBox } from '@/app/_components/form/tick-box'
-import type { TripsPage } from '@/lib/data/gear/trips'
+import { convert } from '@/lib/calc/units'
+import type { TripsPage, VehicleRow } from '@/lib/data/gear/trips'
 import { TRIP_PURPOSES, VEHICLE_BODIES } from '@/lib/schemas/trip'
-import { addVehicleAction, removeVehicleAction, startTripAction } from './actions'
+import {
+  addVehicleAction,
+  changeVehicleAction,
+  removeVehicleAction,
+  startTripAction,
+} from './actions'
 
 export function StartForm({ siteId, page }: Readonly<{ siteId: string; page: TripsPage }>) {
   const t = useTranslations('trips')
@@ -57,15 +63,11 @@ export function StartForm({ siteId, page }: Readonly<{ siteId: string; page: Tri
 
 export function VehicleList({ page }: Readonly<{ page: TripsPage }>) {
   const t = useTranslations('trips')
-  const router = useRouter()
   if (page.vehicles.length === 0) return <p className="py-2 text-ink-2">{t('noVehicles')}</p>
   return (
     <ul className="mb-6">
       {page.vehicles.map((one) => (
-        <li
-          key={one.id}
-          className="flex items-center justify-between gap-4 border-b border-rule py-2"
-        >
+        <li key={one.id} className="border-b border-rule py-2">
           <span>
             {one.name} <span className="type-ident">{one.plate}</span>
             <span className="type-small block text-ink-2">
@@ -77,19 +79,88 @@ export function VehicleList({ page }: Readonly<{ page: TripsPage }>) {
             </span>
           </span>
           {page.mayMove && !one.isOut ? (
-            <KeptForm
-              id={`vehicle-${one.id}`}
-              action={removeVehicleAction}
-              refusedTitle={t('refused')}
-              onDone={() => router.refresh()}
-            >
-              <input type="hidden" name="vehicleId" value={one.id} />
-              <SubmitButton kind="plain">{t('remove', { name: one.name })}</SubmitButton>
-            </KeptForm>
+            <details className="own-gas">
+              <summary>{t('changeVehicle', { name: one.name })}</summary>
+              <ChangeVehicle vehicle={one} />
+            </details>
           ) : null}
         </li>
       ))}
     </ul>
+  )
+}
+
+function ChangeVehicle({ vehicle }: Readonly<{ vehicle: VehicleRow }>) {
+  const t = useTranslations('trips')
+  const router = useRouter()
+  const shared = { refusedTitle: t('refused'), onDone: () => router.refresh() }
+  return (
+    <div className="grid gap-4 pt-2">
+      <KeptForm
+        id={`change-vehicle-${vehicle.id}`}
+        action={changeVehicleAction}
+        {...shared}
+        className="grid gap-3"
+      >
+        <input type="hidden" name="vehicleId" value={vehicle.id} />
+        <VehicleBoxes vehicle={vehicle} />
+        <SubmitButton kind="plain">{t('saveVehicle', { name: vehicle.name })}</SubmitButton>
+      </KeptForm>
+      <KeptForm id={`vehicle-${vehicle.id}`} action={removeVehicleAction} {...shared}>
+        <input type="hidden" name="vehicleId" value={vehicle.id} />
+        <SubmitButton kind="plain">{t('remove', { name: vehicle.name })}</SubmitButton>
+      </KeptForm>
+    </div>
+  )
+}
+
+const poundsTyped = (kg: number | null) =>
+  kg === null ? '' : String(Math.round(convert({ value: kg, from: 'kg', to: 'lb' })))
+
+function VehicleBoxes({ vehicle }: Readonly<{ vehicle: VehicleRow | null }>) {
+  const t = useTranslations('trips')
+  return (
+    <>
+      <TextField
+        name="name"
+        label={t('vehicleName')}
+        defaultValue={vehicle?.name ?? ''}
+        maxLength={60}
+      />
+      <TextField
+        name="plate"
+        label={t('plate')}
+        defaultValue={vehicle?.plate ?? ''}
+        isIdentity
+        maxLength={20}
+      />
+      <SelectField
+        name="body"
+        label={t('body')}
+        defaultValue={vehicle?.body ?? ''}
+        options={VEHICLE_BODIES.map((one) => ({ value: one, label: t(`bodies.${one}`) }))}
+      />
+      <PlainTick
+        name="hasTrailer"
+        label={t('hasTrailer')}
+        isTicked={vehicle?.hasTrailer ?? false}
+      />
+      <TextField
+        name="payload"
+        label={t('payload')}
+        note={t('payloadNote')}
+        defaultValue={poundsTyped(vehicle?.payloadKg ?? null)}
+        inputMode="decimal"
+        maxLength={8}
+      />
+      <TextField
+        name="trailerPayload"
+        label={t('trailerPayload')}
+        defaultValue={poundsTyped(vehicle?.trailerPayloadKg ?? null)}
+        inputMode="decimal"
+        maxLength={8}
+      />
+    </>
   )
 }
 
@@ -105,14 +176,7 @@ export function VehicleForm({ siteId }: Readonly<{ siteId: string }>) {
       className="grid gap-3"
     >
       <input type="hidden" name="siteId" value={siteId} />
-      <TextField name="name" label={t('vehicleName')} maxLength={60} />
-      <TextField name="plate" label={t('plate')} isIdentity maxLength={20} />
-      <SelectField
-        name="body"
-        label={t('body')}
-        options={VEHICLE_BODIES.map((one) => ({ value: one, label: t(`bodies.${one}`) }))}
-      />
-      <TickBox name="hasTrailer">{t('hasTrailer')}</TickBox>
+      <VehicleBoxes vehicle={null} />
       <SubmitButton kind="plain">{t('addVehicle')}</SubmitButton>
     </KeptForm>
   )

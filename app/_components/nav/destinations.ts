@@ -45,7 +45,7 @@ export function isTopScreen(pathname: string): boolean {
 const BELONGS: readonly (readonly [RegExp, string])[] = [
   [/^\/permits\/[^/]+\/record$/, '/records'],
   [/^\/(jobs|reckon|charts)(\/|$)/, '/cuts'],
-  [/^\/(deliveries|rent|storage|trips)(\/|$)/, '/cylinders'],
+  [/^\/(deliveries|rent|storage|suppliers|trips)(\/|$)/, '/cylinders'],
   [/^\/(outfits|extinguishers|instruments|incidents|rules)(\/|$)/, '/people'],
   [/^\/orders(\/|$)/, '/plan'],
 ]

@@ -10,6 +10,7 @@ export interface SectionPage {
     | 'storage'
     | 'count'
     | 'rent'
+    | 'suppliers'
     | 'labels'
     | 'import'
     | 'takeIn'
@@ -33,6 +34,7 @@ export const SECTIONS = {
     { href: '/storage', label: 'storage', needs: 'cylinder:read' },
     { href: '/cylinders/count', label: 'count', needs: 'cylinder:move' },
     { href: '/rent', label: 'rent', needs: 'order:read' },
+    { href: '/suppliers', label: 'suppliers', needs: 'order:read' },
     { href: '/cylinders/labels', label: 'labels', needs: 'cylinder:read' },
     { href: '/cylinders/new', label: 'takeIn', needs: 'cylinder:receive' },
     { href: '/cylinders/import', label: 'import', needs: 'cylinder:receive' },

@@ -6,6 +6,7 @@ import { AppError } from '@/lib/errors'
 import { tripReasons } from '@/lib/rules/trip'
 import type {
   AddVehicleInput,
+  ChangeVehicleInput,
   LeaveInput,
   LoadCylinderInput,
   RemoveVehicleInput,
@@ -27,6 +28,26 @@ export async function addVehicle(viewer: Viewer, input: AddVehicleInput): Promis
       const { key: _key, ...data } = input
       const id = uuidv7()
       await tx.vehicle.create({ select: { id: true }, data: { id, ...data } })
+      return { id }
+    }),
+  )
+}
+
+/** Another plate, another body, a trailer; not while it is on a trip, which was judged by what it was. */
+export async function changeVehicle(
+  viewer: Viewer,
+  input: ChangeVehicleInput,
+): Promise<{ id: string }> {
+  const { key, vehicleId: id, ...data } = input
+  const vehicle = await db.vehicle.findUnique({ where: { id }, select: { siteId: true } })
+  if (!vehicle) throw new AppError('NOT_FOUND')
+  assertCan(viewer, 'cylinder:move', vehicle.siteId)
+  return inTransaction(viewer, 'vehicle:change', (tx) =>
+    once(tx, viewer, { key, action: 'vehicle:change', input }, async () => {
+      const out = await tx.trip.count({ where: { vehicleId: id, state: { not: 'ended' } } })
+      if (out > 0) throw new AppError('VEHICLE_OUT')
+      const { count } = await tx.vehicle.updateMany({ where: { id, removedAt: null }, data })
+      if (count === 0) throw new AppError('CONFLICT')
       return { id }
     }),
   )
@@ -159,6 +180,7 @@ export async function leave(viewer: Viewer, input: LeaveInput): Promise<{ id: st
       .filter((item) => !item.isOff)
       .map((item) => ({ body: item.body, grossLb: poundsOf(item.grossKg) })),
     otherGrossLb: poundsOf(otherGrossKg),
+    payloadLb: trip.payloadLb,
   }
   const papers = {
     shippingPaperNo,

@@ -11,7 +11,14 @@ const MOST_TRIPS = 30
 type Named = Readonly<{ id: string; name: string }>
 
 export type VehicleRow = Named &
-  Readonly<{ plate: string; body: string; hasTrailer: boolean; isOut: boolean }>
+  Readonly<{
+    plate: string
+    body: string
+    hasTrailer: boolean
+    payloadKg: number | null
+    trailerPayloadKg: number | null
+    isOut: boolean
+  }>
 
 export type TripRow = Readonly<{
   id: string
@@ -45,6 +52,8 @@ export async function listTrips(viewer: Viewer, siteId: string): Promise<TripsPa
         plate: true,
         body: true,
         hasTrailer: true,
+        payloadKg: true,
+        trailerPayloadKg: true,
         trips: { where: { state: { not: 'ended' } }, select: { id: true }, take: 1 },
       },
     }),
@@ -129,6 +138,8 @@ export type TripPage = Readonly<{
   leftAt: Date | null
   endedAt: Date | null
   items: readonly TripItemRow[]
+  /** What each body may carry by its own papers; null: nobody said. */
+  payloadLb: Readonly<Record<TripBody, number | null>>
   verdict: TripVerdict
   areas: readonly Named[]
   can: Readonly<{ load: boolean; unload: boolean }>
@@ -160,7 +171,16 @@ const TRIP_COLUMNS = {
   endedAt: true,
   site: { select: { name: true, zone: true } },
   toSite: { select: { name: true, address: true, emergencyWords: true } },
-  vehicle: { select: { name: true, plate: true, body: true, hasTrailer: true } },
+  vehicle: {
+    select: {
+      name: true,
+      plate: true,
+      body: true,
+      hasTrailer: true,
+      payloadKg: true,
+      trailerPayloadKg: true,
+    },
+  },
   driver: { select: { name: true } },
   items: {
     orderBy: { loadedAt: 'asc' },
@@ -210,8 +230,14 @@ export async function getTrip(viewer: Viewer, tripId: string): Promise<TripPage>
     trip
   const isDriverTrained =
     state === 'loading' ? await isTrainedToday(trip.driverId, trip.siteId) : driverTrained
+  const { payloadKg, trailerPayloadKg } = rest.vehicle
+  const payloadLb = {
+    truck: payloadKg === null ? null : poundsOf(payloadKg),
+    trailer: trailerPayloadKg === null ? null : poundsOf(trailerPayloadKg),
+  }
   return {
     ...rest,
+    payloadLb,
     state: state as TripPage['state'],
     purpose: purpose as TripLoad['purpose'],
     fromName: site.name,

@@ -102,6 +102,7 @@ const VALUES = {
     combustiblesFt: 10,
     leastB: 20,
     isRead: 'yes',
+    body: 'truck',
   },
 }
 

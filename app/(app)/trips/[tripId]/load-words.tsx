@@ -33,6 +33,24 @@ export function LoadVerdict({ trip, prefs }: WordsProps) {
             <StoreCitation ruleId={one.ruleId} />
           </li>
         ))}
+        {TRIP_BODIES.map((body) => ({ body, mostLb: trip.payloadLb[body] })).map(
+          ({ body, mostLb }) =>
+            mostLb === null ? null : (
+              <li
+                key={`${body}-payload`}
+                className="flex items-center gap-3 border-b border-rule py-2"
+              >
+                <AnswerMark name={verdict.grossLb[body] <= mostLb ? 'done' : 'refused'} />
+                <span className="flex-1">
+                  {t('payloadHead', {
+                    body: t(`on.${body}`),
+                    mass: massOf(verdict.grossLb[body], prefs),
+                    most: massOf(mostLb, prefs),
+                  })}
+                </span>
+              </li>
+            ),
+        )}
         {TRIP_BODIES.filter((body) => verdict.grossLb[body] > 0).map((body) => (
           <li key={body} className="flex items-center gap-3 border-b border-rule py-2">
             <AnswerMark name={verdict.placarded.includes(body) ? 'due' : 'done'} />
