@@ -1,4 +1,8 @@
-export function startTestWeb(input: { ownerUrl: string; secret: string }): Promise<{
+export function startTestWeb(input: {
+  ownerUrl: string
+  secret: string
+  settings?: Readonly<Record<string, string>>
+}): Promise<{
   url: string
   stop: () => Promise<void>
 }>

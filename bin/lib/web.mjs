@@ -52,7 +52,7 @@ async function isReady(url) {
 /** Starts one web process over the production build, and waits until it is ready. */
 export async function startWeb(options) {
   const web = startProgram(process.execPath, [inRoot('bin', 'web.mjs')], {
-    env: { ...webEnv(options), NODE_ENV: 'production' },
+    env: { ...webEnv(options), ...options.settings, NODE_ENV: 'production' },
     stdio: ['ignore', 'inherit', 'inherit', 'ipc'],
   })
   onEnd(web.stop)
@@ -75,9 +75,9 @@ export async function startWeb(options) {
 }
 
 /** A web process for the browser tests: a port of its own, the same environment as in production. */
-export async function startTestWeb({ ownerUrl, secret }) {
+export async function startTestWeb({ ownerUrl, secret, settings = {} }) {
   const port = await freePort(0)
   const url = `http://localhost:${port}`
-  const web = await startWeb({ ownerUrl, port, host: '127.0.0.1', url, secret })
+  const web = await startWeb({ ownerUrl, port, host: '127.0.0.1', url, secret, settings })
   return { url, stop: web.stop }
 }

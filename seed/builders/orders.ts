@@ -3,7 +3,7 @@ import { type Db, databaseNow, playNow } from '../play'
 import { type Doing, writeRow, writeSetUp } from '../records/scribe'
 import { addDays, localDay } from '../zones'
 
-type BuiltOrder = Readonly<{ id: string; number: string }>
+type BuiltOrder = Readonly<{ id: string; number: string; supplierId: string }>
 
 /** A confirmed order of four oxygen cylinders that comes in three days, from a supplier of its own. */
 export async function buildOrder(
@@ -19,6 +19,7 @@ export async function buildOrder(
       id: supplierId,
       name: `Supplier ${id.slice(-10)}`,
       lead_days: 2,
+      order_email: `orders-${id.slice(-10)}@test.invalid`,
     })
     writeRow(scribe, doing, 'order:confirm', 'orders', {
       ...order,
@@ -37,5 +38,5 @@ export async function buildOrder(
       fill_minor: 3200,
     })
   })
-  return order
+  return { ...order, supplierId }
 }

@@ -745,6 +745,14 @@ const OFFICE = {
       quantity: ['1'],
     }),
   },
+  sendSheetAction: {
+    needs: 'order:confirm',
+    path: () => '/plan',
+    input: async ({ owner, site, people }) => ({
+      supplierId: (await buildOrder(owner, { siteId: site.id, managerId: people.shop_manager.id }))
+        .supplierId,
+    }),
+  },
   endCommitmentAction: {
     needs: 'order:confirm',
     path: () => '/plan',

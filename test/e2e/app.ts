@@ -5,11 +5,14 @@ import { copyTemplate } from '../../bin/lib/test-cluster.mjs'
 import { SESSION_OPTIONS } from '../../bin/lib/urls.mjs'
 import { startTestWeb } from '../../bin/lib/web.mjs'
 import { movedClockSql, RESTORE_CLOCK_SQL } from '../../lib/data/kerf-now'
+import { startSmtpSink } from '../setup/smtp-sink'
 
 const SECRET = 'e2e: mQ8vZt2KpXw5Rj7LhYc3NbGd6FsA1uEo'
 
 export interface TestApp {
   url: string
+  /** What this app mailed, as it was handed over. */
+  mails: readonly string[]
   ownerUrl: string
   /** Runs SQL as the owner of this app's own database. */
   owner: pg.Pool
@@ -45,10 +48,16 @@ export async function startApp(): Promise<TestApp> {
     fromEnvironment('KERFWATCH_TEST_SERVER'),
     fromEnvironment('KERFWATCH_TEST_TEMPLATE'),
   )
-  const web = await startTestWeb({ ownerUrl, secret: SECRET })
+  const mail = await startSmtpSink()
+  const web = await startTestWeb({
+    ownerUrl,
+    secret: SECRET,
+    settings: { SMTP_URL: mail.url },
+  })
   const owner = new pg.Pool({ connectionString: ownerUrl, options: SESSION_OPTIONS, max: 4 })
   return {
     url: web.url,
+    mails: mail.mails,
     ownerUrl,
     owner,
     async setClock(offsetMs) {
@@ -64,6 +73,7 @@ export async function startApp(): Promise<TestApp> {
     },
     async stop() {
       await web.stop()
+      await mail.stop()
       await owner.end()
     },
   }

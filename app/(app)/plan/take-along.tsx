@@ -4,8 +4,10 @@ import type { Viewer } from '@/lib/access/viewer'
 import { feedToken } from '@/lib/auth/feed-token'
 import { ownFeed } from '@/lib/data/plan/calendar'
 import { listSheetSuppliers } from '@/lib/data/plan/sheets'
+import { env } from '@/lib/env'
 import type { PlanAsk } from '@/lib/schemas/plan'
 import { planQuery } from './plan-address'
+import { SendSheet } from './send-sheet'
 
 const LINK = 'block min-h-12 content-center text-cobalt underline desk:min-h-8'
 
@@ -15,7 +17,7 @@ export async function TakeAlong({ viewer, ask }: Readonly<{ viewer: Viewer; ask:
   const [suppliers, owner] = await Promise.all([listSheetSuppliers(viewer), ownFeed(viewer)])
   return (
     <ul className="grid gap-x-8 desk:grid-cols-2">
-      {suppliers.map(({ id, name, orders }) => (
+      {suppliers.map(({ id, name, orders, email }) => (
         <li key={id} className="flex flex-wrap items-center gap-x-5">
           <span>{t('sheetOf', { supplier: name, orders })}</span>
           {(['pdf', 'csv'] as const).map((as) => (
@@ -29,6 +31,7 @@ export async function TakeAlong({ viewer, ask }: Readonly<{ viewer: Viewer; ask:
               {as.toUpperCase()}
             </a>
           ))}
+          {env.SMTP_URL && email ? <SendSheet supplierId={id} name={name} email={email} /> : null}
         </li>
       ))}
       <li>

@@ -8,6 +8,8 @@ const sheet = {
   printedOn: '2026-04-13',
   orders: [
     {
+      id: 'one',
+      siteId: 'site',
       number: '260413-A1B2',
       dueOn: '2026-04-15',
       siteName: '=Mill "north"',

@@ -1,10 +1,8 @@
-import { getTranslations } from 'next-intl/server'
 import { idIn } from '@/app/api/answer'
 import { requireRouteViewer } from '@/lib/auth/viewer'
 import { getOrderSheet } from '@/lib/data/plan/sheets'
 import { AppError, httpStatus } from '@/lib/errors'
-import { plainPdf } from '@/lib/format/plain-pdf'
-import { type SheetWords, sheetCsv, sheetLines } from './sheet-text'
+import { sheetFiles } from './sheet-files'
 
 /** What is ordered from a supplier and has not come: as CSV, or as a PDF to send. */
 export async function GET(request: Request): Promise<Response> {
@@ -12,15 +10,10 @@ export async function GET(request: Request): Promise<Response> {
     const viewer = await requireRouteViewer()
     const asked = new URL(request.url).searchParams
     const sheet = await getOrderSheet(viewer, idIn(asked.get('supplier') ?? ''))
-    const g = await getTranslations('permit.vessel.gas')
-    const t = await getTranslations('plan.sheet')
-    const words: SheetWords = {
-      gas: (gasId) => g(gasId as 'oxygen'),
-      say: (key, values) => t(key, values),
-    }
+    const { pdf, csv } = await sheetFiles(sheet)
     const isPdf = asked.get('as') === 'pdf'
-    const name = `orders-${sheet.printedOn}.${isPdf ? 'pdf' : 'csv'}`
-    return new Response(isPdf ? await plainPdf(sheetLines(sheet, words)) : sheetCsv(sheet, words), {
+    const name = isPdf ? pdf.name : csv.name
+    return new Response(isPdf ? pdf.bytes : csv.text, {
       headers: {
         'content-type': isPdf ? 'application/pdf' : 'text/csv; charset=utf-8',
         'content-disposition': `attachment; filename="${name}"`,
