@@ -100,14 +100,15 @@ export function historyOf(rows: SiteRows, gasId: string, usableKg: number): UseH
   }
 }
 
-/** Gases that a site has, or that its planned work burns. */
+/** Gases that a site has, that its planned work burns, or that it emptied within the history. */
 export function gasesOf(rows: SiteRows): string[] {
   const has = rows.stock.map((row) => row.gas_id)
   const open = rows.planned.filter(
     (row) => (row.state === 'planned' || row.state === 'running') && row.left > 0,
   )
   const burns = open.flatMap((row) => ['oxygen', row.fuel])
-  return [...new Set([...has, ...burns])].sort(
+  const emptied = rows.emptied.map((row) => row.gas_id)
+  return [...new Set([...has, ...burns, ...emptied])].sort(
     (a, b) => Number(b === 'oxygen') - Number(a === 'oxygen') || (a < b ? -1 : 1),
   )
 }
