@@ -3,7 +3,7 @@ import { v7 as uuidv7 } from 'uuid'
 import { assertCan } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import { AppError } from '@/lib/errors'
-import { latestDue, specOf } from '@/lib/rules/test-due'
+import { firstDue, latestDue, specOf } from '@/lib/rules/test-due'
 import { type TakeInInput, tareKgOf } from '@/lib/schemas/cylinder-life'
 import { db } from './client'
 import { once } from './client-keys'
@@ -18,20 +18,16 @@ const NEVER_DUE: ReadonlySet<string> = new Set(['4L', '3E'])
 /** The month it is due: as stamped, else what its specification makes of its last test or its making. */
 function dueOf(input: TakeInInput, gasId: string): Date | null {
   if (input.dueMonth) return input.dueMonth
-  const from = input.testedOn ?? input.madeMonth
   const spec = input.spec ?? ''
-  if (!from || NEVER_DUE.has(specOf(spec) ?? '')) return null
-  const due = latestDue(
-    {
-      spec,
-      gasId,
-      vessel: input.vessel,
-      madeMonth: input.madeMonth ? dayText(input.madeMonth).slice(0, 7) : null,
-      method: input.method,
-      isStarred: input.isStarred,
-    },
-    dayText(from),
-  )
+  if (NEVER_DUE.has(specOf(spec) ?? '')) return null
+  const madeMonth = input.madeMonth ? dayText(input.madeMonth).slice(0, 7) : null
+  const { vessel, method, isStarred, testedOn } = input
+  const plate = { spec, gasId, vessel, madeMonth, method, isStarred }
+  const due = testedOn
+    ? latestDue(plate, dayText(testedOn))
+    : madeMonth
+      ? firstDue({ ...plate, madeMonth })
+      : null
   return due ? new Date(`${due}-01T00:00:00.000Z`) : null
 }
 

@@ -64,3 +64,10 @@ export function latestDue(plate: Plate, testedOn: string): string | null {
   // A filler that was never looked into is due by itself; the test of the shell counts from its own day.
   return found?.shellDue ?? found?.due ?? null
 }
+
+/** The month of the first test of one that never had any, by when it was made. */
+export function firstDue(plate: Plate & { madeMonth: string }): string | null {
+  const never = { last: null, filled: null, today: `${plate.madeMonth}-01` }
+  const found = requalificationOf(plate, never)
+  return found?.shellDue ?? found?.due ?? null
+}

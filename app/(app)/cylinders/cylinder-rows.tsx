@@ -4,7 +4,7 @@ import { NumberParts } from '@/app/_components/number-parts'
 import type { CylinderRow } from '@/lib/data/cylinders-shown'
 import { formatWhen } from '@/lib/format/clock'
 import type { FormatPrefs } from '@/lib/format/prefs'
-import { gasFigure } from '../jobs/figures'
+import { contentsFigure } from './contents-figure'
 import { DueWords, WhereWords } from './cylinder-words'
 
 type Listed = Readonly<{ cylinders: readonly CylinderRow[]; prefs: FormatPrefs; now: Date }>
@@ -26,14 +26,7 @@ function PhoneRow({
   now,
 }: Readonly<{ cylinder: CylinderRow; prefs: FormatPrefs; now: Date }>) {
   const t = useTranslations('cylinders')
-  const { contents } = cylinder
-  const figure = contents
-    ? gasFigure(
-        cylinder.gasId,
-        { meanKg: contents.kg, low90Kg: contents.low90Kg, high90Kg: contents.high90Kg },
-        prefs,
-      )
-    : null
+  const figure = contentsFigure(cylinder, prefs)
   return (
     <li className="relative border-b border-rule px-4 pt-2 pb-3">
       <div className="flex items-end justify-between gap-2">

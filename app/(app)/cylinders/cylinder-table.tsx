@@ -3,7 +3,8 @@ import { useTranslations } from 'next-intl'
 import { Column, DataTable, FigureCells } from '@/app/_components/data-table'
 import type { CylinderRow } from '@/lib/data/cylinders-shown'
 import type { FormatPrefs } from '@/lib/format/prefs'
-import { gasFigure, withUnit } from '../jobs/figures'
+import { withUnit } from '../jobs/figures'
+import { contentsFigure } from './contents-figure'
 import { DueWords, ReadWords, WhereWords } from './cylinder-words'
 
 type Listed = Readonly<{ cylinders: readonly CylinderRow[]; prefs: FormatPrefs; now: Date }>
@@ -62,18 +63,13 @@ function ContentsCells({
   cylinder,
   prefs,
 }: Readonly<{ cylinder: CylinderRow; prefs: FormatPrefs }>) {
-  const { contents } = cylinder
-  if (!contents)
+  const figure = contentsFigure(cylinder, prefs)
+  if (!figure)
     return (
       <>
         <td className="is-figure text-ink-3">?</td>
         <td />
       </>
     )
-  const figure = gasFigure(
-    cylinder.gasId,
-    { meanKg: contents.kg, low90Kg: contents.low90Kg, high90Kg: contents.high90Kg },
-    prefs,
-  )
   return <FigureCells value={withUnit(figure)} interval={figure.interval} />
 }

@@ -7,7 +7,8 @@ import type { CylinderDetail } from '@/lib/data/cylinders'
 import { formatDate, formatDayClock } from '@/lib/format/clock'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { formatQuantity } from '@/lib/format/quantity'
-import { gasAmount, gasFigure, withUnit } from '../../jobs/figures'
+import { gasAmount, withUnit } from '../../jobs/figures'
+import { contentsFigure } from '../contents-figure'
 import { DueWords, WhereWords } from '../cylinder-words'
 import { ContentsTerms } from './contents-terms'
 
@@ -21,13 +22,7 @@ const CALENDAR = { timeZone: 'UTC' } as const
 export function CylinderFacts({ cylinder, prefs }: Facts) {
   const t = useTranslations('cylinders')
   const { contents, size } = cylinder
-  const figure = contents
-    ? gasFigure(
-        cylinder.gasId,
-        { meanKg: contents.kg, low90Kg: contents.low90Kg, high90Kg: contents.high90Kg },
-        prefs,
-      )
-    : null
+  const figure = contentsFigure(cylinder, prefs)
   const nominal = withUnit(gasAmount(cylinder.gasId, size.nominalKg, prefs))
   const amount = figure ? `${figure.value}\u00a0${figure.unit}` : t('unknownContents')
   return (

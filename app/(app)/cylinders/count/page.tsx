@@ -1,16 +1,13 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { getTranslations } from 'next-intl/server'
-import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
 import { ListFiles } from '@/app/_components/list-files'
-import { PrefsProvider } from '@/app/_components/live/prefs'
-import { SectionNav } from '@/app/_components/nav/section-nav'
-import { PhoneHead } from '@/app/_components/phone-head'
 import { requireViewer } from '@/lib/auth/viewer'
 import { resolveSite } from '@/lib/data/sites'
 import { listCounts } from '@/lib/data/stock-counts'
 import { formatDayClock } from '@/lib/format/clock'
+import { GasFrame } from '../gas-frame'
 import { StartForm } from './start-form'
 
 type CountsPageProps = Readonly<{ searchParams: Promise<{ site?: string }> }>
@@ -26,10 +23,14 @@ export default async function CountsPage({ searchParams }: CountsPageProps) {
   const counts = await found(listCounts(viewer, site.id))
   const prefs = { units: viewer.units, clock: viewer.clock, timeZone: site.zone }
   return (
-    <PrefsProvider prefs={prefs}>
-      <PhoneHead title={t('title')} where={site.name} backHref={`/cylinders?site=${site.id}`} />
-      <DeskPageHead title={t('title')} sentence={site.name} />
-      <SectionNav section="gas" viewer={viewer} siteId={site.id} />
+    <GasFrame
+      title={t('title')}
+      where={site.name}
+      back={`/cylinders?site=${site.id}`}
+      viewer={viewer}
+      zone={site.zone}
+      siteId={site.id}
+    >
       <div className="flex flex-col gap-6 px-4 py-3 desk:px-8">
         <p className="type-note text-ink-2">{t('what')}</p>
         <StartForm siteId={site.id} />
@@ -52,6 +53,6 @@ export default async function CountsPage({ searchParams }: CountsPageProps) {
         ) : null}
       </div>
       <ListFiles lists={['counts']} query={{ site: site.id }} />
-    </PrefsProvider>
+    </GasFrame>
   )
 }

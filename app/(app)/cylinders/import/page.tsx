@@ -1,15 +1,12 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { getTranslations } from 'next-intl/server'
-import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
-import { PrefsProvider } from '@/app/_components/live/prefs'
-import { SectionNav } from '@/app/_components/nav/section-nav'
-import { PhoneHead } from '@/app/_components/phone-head'
 import { requireViewer } from '@/lib/auth/viewer'
 import { listFleetImports } from '@/lib/data/fleet-import'
 import { resolveSite } from '@/lib/data/sites'
 import { formatDayClock } from '@/lib/format/clock'
+import { GasFrame } from '../gas-frame'
 import { UploadForm } from './upload-form'
 
 type ImportPageProps = Readonly<{ searchParams: Promise<{ site?: string }> }>
@@ -25,10 +22,14 @@ export default async function ImportPage({ searchParams }: ImportPageProps) {
   const imports = await found(listFleetImports(viewer, site.id))
   const prefs = { units: viewer.units, clock: viewer.clock, timeZone: site.zone }
   return (
-    <PrefsProvider prefs={prefs}>
-      <PhoneHead title={t('title')} where={site.name} backHref={`/cylinders?site=${site.id}`} />
-      <DeskPageHead title={t('title')} sentence={site.name} />
-      <SectionNav section="gas" viewer={viewer} siteId={site.id} />
+    <GasFrame
+      title={t('title')}
+      where={site.name}
+      back={`/cylinders?site=${site.id}`}
+      viewer={viewer}
+      zone={site.zone}
+      siteId={site.id}
+    >
       <div className="flex flex-col gap-6 px-4 py-3 desk:px-8">
         <UploadForm siteId={site.id} />
         {imports.length > 0 ? (
@@ -52,6 +53,6 @@ export default async function ImportPage({ searchParams }: ImportPageProps) {
           </section>
         ) : null}
       </div>
-    </PrefsProvider>
+    </GasFrame>
   )
 }

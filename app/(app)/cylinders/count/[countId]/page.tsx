@@ -1,13 +1,11 @@
 import type { Metadata } from 'next'
 import { getTranslations } from 'next-intl/server'
-import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
-import { PrefsProvider } from '@/app/_components/live/prefs'
 import { AnswerMark } from '@/app/_components/marks/answer-mark'
-import { PhoneHead } from '@/app/_components/phone-head'
 import { requireViewer } from '@/lib/auth/viewer'
 import { getCount } from '@/lib/data/stock-counts'
 import { formatDayClock } from '@/lib/format/clock'
+import { GasFrame } from '../../gas-frame'
 import { EndForm } from './end-form'
 import { SightList } from './sight-list'
 
@@ -27,13 +25,13 @@ export default async function CountPage({ params }: CountPageProps) {
   const asExpected = count.lines.filter((line) => line.line === 'found').length
   const others = count.lines.filter((line) => line.line !== 'found')
   return (
-    <PrefsProvider prefs={prefs}>
-      <PhoneHead
-        title={t('title')}
-        where={where}
-        backHref={`/cylinders/count?site=${count.siteId}`}
-      />
-      <DeskPageHead title={t('title')} sentence={where} />
+    <GasFrame
+      title={t('title')}
+      where={where}
+      back={`/cylinders/count?site=${count.siteId}`}
+      viewer={viewer}
+      zone={count.zone}
+    >
       <div className="grid gap-6 px-4 py-3 desk:grid-cols-2 desk:gap-12 desk:px-8">
         {count.end ? (
           <p className="flex items-center gap-2 type-row-title">
@@ -60,6 +58,6 @@ export default async function CountPage({ params }: CountPageProps) {
           </>
         )}
       </div>
-    </PrefsProvider>
+    </GasFrame>
   )
 }

@@ -2,12 +2,10 @@ import type { Metadata } from 'next'
 import { getTranslations } from 'next-intl/server'
 import { ButtonLink } from '@/app/_components/controls/button'
 import { Column, DataTable } from '@/app/_components/data-table'
-import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
-import { PrefsProvider } from '@/app/_components/live/prefs'
-import { PhoneHead } from '@/app/_components/phone-head'
 import { requireViewer } from '@/lib/auth/viewer'
 import { getFleetImport } from '@/lib/data/fleet-import'
+import { GasFrame } from '../../gas-frame'
 import { TakeInButton } from './take-in-button'
 
 type ImportViewProps = Readonly<{
@@ -26,7 +24,6 @@ export default async function ImportViewPage({ params, searchParams }: ImportVie
   const afterLine = after && /^\d{1,7}$/.test(after) ? Number(after) : 0
   const view = await found(getFleetImport(viewer, importId, afterLine))
   const t = await getTranslations('fleetImport')
-  const prefs = { units: viewer.units, clock: viewer.clock, timeZone: view.zone }
   const head = (
     <>
       <Column isFigure>{t('row')}</Column>
@@ -36,13 +33,13 @@ export default async function ImportViewPage({ params, searchParams }: ImportVie
     </>
   )
   return (
-    <PrefsProvider prefs={prefs}>
-      <PhoneHead
-        title={view.fileName}
-        where={view.siteName}
-        backHref={`/cylinders/import?site=${view.siteId}`}
-      />
-      <DeskPageHead title={view.fileName} sentence={view.siteName} />
+    <GasFrame
+      title={view.fileName}
+      where={view.siteName}
+      back={`/cylinders/import?site=${view.siteId}`}
+      viewer={viewer}
+      zone={view.zone}
+    >
       <div className="flex flex-col gap-4 px-4 py-3 desk:px-8">
         <p className="type-row-title">
           {t('counts', { rows: view.rows, good: view.good, faulty: view.faulty })}
@@ -81,6 +78,6 @@ export default async function ImportViewPage({ params, searchParams }: ImportVie
           </section>
         ) : null}
       </div>
-    </PrefsProvider>
+    </GasFrame>
   )
 }
