@@ -79,7 +79,9 @@ export async function readSeries(siteIds: readonly string[]): Promise<Series[]> 
     const rowsOf = bySite(await readForecastRows(part))
     for (const siteId of part) {
       const rows = rowsOf(siteId)
-      for (const gasId of gasesOf(rows)) {
+      // What was used and is gone is history all the same.
+      const used = rows.emptied.map((row) => row.gas_id)
+      for (const gasId of new Set([...gasesOf(rows), ...used])) {
         const size = mainSize(rows, gasId)
         const usableKg = size ? usableKgOf(size) : 0
         if (usableKg > 0) found.push({ siteId, gasId, history: historyOf(rows, gasId, usableKg) })

@@ -7,7 +7,16 @@ import { getAccuracy } from '@/lib/data/plan/accuracy'
 import { feedOwnerOf, listFeedDays, ownFeed } from '@/lib/data/plan/calendar'
 import { getOrderSheet, listSheetSuppliers } from '@/lib/data/plan/sheets'
 import { confirmOrderSchema } from '@/lib/schemas/order'
-import { insert, newSite, newSupplier, newViewer, refusal, rowsOf, setCompany } from './gas-world'
+import {
+  insert,
+  newOutfit,
+  newSite,
+  newSupplier,
+  newViewer,
+  refusal,
+  rowsOf,
+  setCompany,
+} from './gas-world'
 
 let siteId: string
 let manager: Viewer
@@ -66,6 +75,61 @@ describe('the calendar that is followed by an address', () => {
       { day: due, lines: [{ quantity: 3 }] },
     ])
     expect((await listFeedDays(stranger.personId)).days).toEqual([])
+  })
+
+  test('tells what falls due of outfits, extinguishers, instruments and qualifications', async () => {
+    const person = await newViewer(siteId, 'operator')
+    const day = (days: number) =>
+      new Date(Date.now() + days * 86_400_000).toISOString().slice(0, 10)
+    await insert('qualifications', {
+      id: uuidv7(),
+      person_id: person.personId,
+      kind: 'torch_operator',
+      valid_from: day(-300),
+      valid_until: day(20),
+      evidence: 'Card',
+    })
+    const outfitId = await newOutfit(siteId)
+    await insert('outfit_events', {
+      id: uuidv7(),
+      outfit_id: outfitId,
+      site_id: siteId,
+      kind: 'inspected',
+      person_id: manager.personId,
+      role_then: 'shop_manager',
+      data: { json: { scope: 'full' } },
+    })
+    const extinguisherId = uuidv7()
+    await insert('extinguishers', {
+      id: extinguisherId,
+      site_id: siteId,
+      number: 'X-7',
+      kind: 'dry_chemical',
+      rating: '4-A:80-B:C',
+      place: 'Gate',
+    })
+    await insert('extinguisher_checks', {
+      id: uuidv7(),
+      extinguisher_id: extinguisherId,
+      site_id: siteId,
+      kind: 'annual',
+      is_good: true,
+      person_id: manager.personId,
+    })
+    const { days } = await listFeedDays(manager.personId)
+    const found = days
+      .filter((one) => one.kind !== 'delivery')
+      .map((one) => [one.kind, one.check, Date.parse(one.day) - Date.parse(day(0))] as const)
+      .map(([kind, check, ms]) => [kind, check, Math.round(ms / 86_400_000)])
+    // A site's own day may be the one before or after: thirty days, a month and a year give or take one.
+    const near = (kind: string, check: string, days: number) =>
+      found.some(
+        (one) => one[0] === kind && one[1] === check && Math.abs(Number(one[2]) - days) <= 1,
+      )
+    expect(near('qualification', 'torch_operator', 20)).toBe(true)
+    expect(near('outfit', 'inspection', 30)).toBe(true)
+    expect(near('extinguisher', 'monthly', 31)).toBe(true)
+    expect(near('extinguisher', 'annual', 366)).toBe(true)
   })
 
   test('is opened by its own signature alone, and by none once grants have changed', async () => {

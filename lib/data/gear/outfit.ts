@@ -66,10 +66,10 @@ function checkOf({ kind, data }: OutfitEventRow): OutfitCheck[] {
   return data.scope === 'shift' ? ['shift_inspection'] : ['shift_inspection', 'inspection']
 }
 
-type Dated = OutfitEventRow & Readonly<{ day: string }>
+export type Dated = OutfitEventRow & Readonly<{ day: string }>
 
 /** A check of two sides holds from the day of the side that was tested longer ago. */
-function lastPassed(events: readonly Dated[]): Partial<Record<OutfitCheck, string>> {
+export function lastPassed(events: readonly Dated[]): Partial<Record<OutfitCheck, string>> {
   const bySide = new Map<OutfitCheck, Map<string, string>>()
   for (const event of events) {
     if (event.verdict !== 'passed') continue

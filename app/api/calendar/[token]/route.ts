@@ -6,7 +6,7 @@ import { iCalendar } from '@/lib/format/ical'
 type CalendarContext = Readonly<{ params: Promise<{ token: string }> }>
 
 /**
- * Deliveries and due tests for a calendar that follows this address. An address that is wrong, or whose person
+ * Deliveries and what falls due for a calendar that follows this address. An address that is wrong, or whose person
  * lost a grant, gets an empty calendar: entries leave the phone, and nothing is told.
  */
 export async function GET(_request: Request, { params }: CalendarContext): Promise<Response> {
@@ -17,8 +17,16 @@ export async function GET(_request: Request, { params }: CalendarContext): Promi
   const { now, days } = isTheirs
     ? await listFeedDays(owner.personId)
     : { now: new Date(0), days: [] as FeedDay[] }
+  const checks = await getTranslations()
+  const checkOf = ({ kind, check }: FeedDay) => {
+    if (kind === 'outfit') return checks(`outfits.checks.${check as 'inspection'}`)
+    if (kind === 'extinguisher') return checks(`extinguishers.checks.${check as 'monthly'}`)
+    if (kind === 'qualification') return checks(`people.kinds.${check as 'pai'}`)
+    return ''
+  }
   const titleOf = (day: FeedDay) =>
     t(day.kind, {
+      check: checkOf(day),
       site: day.siteName,
       what: day.what,
       lines: day.lines.map(({ quantity, sizeName }) => `${quantity} × ${sizeName}`).join(', '),
