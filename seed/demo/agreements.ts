@@ -23,7 +23,7 @@ export function agreementRows(world: World): Row[] {
       delivery_days: [...site.deliveryDays],
       least_cylinders: key === 'pell' ? 2 : 1,
       most_cylinders: key === 'pell' ? 24 : 40,
-      delivery_fee_minor: row['delivery_fee_minor'] ?? 0,
+      delivery_fee_minor: row.delivery_fee_minor ?? 0,
       breaks: { json: key === 'marrowby' ? [{ from: 10, offMinor: 200 }] : [] },
       ...agreed(world),
     })),

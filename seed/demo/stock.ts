@@ -8,7 +8,7 @@ import { TEAMS } from './people'
 import { type SiteKey, siteOf } from './places'
 import { asDelivered, observedColumns } from './readings'
 import { fillMinorOf, leadDaysOf, supplierIdOf, supplierOf } from './suppliers'
-import { type Bottle, personId, type SupplierKey, type World } from './world'
+import { areaId, type Bottle, personId, type SupplierKey, type World } from './world'
 
 /** At `low` full ones or fewer, the manager orders up to `upTo`. */
 export const STOCK_POLICY: readonly Readonly<{
@@ -183,6 +183,7 @@ export function receiveDelivery(world: World, order: OpenOrder, atMs: number, da
       bottle.arrivedMs = atMs
       const columns: Row = {
         delivery_id: deliveryId,
+        area_id: site === 'yard' ? areaId(world, 'yard', 'lot') : null,
         filled_on: filledOn,
         ...observedColumns(asDelivered(size)),
       }

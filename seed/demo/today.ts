@@ -2,6 +2,7 @@ import { writePermitEvent } from '../records/permit'
 import { localDay } from '../zones'
 import { briefAt, keepInstruments } from './briefed'
 import { drawDeck3 } from './drawn'
+import { keepGear } from './gear-kept'
 import { type HistoryState, nextOrderNumber, planAhead } from './history'
 import { answer, as, clear, closeAt, prepare, testGas, writeRoundOf } from './permit-life'
 import { siteOf } from './places'
@@ -175,4 +176,5 @@ export function playToday(world: World, state: HistoryState): void {
     day: localDay(siteOf('viaduct').zone, world.nowMs),
     number: nextOrderNumber(state),
   })
+  keepGear(day)
 }

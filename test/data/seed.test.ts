@@ -117,6 +117,42 @@ describe('the demo company', () => {
   })
 })
 
+describe('what it keeps beside permits', () => {
+  test('is there to be seen: trucks, extinguishers, tests of outfits, a count with differences, a visitor, a near miss', async () => {
+    const states = await rowsOf<{ state: string }>('SELECT state FROM trips ORDER BY 1')
+    expect(states.map((row) => row.state)).toEqual(['loading', 'under_way'])
+    expect(
+      await numberOf(`SELECT count(*) AS n FROM cylinders WHERE status = 'in_transit'`),
+    ).toBeGreaterThan(1)
+    for (const table of [
+      'vehicles',
+      'trip_items',
+      'extinguishers',
+      'extinguisher_checks',
+      'assignments',
+      'visitors',
+      'incidents',
+      'stock_sightings',
+      'storage_answers',
+      'supply_agreements',
+      'rent_terms',
+    ])
+      expect(await numberOf(`SELECT count(*) AS n FROM ${table}`), table).toBeGreaterThan(0)
+    expect(
+      await numberOf(
+        `SELECT count(*) AS n FROM cylinders c JOIN sites s ON s.id = c.site_id
+         WHERE s.name = 'Hollin Yard' AND c.status IN ('full', 'partial', 'empty')
+           AND NOT EXISTS (SELECT 1 FROM stock_sightings x WHERE x.serial = c.serial)`,
+      ),
+    ).toBeGreaterThan(0)
+    expect(
+      await numberOf(
+        `SELECT count(*) AS n FROM stock_sightings x WHERE NOT EXISTS (SELECT 1 FROM cylinders c WHERE c.serial = x.serial)`,
+      ),
+    ).toBe(1)
+  })
+})
+
 describe('its record', () => {
   test('has nobody in two places', async () => {
     const overlaps = `SELECT count(*) AS n FROM stints a JOIN stints b ON a.person_id = b.person_id AND a.id < b.id AND a.slot <> b.slot

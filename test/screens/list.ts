@@ -22,6 +22,8 @@ const MEI = at('mei.tran')
 const JO = at('jo.pruitt')
 const EDDA = at('edda.varley')
 const NILS = at('nils.corrigan')
+const OTIS = at('otis.brandvold')
+const VERA = at('vera.coyle')
 const NOBODYS_ID = '00000000-0000-4000-8000-000000000000'
 
 const phone = (file: string) => ({ readme: { size: 'phone', file } }) as const
@@ -30,7 +32,14 @@ const desk = (file: string) => ({ readme: { size: 'desk', file } }) as const
 /** Every screen that there is, over the demo company in this database. */
 export async function listScreens(owner: pg.Pool): Promise<Screen[]> {
   const found = await findSubjects(owner)
-  return [...outside(found), ...plan(found), ...permit(found), ...watch(found), ...office(found)]
+  return [
+    ...outside(found),
+    ...plan(found),
+    ...permit(found),
+    ...watch(found),
+    ...office(found),
+    ...yard(found),
+  ]
 }
 
 type Subjects = Awaited<ReturnType<typeof findSubjects>>
@@ -84,6 +93,11 @@ async function findSubjects(owner: pg.Pool) {
       'SELECT a.id AS found FROM areas a JOIN sites s ON s.id = a.site_id WHERE s.name = $1 ORDER BY a.name LIMIT 1',
       [MILL],
     ),
+    yardLot: await first("SELECT id AS found FROM areas WHERE name = 'Cylinder lot'"),
+    loading: await first("SELECT id AS found FROM trips WHERE state = 'loading' LIMIT 1"),
+    underWay: await first("SELECT id AS found FROM trips WHERE state = 'under_way' LIMIT 1"),
+    count: await first('SELECT id AS found FROM stock_counts ORDER BY at DESC LIMIT 1'),
+    incident: await first('SELECT id AS found FROM incidents ORDER BY recorded_at DESC LIMIT 1'),
     preparing: await permitIn('preparing'),
     open: await permitIn('open'),
     held: await permitIn('held'),
@@ -128,7 +142,7 @@ const outside = ({ code }: Subjects): Screen[] => [
   { name: 'not-found', email: DANA, address: `/permits/${NOBODYS_ID}` },
 ]
 
-const plan = ({ job, cut, cutToDo, shapes, coped, chart, cylinder, area }: Subjects): Screen[] => [
+const plan = ({ job, cut, cutToDo, shapes, coped, chart, cylinder }: Subjects): Screen[] => [
   { name: 'today', email: DANA, address: '/today', ...phone('phone-today') },
   { name: 'cuts', email: DANA, address: '/cuts' },
   { name: 'job', email: DANA, address: `/jobs/${job}`, ...phone('phone-cuts') },
@@ -189,7 +203,6 @@ const plan = ({ job, cut, cutToDo, shapes, coped, chart, cylinder, area }: Subje
   { name: 'cylinder', email: DANA, address: `/cylinders/${cylinder}` },
   { name: 'stock-count', email: DANA, address: '/cylinders/count' },
   { name: 'storage', email: DANA, address: '/storage' },
-  { name: 'storage-measure', email: DANA, address: `/storage/${area}` },
   { name: 'suppliers', email: JO, address: '/suppliers' },
   { name: 'deliveries', email: DANA, address: '/deliveries' },
   { name: 'fleet-import', email: DANA, address: '/cylinders/import' },
@@ -258,6 +271,17 @@ const watch = ({ watch: burning, closed }: Subjects): Screen[] => [
     ...desk('desk-record'),
   },
   { name: 'records', email: EDDA, address: '/records' },
+]
+
+/** What the yard hand sees. */
+const yard = ({ yardLot, loading, underWay, count, incident }: Subjects): Screen[] => [
+  { name: 'trip-loading', email: OTIS, address: `/trips/${loading}` },
+  { name: 'trip-under-way', email: VERA, address: `/trips/${underWay}` },
+  { name: 'trip-sheet', email: OTIS, address: `/trips/${underWay}/sheet`, isPrinted: true },
+  { name: 'storage-yard', email: OTIS, address: '/storage' },
+  { name: 'storage-measure', email: OTIS, address: `/storage/${yardLot}` },
+  { name: 'stock-count-differences', email: OTIS, address: `/cylinders/count/${count}` },
+  { name: 'incident', email: VERA, address: `/incidents/${incident}` },
 ]
 
 const office = ({ mill, person, crew, area, outfit, audited, finding }: Subjects): Screen[] => [
