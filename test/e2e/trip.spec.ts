@@ -34,9 +34,11 @@ test('a truck loaded past its limit stays until it has papers, and its load stan
   await page.getByRole('button', { name: 'Begin to load' }).click()
   await arrive(page, /\/trips\/[0-9a-f-]{36}$/)
 
+  const serials: string[] = []
   for (let i = 0; i < 3; i += 1) {
     const { serial } = await buildCylinder(app.owner, { siteId: from.id, keeperId: hand.id })
-    await page.getByLabel('Serial').fill(serial)
+    serials.push(serial)
+    await page.getByLabel('Serial', { exact: true }).fill(serial)
     await page.getByLabel('Weight on the scale').fill('160')
     await page.getByRole('button', { name: 'Put it on' }).click()
     await expect(page.getByRole('listitem').filter({ hasText: serial }).first()).toBeVisible()
@@ -63,6 +65,11 @@ test('a truck loaded past its limit stays until it has papers, and its load stan
       .query("SELECT 1 FROM cylinders WHERE site_id = $1 AND status <> 'in_transit'", [siteId])
       .then(({ rowCount }) => rowCount)
   expect([await read(from.id), await read(to.id)]).toEqual([0, 0])
+  // The first by the box that a scanner types into, the others by their ticks.
+  await page.getByLabel('Serial, by hand').fill(serials[0] ?? '')
+  await page.getByRole('button', { name: 'Off it goes' }).click()
+  await expect(page.getByText(`Off: ${serials[0]}`)).toBeVisible()
+  await expect.poll(() => page.getByRole('checkbox').count()).toBe(2)
   for (const box of await page.getByRole('checkbox').all()) await box.check()
   await page.getByRole('button', { name: 'These are off' }).click()
   await expect(page.getByText('Unloaded', { exact: false }).first()).toBeVisible()

@@ -77,7 +77,7 @@ export function ScanOn({ trip }: Readonly<{ trip: TripPage }>) {
           </div>
         </div>
       ) : null}
-      <ScanOrType onCode={(code) => void put(code)} press={t('putOn')} />
+      <ScanOrType onCode={(code) => void put(code)} press={t('onItGoes')} />
       <ToldWords told={told} />
     </section>
   )
@@ -133,7 +133,7 @@ export function ScanOff({ trip, siteId, where, areas }: ScanOffProps) {
           </div>
         </div>
       ) : null}
-      <ScanOrType onCode={(code) => void take(code)} press={t('takeOff')} />
+      <ScanOrType onCode={(code) => void take(code)} press={t('offItGoes')} />
       <ToldWords told={told} />
     </section>
   )
