@@ -4,7 +4,6 @@ import { detailOf } from '@/app/(app)/permits/[permitId]/record/entry-words'
 import type { RecordEntry } from '@/lib/data/records/entries'
 import type { WholeRecord } from '@/lib/data/records/whole'
 import { formatDayClock } from '@/lib/format/clock'
-import { pdfPicture } from '@/lib/format/pdf'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { Pages } from './pages'
 
@@ -80,14 +79,13 @@ function addPictures(pages: Pages, { whole, prefs, t, all }: Scene): void {
         ? `precautions.${one.about}`
         : `clearance.items.${one.about}.title`
     const about = one.about && all.has(key as never) ? all(key as never) : ''
-    const picture = pdfPicture(one.mime, one.bytes)
-    pages.picture(picture, [
+    const words = [
       say(t, 'pdf.photoOf', { purpose: one.purpose, about }),
       formatDayClock(one.at, prefs),
       ...(one.note ? [one.note] : []),
       say(t, 'pdf.hash', { hash: one.sha256 }),
-      ...(picture ? [] : [say(t, 'pdf.notDrawn')]),
-    ])
+    ]
+    pages.picture(one.bytes, words, say(t, 'pdf.notDrawn'))
   }
 }
 
@@ -127,15 +125,15 @@ export async function renderRecord(
   const t = await getTranslations('record')
   const all = (await getTranslations()) as unknown as Say
   const scene: Scene = { whole, prefs, t, all }
-  const pages = new Pages()
+  const { head, now } = whole.record
+  const title = t('title', { number: head.number })
+  const pages = new Pages(title)
   addHead(pages, scene)
   addSignatures(pages, scene)
   pages.head(say(t, 'pdf.entries', { count: whole.entries.length }))
   for (const entry of whole.entries) pages.row(entryRow(entry, scene))
   addPictures(pages, scene)
   addProof(pages, scene)
-  const { head, now } = whole.record
-  const title = t('title', { number: head.number })
   const printed = formatDayClock(now, prefs)
-  return pages.end((page, of) => say(t, 'pdf.foot', { title, printed, page, of }), title)
+  return pages.end((page, of) => say(t, 'pdf.foot', { title, printed, page, of }))
 }
