@@ -13,6 +13,7 @@ import { getPosted, type Posted } from '@/lib/data/watch/posted'
 import { withPostedCode } from '@/lib/data/watch/posted-code'
 import { AppError } from '@/lib/errors'
 import { formatClock, formatDayClock } from '@/lib/format/clock'
+import { OwnPartLinks } from './own-part-links'
 import { PostedSignOn } from './sign-on'
 
 type PostedCodePageProps = Readonly<{ params: Promise<{ code: string }> }>
@@ -102,13 +103,7 @@ export default async function PostedCodePage({ params }: PostedCodePageProps) {
                   : t('onlyStops')}
           </p>
           <p className="px-4 pb-3 type-small text-ink-2">{t('caution')}</p>
-          {posted.state === 'cleared' ? (
-            <p className="px-4 pb-3">
-              <a className="text-link" href={`/permits/${posted.permitId}/sign`}>
-                {t('signOn.ownPhone')}
-              </a>
-            </p>
-          ) : null}
+          {isOver ? null : <OwnPartLinks permitId={posted.permitId} code={code} />}
           {isOver || posted.state === 'preparing' ? null : <PostedSignOn code={code} />}
           {isOver || posted.stoppedAt ? null : (
             <DangerSlab

@@ -5,6 +5,8 @@ import { found } from '@/app/_components/found'
 import { AnswerMark } from '@/app/_components/marks/answer-mark'
 import { PlainRow } from '@/app/_components/row'
 import { requireViewer } from '@/lib/auth/viewer'
+import { getClearance } from '@/lib/data/permits/clearance-view'
+import { getPermit } from '@/lib/data/permits/get'
 import { getSignView, type SignView } from '@/lib/data/permits/sign-view'
 import { formatClock } from '@/lib/format/clock'
 import type { FormatPrefs } from '@/lib/format/prefs'
@@ -12,6 +14,7 @@ import { PermitFrame } from '../frame'
 import { ReasonRows } from '../reason-rows'
 import { IssueForm } from './issue-form'
 import { SignForm } from './sign-form'
+import { SignedContent } from './signed-content'
 
 type SignPageProps = Readonly<{ params: Promise<{ permitId: string }> }>
 
@@ -22,7 +25,13 @@ export async function generateMetadata(): Promise<Metadata> {
 export default async function SignPage({ params }: SignPageProps) {
   const viewer = await requireViewer()
   const { permitId } = await params
-  const view = await found(getSignView(viewer, permitId))
+  const [view, permit, clearance] = await found(
+    Promise.all([
+      getSignView(viewer, permitId),
+      getPermit(viewer, permitId),
+      getClearance(viewer, permitId),
+    ]),
+  )
   const t = await getTranslations('permit.sign')
   const prefs = { units: viewer.units, clock: viewer.clock, timeZone: view.head.zone }
   return (
@@ -57,6 +66,9 @@ export default async function SignPage({ params }: SignPageProps) {
               mono: (words) => <span className="type-ident">{words}</span>,
             })}
           </p>
+          {view.head.state === 'cleared' ? (
+            <SignedContent permit={permit} clearance={clearance} prefs={prefs} />
+          ) : null}
           <Step view={view} />
         </div>
         <Waits view={view} prefs={prefs} />

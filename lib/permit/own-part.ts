@@ -1,0 +1,54 @@
+import type { PermitFacts, SignatureAct } from './types'
+
+/** What one person may sign, or sign on to, under a permit at this moment. */
+export type OwnPart = SignatureAct | 'brief'
+
+export interface OwnPartInput {
+  facts: Pick<
+    PermitFacts,
+    | 'state'
+    | 'operatorId'
+    | 'fireWatchId'
+    | 'signatures'
+    | 'watchStints'
+    | 'operatorStints'
+    | 'finalLookAt'
+    | 'stoppedAt'
+  >
+  personId: string
+  /** Whether they are a PAI of the site. */
+  isPai: boolean
+  isBriefed: boolean
+}
+
+const RUNNING = ['cleared', 'open', 'held', 'watch'] as const
+
+/** The parts that are this person's in the state that it is in, in the order of the standards: who cuts, who watches, who issues. */
+export function ownParts({ facts, personId, isPai, isBriefed }: OwnPartInput): OwnPart[] {
+  const { state, operatorId, fireWatchId, signatures, finalLookAt } = facts
+  const has = (act: SignatureAct, by: string | null) =>
+    signatures.some((one) => one.act === act && one.personId === by)
+  const agreed = has('agree', operatorId)
+  const acknowledged = fireWatchId === null || has('acknowledge', fireWatchId)
+  // Nobody authorizes their own work.
+  const mayAuthorize =
+    isPai &&
+    personId !== operatorId &&
+    facts.operatorStints.every((stint) => stint.personId !== personId)
+  const stood = facts.watchStints.some((stint) => stint.personId === personId)
+  const signedOff =
+    finalLookAt !== null &&
+    signatures.some((one) => one.act === 'final_watch' && one.signedAt >= finalLookAt)
+  const isLooked = state === 'watch' && finalLookAt !== null
+  const due: Readonly<Record<OwnPart, boolean>> = {
+    agree: state === 'cleared' && personId === operatorId && !agreed,
+    acknowledge: state === 'cleared' && personId === fireWatchId && agreed && !acknowledged,
+    issue: state === 'cleared' && mayAuthorize && agreed && acknowledged,
+    resume: state === 'held' && mayAuthorize,
+    go_back: state === 'watch' && !isLooked && mayAuthorize && facts.stoppedAt === null,
+    final_watch: isLooked && stood && !signedOff,
+    final_pai: isLooked && mayAuthorize && (signedOff || facts.watchStints.length === 0),
+    brief: RUNNING.some((one) => one === state) && !isBriefed,
+  }
+  return (Object.keys(due) as OwnPart[]).filter((part) => due[part])
+}
