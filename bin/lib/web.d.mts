@@ -5,4 +5,5 @@ export function startTestWeb(input: {
 }): Promise<{
   url: string
   stop: () => Promise<void>
+  kill: () => Promise<void>
 }>

@@ -79,5 +79,10 @@ export async function startTestWeb({ ownerUrl, secret, settings = {} }) {
   const port = await freePort(0)
   const url = `http://localhost:${port}`
   const web = await startWeb({ ownerUrl, port, host: '127.0.0.1', url, secret, settings })
-  return { url, stop: web.stop }
+  /** As a power cut would. */
+  const kill = async () => {
+    web.child.kill('SIGKILL')
+    await web.ended
+  }
+  return { url, stop: web.stop, kill }
 }

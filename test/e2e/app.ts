@@ -20,6 +20,9 @@ export interface TestApp {
   setClock: (offsetMs: number) => Promise<void>
   /** The session cookie that signing in as this person would give. */
   sessionCookie: (email: string) => Promise<{ name: string; value: string; url: string }>
+  /** Ends the web process as a power cut would; `start` brings another, over the same database. */
+  kill: () => Promise<void>
+  start: () => Promise<void>
   stop: () => Promise<void>
 }
 
@@ -49,14 +52,14 @@ export async function startApp(): Promise<TestApp> {
     fromEnvironment('KERFWATCH_TEST_TEMPLATE'),
   )
   const mail = await startSmtpSink()
-  const web = await startTestWeb({
-    ownerUrl,
-    secret: SECRET,
-    settings: { SMTP_URL: mail.url },
-  })
+  const startWeb = () =>
+    startTestWeb({ ownerUrl, secret: SECRET, settings: { SMTP_URL: mail.url } })
+  let web = await startWeb()
   const owner = new pg.Pool({ connectionString: ownerUrl, options: SESSION_OPTIONS, max: 4 })
   return {
-    url: web.url,
+    get url() {
+      return web.url
+    },
     mails: mail.mails,
     ownerUrl,
     owner,
@@ -70,6 +73,10 @@ export async function startApp(): Promise<TestApp> {
         value: await encode({ token, secret: SECRET, maxAge: 12 * 60 * 60 }),
         url: web.url,
       }
+    },
+    kill: () => web.kill(),
+    async start() {
+      web = await startWeb()
     },
     async stop() {
       await web.stop()
