@@ -79,3 +79,21 @@ export function tipsWanted(
         .length,
     }))
 }
+
+/** After so many hours of cutting somebody looks at the tip. House judgement, no source. */
+export const TIP_LOOK_HOURS = 40
+/** Opened by more than this part of its orifice, a tip is worn. House judgement, no source. */
+const WORN_SHARE = 0.1
+
+export const TIP_FINDINGS = ['good', 'cleaned', 'worn', 'damaged'] as const
+export type TipStanding = 'good' | 'look' | 'worn'
+
+/** How a tip on an outfit stands: to be looked at after its hours, worn once it has opened too far. */
+export function tipStanding(
+  tip: Readonly<{ orificeM: number | null; measuredM: number | null; hoursSinceLook: number }>,
+): TipStanding {
+  const { orificeM, measuredM, hoursSinceLook } = tip
+  if (orificeM !== null && measuredM !== null && measuredM > orificeM * (1 + WORN_SHARE))
+    return 'worn'
+  return hoursSinceLook >= TIP_LOOK_HOURS ? 'look' : 'good'
+}

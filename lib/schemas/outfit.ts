@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { HOSE_GRADE_CODES } from '@/lib/calc/tables/hoses'
-import { EXTINGUISHER_CHECKS } from '@/lib/permit/gear-checks'
+import { convert } from '@/lib/calc/units'
+import { EXTINGUISHER_CHECKS, TIP_FINDINGS } from '@/lib/permit/gear-checks'
 import { clientKey, idField, optionalId, optionalText, requiredText } from './fields'
 import { emptyIsAbsent, gaugeKpa, pressureUnit, typedNumber, wholeNumber } from './measure'
 
@@ -162,3 +163,21 @@ export type CheckExtinguisherInput = z.output<typeof checkExtinguisherSchema>
 
 export const removeExtinguisherSchema = z.object({ key: clientKey, extinguisherId: idField })
 export type RemoveExtinguisherInput = z.output<typeof removeExtinguisherSchema>
+
+const MOST_ORIFICE_IN = 0.75
+export const tipCheckSchema = z
+  .object({
+    key: clientKey,
+    partId: idField,
+    finding: z.enum(TIP_FINDINGS, 'CHOOSE_ONE'),
+    /** By a drill gauge, inches; empty where nobody measured. */
+    orificeIn: emptyIsAbsent(
+      typedNumber.pipe(z.number().positive('NOT_POSITIVE').max(MOST_ORIFICE_IN, 'TOO_LARGE')),
+    ),
+    note: optionalText(200),
+  })
+  .transform(({ orificeIn, ...typed }) => ({
+    ...typed,
+    orificeM: orificeIn === undefined ? null : convert({ value: orificeIn, from: 'in', to: 'm' }),
+  }))
+export type TipCheckInput = z.output<typeof tipCheckSchema>

@@ -965,6 +965,19 @@ const OFFICE = {
       reason: '',
     }),
   },
+  tipCheckAction: {
+    needs: 'outfit:inspect',
+    path: (scene) => `/outfits/${scene.outfit.id}`,
+    input: async ({ owner, outfit }) => {
+      const id = uuidv7()
+      await playNow(owner, (scribe) =>
+        writeSetUp(scribe, 0, 'outfit_parts', {
+          ...{ id, outfit_id: outfit.id, kind: 'tip', name: 'Cutting tip', orifice_m: 0.0015 },
+        }),
+      )
+      return { partId: id, finding: 'good', orificeIn: '', note: '' }
+    },
+  },
   holdTestAction: {
     needs: 'outfit:inspect',
     path: (scene) => `/outfits/${scene.outfit.id}`,

@@ -3,6 +3,7 @@
 import type { ActionResult } from '@/lib/action-result'
 import { recordCheck, recordHoldTest, recordService } from '@/lib/data/gear/outfit-acts'
 import { addPart, removePart, saveOutfit } from '@/lib/data/gear/outfit-set-up'
+import { recordTipCheck } from '@/lib/data/gear/tip-wear'
 import {
   addPartSchema,
   holdTestSchema,
@@ -10,6 +11,7 @@ import {
   removePartSchema,
   saveOutfitSchema,
   serviceSchema,
+  tipCheckSchema,
 } from '@/lib/schemas/outfit'
 import { runAction } from '../permits/run-action'
 
@@ -53,4 +55,11 @@ export async function holdTestAction(
 
 export async function serviceAction(_previous: Judged | null, formData: FormData): Promise<Judged> {
   return runAction({ schema: serviceSchema, formData }, recordService)
+}
+
+export async function tipCheckAction(
+  _previous: ActionResult<{ id: string; isOff: boolean }> | null,
+  formData: FormData,
+): Promise<ActionResult<{ id: string; isOff: boolean }>> {
+  return runAction({ schema: tipCheckSchema, formData }, recordTipCheck)
 }

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { dueChecks, OUTFIT_CHECKS, tipsWanted } from '@/lib/permit/gear-checks'
+import { dueChecks, OUTFIT_CHECKS, tipStanding, tipsWanted } from '@/lib/permit/gear-checks'
 
 const standing = (
   check: 'shift_inspection' | 'leak_test' | 'annual',
@@ -50,4 +50,14 @@ describe('the tips that cuts will need', () => {
       { orificeM: 0.00152, cuts: 4, held: 0 },
     ])
   })
+})
+
+// House judgement: looked at after 40 h, worn once a tenth wider than stamped.
+test.each([
+  [39.9, null, 'good'],
+  [40, null, 'look'],
+  [0, 0.00165, 'good'],
+  [50, 0.00166, 'worn'],
+] as const)('a tip of 1.5 mm after %d h, measured %s m, is %s', (hours, measuredM, standing) => {
+  expect(tipStanding({ orificeM: 0.0015, measuredM, hoursSinceLook: hours })).toBe(standing)
 })

@@ -8,10 +8,12 @@ import { AnswerMark } from '@/app/_components/marks/answer-mark'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { requireViewer } from '@/lib/auth/viewer'
 import { getOutfit, type OutfitPage } from '@/lib/data/gear/outfit'
+import { getTipWear } from '@/lib/data/gear/tip-wear'
 import { formatDate, formatWhen } from '@/lib/format/clock'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { formatQuantity, joinQuantity } from '@/lib/format/quantity'
 import { BackReasons, CheckForms } from './check-forms'
+import { TipWear } from './tip-wear'
 
 type OutfitProps = Readonly<{ params: Promise<{ outfitId: string }> }>
 
@@ -23,6 +25,7 @@ export default async function OutfitScreen({ params }: OutfitProps) {
   const viewer = await requireViewer()
   const { outfitId } = await params
   const outfit = await found(getOutfit(viewer, outfitId))
+  const tips = await found(getTipWear(viewer, outfitId))
   const t = await getTranslations('outfits')
   const prefs = { units: viewer.units, clock: viewer.clock, timeZone: outfit.zone }
   const title = t('title', { number: outfit.number })
@@ -42,6 +45,7 @@ export default async function OutfitScreen({ params }: OutfitProps) {
         <div>
           <Standing outfit={outfit} />
           <Facts outfit={outfit} prefs={prefs} />
+          <TipWear tips={tips} prefs={prefs} mayInspect={outfit.can.inspect} />
           {outfit.can.write ? (
             <p className="py-3 desk:hidden">
               <ButtonLink href={`/outfits/${outfit.id}/edit`}>{t('change')}</ButtonLink>
