@@ -47,3 +47,17 @@ export function rentTermsRows(world: World): Row[] {
     })),
   )
 }
+
+/** The yard's own truck; invented. */
+export function vehicleRows(world: World): Row[] {
+  return [
+    {
+      id: namedUuid('vehicle/flatbed', world.startMs),
+      site_id: world.siteIds.yard,
+      name: 'Flatbed 2',
+      plate: 'HLN 2214',
+      body: 'open_bed',
+      payload_kg: 1100,
+    },
+  ]
+}

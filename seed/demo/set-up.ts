@@ -2,7 +2,7 @@ import { COMPANY_LAYER } from '@/lib/rules/layers'
 import type { Row } from '../facts'
 import { writeSetUp } from '../records/scribe'
 import { addDays, localDay } from '../zones'
-import { agreementRows, rentTermsRows } from './agreements'
+import { agreementRows, rentTermsRows, vehicleRows } from './agreements'
 import { chartRow } from './charts'
 import { companyRow, grantRows, qualificationRows } from './company-rows'
 import { outfitPartRows, outfitRow } from './outfits'
@@ -119,6 +119,7 @@ function writeGear(world: World): void {
   writeSetUp(scribe, startMs, 'prices', ...priceRows(world))
   writeSetUp(scribe, startMs, 'supply_agreements', ...agreementRows(world))
   writeSetUp(scribe, startMs, 'rent_terms', ...rentTermsRows(world))
+  writeSetUp(scribe, startMs, 'vehicles', ...vehicleRows(world))
   writeSetUp(scribe, startMs, 'tip_charts', chartRow(world))
   writeSetUp(scribe, startMs, 'outfits', ...world.rigs.map((rig) => outfitRow(world, rig)))
   const checkedOn = addDays(localDay('America/New_York', world.nowMs), -40)

@@ -13,7 +13,8 @@ const solved = (page: Page) =>
     page.getByText(/No plan can be more than|The best found in the time there was/),
   ).toBeVisible({ timeout: 90_000 })
 
-test('Monday morning: the manager sees what runs out, changes a line, confirms an order and takes its sheet', async ({
+test('Monday morning: the manager sees what runs out, changes a line, confirms an order, takes its sheet and mails it', async ({
+  app,
   page,
   signInAs,
   expectAccessible,
@@ -57,6 +58,11 @@ test('Monday morning: the manager sees what runs out, changes a line, confirms a
   const csv = await page.request.get((await csvLink.getAttribute('href')) ?? '')
   expect(await csv.text()).toMatch(/^order,due,site,.*\r\n"/)
 
+  await page.getByRole('button', { name: `Mail ${supplier} its sheet` }).click()
+  await expect(page.getByText(/^Mailed to /)).toBeVisible({ timeout: 30_000 })
+  expect(app.mails.at(-1)).toContain('Subject: Gas orders, Ferrow Dunn Cutting')
+  expect(app.mails.at(-1)).toMatch(/filename="?orders-.*\.pdf/)
+
   const calendar = page.getByRole('link', { name: 'Calendar of deliveries and due tests' })
   const feed = await page.request.get((await calendar.getAttribute('href')) ?? '')
   expect(await feed.text()).toContain(`${supplier} delivers`)
@@ -83,6 +89,51 @@ test('what if: a supplier who is late changes the next plan, a lost truck makes 
   await solved(page)
   expect(await dayOfFirst()).not.toBe(intime)
   await expect(lines(page).getByRole('link', { name: /^Leave out: Move/ })).toHaveCount(0)
+})
+
+test('a return is confirmed, fixed, and taken back', async ({ page, signInAs }) => {
+  test.setTimeout(300_000)
+  await signInAs(JO)
+  await visit(page, '/plan')
+  await solved(page)
+  const confirm = lines(page).getByRole('button', { name: /^Confirm the return: / })
+  const name = (await confirm.first().textContent()) ?? ''
+  await confirm.first().click()
+  const fixed = page.getByRole('list', { name: 'Confirmed, and fixed in every plan' })
+  const site = name.replace('Confirm the return: ', '')
+  await expect(fixed.getByRole('listitem')).toContainText([`${site}, empties`], { timeout: 30_000 })
+  await fixed.getByRole('button', { name: /^Take back: / }).click()
+  await expect(fixed).toHaveCount(0, { timeout: 30_000 })
+})
+
+test('a delivery that does not come on its day changes the next plan: it is counted a day later', async ({
+  app,
+  page,
+  signInAs,
+}) => {
+  test.setTimeout(300_000)
+  await signInAs(JO)
+  const [due] = (
+    await app.owner.query<{ site_id: string; gas_id: string; size_id: string; days: number }>(
+      `SELECT o.site_id, z.gas_id, l.size_id, (o.due_on - (kerf_now() AT TIME ZONE s.zone)::date)::int AS days
+       FROM orders o JOIN order_lines l ON l.order_id = o.id JOIN cylinder_sizes z ON z.id = l.size_id JOIN sites s ON s.id = o.site_id
+       WHERE o.state = 'confirmed' ORDER BY o.confirmed_at DESC LIMIT 1`,
+    )
+  ).rows
+  if (!due) throw new Error('the plan confirmed no order')
+  const address = `/plan?site=${due.site_id}&gas=${due.gas_id}&size=${due.size_id}`
+  const ordered = page.getByRole('listitem').filter({ hasText: /: Ordered \d+\.$/ })
+  await visit(page, address)
+  const onTime = await ordered.first().textContent()
+  const said = await page.getByText(/^If nothing is ordered it /).textContent()
+  try {
+    await app.setClock((due.days + 1) * 86_400_000)
+    await visit(page, address)
+    await expect(ordered.first()).not.toHaveText(onTime ?? '')
+    expect(await page.getByText(/^If nothing is ordered it /).textContent()).not.toBe(said)
+  } finally {
+    await app.setClock(0)
+  }
 })
 
 test('who may not order gets no plan', async ({ page, signInAs }) => {

@@ -1,5 +1,9 @@
-/** Room of the fan in its own units; the drawing scales to what there is. */
-export const FAN = { width: 960, height: 300, left: 44, right: 8, top: 28, bottom: 30 } as const
+/** Room of the fan in its own units: a phone has a drawing of its own, so that words stay as large as others. */
+export const FANS = {
+  phone: { width: 328, height: 236, left: 26, right: 6, top: 30, bottom: 46, every: 3, type: 14 },
+  desk: { width: 960, height: 320, left: 88, right: 28, top: 30, bottom: 88, every: 1, type: 14 },
+} as const
+export type FanSize = keyof typeof FANS
 
 export type FanShapes = Readonly<{
   /** Nine in ten, and half, as closed paths; the middle and the low edge as lines. */
@@ -7,6 +11,8 @@ export type FanShapes = Readonly<{
   dark: string
   middle: string
   low: string
+  /** The middle if nothing is done. */
+  nothing: string
   ticks: readonly Readonly<{ y: number; value: number }>[]
   xOf: (day: number) => number
   yOf: (cylinders: number) => number
@@ -23,10 +29,19 @@ function stepFor(most: number): number {
 /**
  * The fan of what is left, day by day; straight from day to day, nothing smoothed.
  *
- * @param left by day, at 5, 27.5, 50, 72.5 and 95 %
- * @param atStart cylinders at hand now
+ * @param known what is left by day at 5, 27.5, 50, 72.5 and 95 %, the middle if nothing is done, and what is at hand now
+ * @param size of the drawing
  */
-export function fanShapes(left: readonly (readonly number[])[], atStart: number): FanShapes {
+export function fanShapes(
+  known: Readonly<{
+    left: readonly (readonly number[])[]
+    nothing: readonly number[]
+    atStart: number
+  }>,
+  size: FanSize,
+): FanShapes {
+  const FAN = FANS[size]
+  const { left, nothing, atStart } = known
   const days = left.length
   const most = Math.max(1, atStart, ...left.map((day) => day[4] ?? 0))
   const step = stepFor(most)
@@ -44,6 +59,7 @@ export function fanShapes(left: readonly (readonly number[])[], atStart: number)
     dark: band(1, 3),
     middle: `M${path(2).join('L')}`,
     low: `M${path(0).join('L')}`,
+    nothing: `M${[point(-1, atStart), ...nothing.map((value, i) => point(i, value))].join('L')}`,
     ticks: Array.from({ length: Math.round(top / step) + 1 }, (_, i) => ({
       value: i * step,
       y: yOf(i * step),

@@ -3,7 +3,8 @@ import { Column, DataTable } from '@/app/_components/data-table'
 import type { PlanFan } from '@/lib/data/plan/plan'
 import { formatDay } from '@/lib/format/clock'
 import { dayOf } from './day-of'
-import { FAN, fanShapes } from './fan-geometry'
+import { FanDrawing } from './fan-drawing'
+import { FanWords } from './fan-words'
 import { HowForecast } from './how-forecast'
 import { percentWords } from './percent-words'
 
@@ -14,9 +15,9 @@ const one = (value: number) => (Math.round(value * 10) / 10).toLocaleString('en-
 export function PlanFanChart({ fan }: Readonly<{ fan: PlanFan }>) {
   const t = useTranslations('plan')
   const g = useTranslations('permit.vessel.gas')
-  const shapes = fanShapes(fan.left, fan.gas.full + fan.gas.openCylinders)
   const days = fan.left.map((_, day) => dayOf(fan.site.today, day))
   const out = fan.chance.findIndex((chance) => chance >= TOLD)
+  const outNothing = fan.chanceNothing.findIndex((chance) => chance >= TOLD)
   const heading = t('fanTitle', {
     site: fan.site.name,
     gas: g(fan.gas.gasId as 'oxygen'),
@@ -35,76 +36,22 @@ export function PlanFanChart({ fan }: Readonly<{ fan: PlanFan }>) {
         <h2 className="type-section">{heading}</h2>
         <p className="type-small text-ink-2">{t('fanKey')}</p>
       </div>
-      <p className={`py-2 ${out < 0 ? '' : 'font-[650] text-heat'}`}>{sentence}</p>
-      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: wider than a phone, so keys must be able to scroll it */}
-      <section className="overflow-x-auto" aria-label={t('fanDrawn')} tabIndex={0}>
-        <svg
-          viewBox={`0 0 ${FAN.width} ${FAN.height}`}
-          className="block h-auto w-full min-w-[640px]"
-          aria-hidden="true"
-        >
-          {shapes.ticks.map(({ y, value }) => (
-            <g key={value}>
-              <line
-                x1={FAN.left}
-                x2={FAN.width - FAN.right}
-                y1={y}
-                y2={y}
-                stroke="var(--rule)"
-                strokeWidth={1}
-              />
-              <text x={FAN.left - 8} y={y + 5} textAnchor="end" fontSize={15} fill="var(--ink-2)">
-                {value}
-              </text>
-            </g>
-          ))}
-          <path d={shapes.pale} fill="var(--fan-pale)" />
-          <path d={shapes.dark} fill="var(--fan-dark)" />
-          <path d={shapes.low} fill="none" stroke="var(--ink-3)" strokeWidth={1} />
-          <path d={shapes.middle} fill="none" stroke="var(--ink)" strokeWidth={2.5} />
-          <line
-            x1={FAN.left}
-            x2={FAN.width - FAN.right}
-            y1={shapes.floorY}
-            y2={shapes.floorY}
-            stroke="var(--ink)"
-            strokeWidth={3}
-          />
-          {fan.comes.map(({ day, quantity, kind }) => (
-            <g key={`${day}${kind}${quantity}`}>
-              <path
-                d={`M${shapes.xOf(day) - 7} ${FAN.top - 22}h14l-7 11Z`}
-                fill="none"
-                stroke="var(--ink)"
-                strokeWidth={2}
-              />
-              <text
-                x={Math.min(shapes.xOf(day) + 11, FAN.width - 84)}
-                y={FAN.top - 11}
-                fontSize={15}
-                fontWeight={650}
-                fill="var(--ink)"
-              >
-                {t(`comes.${kind}`, { quantity })}
-              </text>
-            </g>
-          ))}
-          {days.map((day, i) =>
-            i % 2 === 0 ? (
-              <text
-                key={day}
-                x={shapes.xOf(i)}
-                y={FAN.height - 8}
-                textAnchor="middle"
-                fontSize={15}
-                fill="var(--ink-2)"
-              >
-                {formatDay(day, { timeZone: 'UTC' }).replace(/ \w+$/, '')}
-              </text>
-            ) : null,
-          )}
-        </svg>
-      </section>
+      <p className="py-2">
+        <span className={out < 0 ? '' : 'font-[650] text-heat'}>{sentence}</span>{' '}
+        {outNothing < 0
+          ? t('fanNothingCovered', { days: days.length })
+          : t('fanNothingOut', {
+              percent: percentWords(fan.chanceNothing[outNothing] ?? 0),
+              day: formatDay(days[outNothing] ?? 0, { timeZone: 'UTC' }),
+            })}
+      </p>
+      <div className="desk:hidden">
+        <FanDrawing fan={fan} days={days} size="phone" />
+      </div>
+      <div className="hidden desk:block">
+        <FanDrawing fan={fan} days={days} size="desk" />
+      </div>
+      <FanWords fan={fan} days={days} />
       <details className="mt-2">
         <summary className="min-h-12 content-center text-cobalt underline desk:min-h-8">
           {t('fanTable')}

@@ -1,7 +1,13 @@
 import 'server-only'
 import { can, sitesWhere } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
-import { cellKey, cellTracks, cylindersOf, orderCost } from '@/lib/calc/supply-plan-cost'
+import {
+  cellKey,
+  cellTracks,
+  cylindersOf,
+  orderCost,
+  storageEach,
+} from '@/lib/calc/supply-plan-cost'
 import {
   changedPlan,
   itemKey,
@@ -66,6 +72,12 @@ export type PlanFan = Readonly<{
   site: PlanSite
   gas: PlanGas
   left: readonly (readonly number[])[]
+  /** The middle of what is left if nothing is done. */
+  leftNothing: readonly number[]
+  /** Planned work that burns this gas, by days from today. */
+  jobs: readonly Readonly<{ id: string; number: string; fromDay: number; toDay: number }>[]
+  /** How many more of this size may stand here by the rulesets; null where they set no amount. */
+  room: number | null
   chance: readonly number[]
   chanceNothing: readonly number[]
   comes: readonly Readonly<{ day: number; quantity: number; kind: 'order' | 'move' | 'fixed' }>[]
@@ -246,10 +258,35 @@ function fanOf(facts: PlanFacts, plan: SupplyPlan, chosen: PlanOut | undefined):
     site,
     gas,
     left: leftByDay(gas.demand, available),
+    leftNothing: leftByDay(gas.demand, availableUnder(facts, NOTHING)(gas)).map(
+      (day) => day[2] ?? 0,
+    ),
+    jobs: facts.jobs
+      .filter((job) => job.siteId === gas.siteId)
+      .filter((job) => gas.gasId === 'oxygen' || job.fuel === gas.gasId),
+    room: roomFor(facts.problem, gas),
     chance: chanceOutByDay(gas.demand, available),
     chanceNothing: chanceOutByDay(gas.demand, availableUnder(facts, NOTHING)(gas)),
     comes: [...planned, ...fixed, ...confirmed].toSorted((a, b) => a.day - b.day),
   }
+}
+
+/** What a site's storage limit leaves of one size today, all that stands there counted. */
+function roomFor({ storage, cells }: PlanFacts['problem'], gas: PlanGas): number | null {
+  const limits = storage.filter(
+    (limit) => limit.siteId === gas.siteId && limit.gasIds.includes(gas.gasId),
+  )
+  const rooms = limits.map((limit) => {
+    const here = cells.filter(
+      (cell) => cell.siteId === gas.siteId && limit.gasIds.includes(cell.gasId),
+    )
+    const there = here.reduce(
+      (sum, cell) => sum + (cell.full + cell.empty + cell.inUse) * storageEach(limit, cell.sizeId),
+      0,
+    )
+    return Math.floor((limit.most - there) / Math.max(1e-9, storageEach(limit, gas.sizeId)))
+  })
+  return rooms.length === 0 ? null : Math.max(0, Math.min(...rooms))
 }
 
 /** The plan of all the viewer's sites as far as it is known by now; it never waits for the solver. */

@@ -96,6 +96,26 @@ const readManifolds = (siteIds: readonly string[], days: number) =>
       WHERE e.job_id = j.id ORDER BY e.kept_at DESC, e.id DESC LIMIT 1) e ON e.least > 1
     WHERE j.planned_end >= j.today AND j.planned_start <= j.today + ${days}::int LIMIT 200`
 
+export type JobRow = Readonly<{
+  id: string
+  siteId: string
+  number: string
+  fuel: string
+  fromDay: number
+  toDay: number
+}>
+
+/** Planned and running work of these days, by days from today. */
+const readJobs = (siteIds: readonly string[], days: number) =>
+  db.$queryRaw<JobRow[]>`
+    SELECT j.id, j.site_id AS "siteId", j.number, l.fuel, greatest(0, j.planned_start - j.today)::int AS "fromDay",
+           least(${days}::int - 1, j.planned_end - j.today)::int AS "toDay"
+    FROM (SELECT j.*, (kerf_now() AT TIME ZONE s.zone)::date AS today FROM jobs j JOIN sites s ON s.id = j.site_id
+          WHERE j.site_id = ANY(${siteIds}::uuid[]) AND j.state IN ('planned', 'running')) j
+    JOIN LATERAL (SELECT fuel FROM cut_lists l WHERE l.job_id = j.id ORDER BY l.id LIMIT 1) l ON true
+    WHERE j.planned_end >= j.today AND j.planned_start < j.today + ${days}::int
+    ORDER BY j.planned_start, j.number LIMIT 200`
+
 export type StoreRow = Readonly<{
   site_id: string
   gas_id: string
@@ -120,7 +140,7 @@ const readLayers = (siteIds: readonly string[]) =>
 
 /** Everything that a plan of these sites reads beside forecasts and suppliers. */
 export async function readPlanRows(siteIds: readonly string[], days: number) {
-  const [sites, sizes, counts, emptied, rent, vehicles, trained, manifolds, stores, layers] =
+  const [sites, sizes, counts, emptied, rent, vehicles, trained, manifolds, stores, layers, jobs] =
     await Promise.all([
       readSites(siteIds),
       readSizes(),
@@ -132,7 +152,8 @@ export async function readPlanRows(siteIds: readonly string[], days: number) {
       readManifolds(siteIds, days),
       readStores(siteIds),
       readLayers(siteIds),
+      readJobs(siteIds, days),
     ])
-  return { sites, sizes, counts, emptied, rent, vehicles, trained, manifolds, stores, layers }
+  return { sites, sizes, counts, emptied, rent, vehicles, trained, manifolds, stores, layers, jobs }
 }
 export type PlanRows = Awaited<ReturnType<typeof readPlanRows>>

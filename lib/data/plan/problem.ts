@@ -66,6 +66,7 @@ export type PlanFacts = Readonly<{
   /** How many own trucks are on record. */
   trucks: number
   commitments: readonly Commitment[]
+  jobs: PlanRows['jobs']
 }>
 
 const isoWeekday = (day: string) => new Date(`${day}T00:00:00Z`).getUTCDay() || 7
@@ -282,5 +283,6 @@ export async function readPlanFacts(siteIds: readonly string[], ask: PlanAsk): P
     problem,
     trucks: rows.vehicles.length,
     commitments,
+    jobs: rows.jobs,
   }
 }
