@@ -1,6 +1,7 @@
 import { brokenLimits } from '../calc/supply-plan-check'
 import { planCost } from '../calc/supply-plan-cost'
 import { greedyPlan } from '../calc/supply-plan-greedy'
+import { siteWithMoves } from '../calc/supply-plan-linked'
 import { type PlanModel, planModel, relaxedPlanModel } from '../calc/supply-plan-model'
 import { planParts } from '../calc/supply-plan-parts'
 import { isOneSite, planSite } from '../calc/supply-plan-site'
@@ -63,12 +64,7 @@ export async function solvePlan(
   })
   const stuck = closed.filter((part) => part.best === null)
   if (stuck.length > 0) return { ok: false, relax: await relaxParts(stuck, time) }
-  const plans = closed.flatMap((part) => (part.best ? [part.best.plan] : []))
-  const plan = {
-    orders: plans.flatMap((one) => one.orders),
-    moves: plans.flatMap((one) => one.moves),
-    returns: plans.flatMap((one) => one.returns),
-  }
+  const plan = joined(closed.flatMap((part) => (part.best ? [part.best.plan] : [])))
   return {
     ok: true,
     plan,
@@ -102,12 +98,43 @@ async function openParts(problems: readonly PlanProblem[], time: PlanTime): Prom
   const parts: Part[] = []
   for (const [i, problem] of problems.entries()) {
     time.onProgress?.({ part: i + 1, parts: problems.length, best: null, bound: null })
-    parts.push(openPart(problem, time.gap))
-    // Whoever waits for a page of this process is served between two sites.
-    await new Promise((resolve) => setImmediate(resolve))
+    parts.push(await settled(openPart(problem, time.gap), time.gap))
+    await served()
   }
   return parts
 }
+
+/** Whoever waits for a page of this process is served between two sites. */
+const served = () => new Promise((resolve) => setImmediate(resolve))
+
+/** Where own trucks link sites: their trips as they were made at once, then each site by its suppliers' trucks. */
+async function settled(part: Part, gap: number): Promise<Part> {
+  const { problem, greedy, best } = part
+  if (problem.routes.length === 0 || problem.coverIs !== 'priced') return part
+  const plans: SupplyPlan[] = [{ orders: [], moves: greedy.moves, returns: [] }]
+  for (const siteId of new Set(problem.cells.map((cell) => cell.siteId))) {
+    const found = planSite(siteWithMoves(problem, siteId, greedy.moves), gap / 2)
+    const isHere = (one: { siteId: string }) => one.siteId === siteId
+    plans.push(
+      found?.plan ?? {
+        orders: greedy.orders.filter(isHere),
+        moves: [],
+        returns: greedy.returns.filter(isHere),
+      },
+    )
+    await served()
+  }
+  const plan = joined(plans)
+  if (brokenLimits(problem, plan).length > 0) return part
+  const cost = planCost(problem, plan).total
+  return best && best.cost <= cost ? part : { ...part, best: { plan, cost, by: 'solver' } }
+}
+
+const joined = (plans: readonly SupplyPlan[]): SupplyPlan => ({
+  orders: plans.flatMap((one) => one.orders),
+  moves: plans.flatMap((one) => one.moves),
+  returns: plans.flatMap((one) => one.returns),
+})
 
 function openPart(problem: PlanProblem, gap: number): Part {
   const greedy = greedyPlan(problem)

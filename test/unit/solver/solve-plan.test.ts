@@ -148,6 +148,20 @@ describe('the supply plan', () => {
     expect(close).toBeGreaterThan(0.8 * problems.length)
   })
 
+  test('of sites that own trucks link is better than the one made at once before the solver is asked', async () => {
+    let saved = 0
+    for (let seed = 0; seed < 6; seed += 1) {
+      const problem = planCompany(`linked ${seed}`, { sites: 4, gases: 2, sizes: 2, days: 8 })
+      const greedy = planCost(problem, greedyPlan(problem)).total
+      const outcome = await solvePlan(problem, { timeLimitS: 0.05, gap: 0 })
+      if (!outcome.ok) throw new Error('no plan')
+      expect(brokenLimits(problem, outcome.plan)).toEqual([])
+      expect(outcome.cost.total).toBeLessThanOrEqual(greedy + 1e-6)
+      saved += (greedy - outcome.cost.total) / greedy
+    }
+    expect(saved / 6).toBeGreaterThan(0.005)
+  })
+
   test('the program prices a plan as it costs', () => {
     for (let seed = 0; seed < 20; seed += 1) {
       const problem = planCompany(`priced ${seed}`, { sites: 3, gases: 2, sizes: 2, days: 6 })
