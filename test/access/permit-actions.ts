@@ -1,5 +1,8 @@
-import { randomUUID } from 'node:crypto'
+import { createHash, randomUUID } from 'node:crypto'
+import { localClock, localDay } from '@/lib/format/local-time'
 import { buildPerson } from '../../seed/builders/people'
+import { databaseNow } from '../../seed/play'
+import { pngOf } from '../setup/picture-bytes'
 import { drawingOf, pallets } from '../unit/permit/drawn'
 import { type ActionRow, onPermit, PIN, permitId, permitPath } from './row'
 import { IMPAIRMENT } from './stages'
@@ -11,6 +14,12 @@ const signedBy = (who: 'pai' | 'fireWatch') => async (scene: Scene) => ({
   personId: scene.team[who].id,
 })
 
+/** A minute ago by the site's clock, as the boxes hold it. */
+async function siteMinute({ owner, site }: Scene) {
+  const at = new Date((await databaseNow(owner)) - 60_000)
+  return { day: localDay(at, site.zone), clock: localClock(at, site.zone) }
+}
+
 /** A gas instrument on record at the scene's site. */
 async function instrumentOf({ owner, site, team }: Scene): Promise<string> {
   const id = randomUUID()
@@ -18,6 +27,18 @@ async function instrumentOf({ owner, site, team }: Scene): Promise<string> {
     "INSERT INTO gas_instruments (id, site_id, name, model, added_by) VALUES ($1, $2, $3, 'Four-gas', $4)",
     [id, site.id, `GX-${id}`, team.foreman.id],
   )
+  return id
+}
+
+/** A photo of the posted sheet, of one white pixel. */
+async function sheetPhoto({ owner, site, team }: Scene, permit: string): Promise<string> {
+  const id = randomUUID()
+  const bytes = pngOf(1, 1)
+  const hash = createHash('sha256').update(bytes).digest('hex')
+  await owner.query(`BEGIN;
+    INSERT INTO pictures (id, site_id, permit_id, purpose, mime, width_px, height_px, byte_count, sha256, person_id, role_then)
+    VALUES ('${id}', '${site.id}', '${permit}', 'paper', 'image/png', 1, 1, ${bytes.length}, '${hash}', '${team.foreman.id}', 'foreman');
+    INSERT INTO picture_bytes (picture_id, bytes) VALUES ('${id}', '\\x${bytes.toString('hex')}'); COMMIT`)
   return id
 }
 
@@ -235,6 +256,19 @@ export const PERMIT_ACTIONS = {
       name: 'Ann Visitor',
       firm: 'Other Firm',
       briefed: 'yes',
+    }),
+  },
+  typePaperAction: {
+    needs: 'permit:clear',
+    stage: 'worked',
+    path: permitPath('/paper'),
+    input: async (scene) => ({
+      permitId: permitId(scene),
+      pictureId: await sheetPhoto(scene, permitId(scene)),
+      kind: 'round',
+      ...(await siteMinute(scene)),
+      writtenBy: 'B. L.',
+      words: 'All clear',
     }),
   },
   withdrawPermitAction: {

@@ -251,6 +251,7 @@ const PERMIT: Record<string, RouteRow> = {
   '/permits/[permitId]/swap': permitPage('/swap', 'open'),
   '/permits/[permitId]/watch': permitPage('/watch', 'watch'),
   '/permits/[permitId]/watch/round': permitPage('/watch/round', 'watch'),
+  '/permits/[permitId]/paper': permitPage('/paper', 'open'),
   '/permits/[permitId]/withdraw': permitPage('/withdraw', 'prepared'),
   '/api/permits/[permitId]/record': {
     needs: 'record:read',

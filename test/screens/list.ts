@@ -234,6 +234,7 @@ const permit = (found: Subjects): Screen[] => {
     { name: 'instruments', email: DANA, address: '/instruments' },
     { name: 'gas-test', email: DANA, address: `/permits/${preparing}/gas-test` },
     { name: 'withdraw', email: DANA, address: `/permits/${preparing}/withdraw` },
+    { name: 'permit-paper', email: DANA, address: `/permits/${open}/paper` },
     { name: 'permit-cleared', email: clearedForeman, address: `/permits/${cleared}` },
     { name: 'permit-people', email: clearedForeman, address: `/permits/${cleared}/people` },
     { name: 'sign', email: clearedForeman, address: `/permits/${cleared}/sign` },

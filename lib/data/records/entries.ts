@@ -71,6 +71,9 @@ const rowSchema = z.looseObject({
   why: text,
   visitor_name: text,
   firm: text,
+  written_at: text,
+  written_by: text,
+  words: text,
   about: text,
   sha256: text,
   byte_count: z.number().nullish(),
@@ -165,6 +168,13 @@ function paramsOf(table: string, row: Row): Params {
   if (table === 'area_drawings')
     return { sheets: row.drawing?.sheets.length ?? 0, marks: row.drawing?.marks.length ?? 0 }
   if (table === 'sign_ons') return { note: [row.visitor_name, row.firm].filter(Boolean).join(', ') }
+  if (table === 'paper_entries')
+    return {
+      kind: row.kind ?? 'other',
+      writtenAt: instant(row.written_at),
+      by: row.written_by ?? '',
+      note: row.words ?? '',
+    }
   if (table === 'permit_people') return { note: row.why ?? '' }
   if (table === 'pictures')
     return {

@@ -164,6 +164,11 @@ async function Actions({ view }: Readonly<{ view: PermitView }>) {
         <a className="text-link py-1" href={`/incidents/new?permit=${head.id}`}>
           {t('incident')}
         </a>
+        {can.clear ? (
+          <a className="text-link py-1" href={`${base}/paper`}>
+            {t('paper')}
+          </a>
+        ) : null}
         <a className="text-link py-1" href={`${base}/rules`}>
           {t('rules')}
         </a>

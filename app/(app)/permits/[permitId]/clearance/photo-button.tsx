@@ -8,8 +8,8 @@ import { uploadPicture } from '@/app/_components/form/upload-picture'
 
 type PhotoButtonProps = Readonly<{
   permitId: string
-  purpose: 'answer' | 'precaution'
-  /** The item's or the precaution's id. */
+  purpose: 'answer' | 'precaution' | 'paper'
+  /** The item's or the precaution's id; of a sheet of paper only that it is one. */
   about: string
   /** What it is of, in words. */
   what: string

@@ -128,6 +128,14 @@ const DETAIL_OF: Readonly<Record<string, Detail>> = {
     }),
     String(params.note ?? ''),
   ],
+  paper_entries: ({ params }, { t, prefs }) => [
+    words(t, 'details.paper', {
+      kind: params.kind ?? 'other',
+      time: params.writtenAt ? formatDayClock(Number(params.writtenAt), prefs) : '',
+      name: params.by ?? '',
+    }),
+    String(params.note ?? ''),
+  ],
   work_outside_permit: ({ params }, { t, prefs }) => [
     words(t, 'details.outside', {
       from: clockOf(params.fromAt, prefs),

@@ -82,6 +82,11 @@ async function More({ record, isAll }: Readonly<{ record: PermitRecord; isAll: b
       <a className="text-link" href={`/api/permits/${record.head.id}/record`} download>
         {t('file')}
       </a>
+      {record.head.state === 'withdrawn' ? null : (
+        <a className="text-link" href={`/permits/${record.head.id}/paper`}>
+          {t('fromPaper')}
+        </a>
+      )}
       <a className="text-link" href={isAll ? base : `${base}?all=1`}>
         {t(isAll ? 'showLess' : 'showAll')}
       </a>
