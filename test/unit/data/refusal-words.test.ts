@@ -39,6 +39,7 @@ const VALUES = {
     duty: 'watchMin',
     outfit: 'Outfit 3',
     shiftAt: 0,
+    whenAt: 0,
     item: 'ducts',
     hours: 24,
     value: 30,
