@@ -13,7 +13,7 @@ import { db } from './client'
 import { once } from './client-keys'
 import { readNow } from './cylinders'
 import { roleThen } from './role-then'
-import { inTransaction, type Tx } from './tx'
+import { inTransaction, LONG_LIMITS, type Tx } from './tx'
 
 const MOST_ROWS = 120_000
 const ROWS_A_STATEMENT = 1_000
@@ -145,15 +145,19 @@ export async function keepFleetFile(
   const role = roleThen(viewer, 'cylinder:receive', siteId)
   const { batches, ...said } = await judgeFile(file, siteId)
   const input = { siteId, fileName, sha256: file.sha256 }
-  return inTransaction(viewer, 'fleet:import', (tx) =>
-    once(tx, viewer, { key, action: 'fleet:import', input }, async () => {
-      const importId = uuidv7()
-      await tx.fleetImport.create({
-        data: { id: importId, ...input, ...said, personId: viewer.personId, roleThen: role },
-        select: { id: true },
-      })
-      await keepRows(tx, importId, batches)
-      return { importId }
-    }),
+  return inTransaction(
+    viewer,
+    'fleet:import',
+    (tx) =>
+      once(tx, viewer, { key, action: 'fleet:import', input }, async () => {
+        const importId = uuidv7()
+        await tx.fleetImport.create({
+          data: { id: importId, ...input, ...said, personId: viewer.personId, roleThen: role },
+          select: { id: true },
+        })
+        await keepRows(tx, importId, batches)
+        return { importId }
+      }),
+    LONG_LIMITS,
   )
 }

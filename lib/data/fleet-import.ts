@@ -8,7 +8,7 @@ import type { CellFault, FleetRow } from '@/lib/schemas/fleet-rows'
 import { db } from './client'
 import { once } from './client-keys'
 import { roleThen } from './role-then'
-import { inTransaction, type Tx } from './tx'
+import { inTransaction, LONG_LIMITS, type Tx } from './tx'
 
 const ROWS_A_BATCH = 400
 const PAGE = 100
@@ -161,38 +161,42 @@ export async function takeImportBatch(
 ): Promise<BatchTaken> {
   const found = await findImport(viewer, input.importId)
   const role = roleThen(viewer, 'cylinder:receive', found.siteId)
-  return inTransaction(viewer, 'fleet:take-in', (tx) =>
-    once(tx, viewer, { key: input.key, action: 'fleet:take-in', input }, async () => {
-      // One at a time: the next batch begins where this one ends.
-      await tx.$executeRaw`SELECT pg_advisory_xact_lock(hashtextextended('kerf import ' || ${input.importId}, 0))`
-      const before = await progressOf(tx, input.importId)
-      const rows = await tx.$queryRaw<{ line: number; data: FleetRow }[]>`
+  return inTransaction(
+    viewer,
+    'fleet:take-in',
+    (tx) =>
+      once(tx, viewer, { key: input.key, action: 'fleet:take-in', input }, async () => {
+        // One at a time: the next batch begins where this one ends.
+        await tx.$executeRaw`SELECT pg_advisory_xact_lock(hashtextextended('kerf import ' || ${input.importId}, 0))`
+        const before = await progressOf(tx, input.importId)
+        const rows = await tx.$queryRaw<{ line: number; data: FleetRow }[]>`
         SELECT line, data FROM fleet_import_rows
         WHERE import_id = ${input.importId}::uuid AND data IS NOT NULL AND line > ${before.to_line}
         ORDER BY line LIMIT ${ROWS_A_BATCH}`
-      const [first, last] = [rows[0], rows.at(-1)]
-      if (!first || !last) return { taken: 0, known: 0, left: 0 }
-      const by = { siteId: found.siteId, personId: viewer.personId, roleThen: role }
-      const taken = await takeRows(
-        tx,
-        rows.map((row) => row.data),
-        by,
-      )
-      const known = rows.length - taken
-      await tx.fleetImportBatch.create({
-        data: {
-          id: uuidv7(),
-          importId: input.importId,
-          fromLine: first.line,
-          toLine: last.line,
-          taken,
-          known,
-          ...by,
-        },
-        select: { id: true },
-      })
-      const left = found.rows - found.faulty - before.taken - before.known - rows.length
-      return { taken, known, left }
-    }),
+        const [first, last] = [rows[0], rows.at(-1)]
+        if (!first || !last) return { taken: 0, known: 0, left: 0 }
+        const by = { siteId: found.siteId, personId: viewer.personId, roleThen: role }
+        const taken = await takeRows(
+          tx,
+          rows.map((row) => row.data),
+          by,
+        )
+        const known = rows.length - taken
+        await tx.fleetImportBatch.create({
+          data: {
+            id: uuidv7(),
+            importId: input.importId,
+            fromLine: first.line,
+            toLine: last.line,
+            taken,
+            known,
+            ...by,
+          },
+          select: { id: true },
+        })
+        const left = found.rows - found.faulty - before.taken - before.known - rows.length
+        return { taken, known, left }
+      }),
+    LONG_LIMITS,
   )
 }

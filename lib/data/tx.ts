@@ -13,6 +13,8 @@ export type Actor = Readonly<{ personId: string | null; roles: readonly string[]
 export const SYSTEM: Actor = { personId: null, roles: ['system'] }
 
 const LIMITS = { maxWait: 4_000, timeout: 12_000 } as const
+/** For what writes thousands of rows at once: a file that came in, a batch of it. */
+export const LONG_LIMITS = { maxWait: 4_000, timeout: 120_000 } as const
 const TRIES = 3
 
 const pause = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms))
@@ -36,13 +38,14 @@ export async function inTransaction<T>(
   viewer: Actor,
   act: string,
   fn: (tx: Tx) => Promise<T>,
+  limits: typeof LIMITS | typeof LONG_LIMITS = LIMITS,
 ): Promise<T> {
   for (let attempt = 1; ; attempt += 1) {
     try {
       return await db.$transaction(async (tx) => {
         await nameActor(tx, viewer, act)
         return fn(tx)
-      }, LIMITS)
+      }, limits)
     } catch (error) {
       if (attempt >= TRIES || !isTransient(error)) throw toRefusal(error)
       await pause(attempt * 40 * (1 + Math.random()))
