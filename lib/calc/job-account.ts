@@ -55,3 +55,7 @@ export function accountFor(known: {
     }),
   }
 }
+
+/** What an account leaves, in its own deviations; nought where nothing is in doubt. @source definition */
+export const restDeviations = ({ rest }: JobAccount): number =>
+  rest.standardUncertainty > 0 ? rest.mean / rest.standardUncertainty : 0

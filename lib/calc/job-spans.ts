@@ -41,8 +41,8 @@ const toSpan = (cylinderId: string, readings: readonly StayReading[]): AuditSpan
   })),
 })
 
-function staysOf(readings: readonly StayReading[]): StayReading[][] {
-  const stays: StayReading[][] = []
+function staysOf<T extends StayReading>(readings: readonly T[]): T[][] {
+  const stays: T[][] = []
   for (const reading of readings) {
     const open = stays.at(-1)
     if (!open || reading.isPutOn || open.at(-1)?.isTakenOff) stays.push([reading])
@@ -69,12 +69,30 @@ function partsOf(stay: readonly StayReading[], jobId: string): StayReading[][] {
   return parts.length === 0 && first ? [[first]] : parts
 }
 
-function groupByCylinder(readings: readonly StayReading[]): Map<string, StayReading[]> {
-  const groups = new Map<string, StayReading[]>()
+function groupByCylinder<T extends StayReading>(readings: readonly T[]): Map<string, T[]> {
+  const groups = new Map<string, T[]>()
   for (const reading of readings) {
     const own = groups.get(reading.cylinderId)
     if (own) own.push(reading)
     else groups.set(reading.cylinderId, [reading])
   }
   return groups
+}
+
+/**
+ * Readings by the job that has a part in their stay: whole stays, so that `jobSpans` of each job gives what it
+ * would give of the whole record, and the record is gone through once.
+ *
+ * @param readings of any cylinders, oldest first within each cylinder
+ */
+export function readingsByJob<T extends StayReading>(readings: readonly T[]): Map<string, T[]> {
+  const byJob = new Map<string, T[]>()
+  for (const own of groupByCylinder(readings).values())
+    for (const stay of staysOf(own))
+      for (const jobId of new Set(stay.flatMap((one) => one.jobId ?? []))) {
+        const known = byJob.get(jobId)
+        if (known) known.push(...stay)
+        else byJob.set(jobId, [...stay])
+      }
+  return byJob
 }

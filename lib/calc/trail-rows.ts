@@ -5,6 +5,7 @@ import type { EstimatedCut } from './done-share'
 import { meantValues } from './hypotheses-sizes'
 import { groupBy } from './hypotheses-stretches'
 import type { MeantAs, Trail, TrailReading, TrailWork } from './hypotheses-types'
+import { once } from './reconcile-solver'
 import { convert, STANDARD_TEMPERATURE_K } from './units'
 
 /** One event of a cylinder, as kept. */
@@ -88,15 +89,18 @@ export function trailFromRows(
 type IsOther = (event: TrailEventRow) => boolean
 
 function otherGauges(events: readonly TrailEventRow[]): IsOther {
-  const onOutfit = new Map(
-    groupBy(
-      events.filter((event) => event.outfitId !== null && event.gaugeKpa !== null),
-      (event) => event.outfitId ?? '',
-    ),
+  const onOutfit = once(
+    () =>
+      new Map(
+        groupBy(
+          events.filter((event) => event.outfitId !== null && event.gaugeKpa !== null),
+          (event) => event.outfitId ?? '',
+        ),
+      ),
   )
   return ({ outfitId, cylinderId, gaugeKpa, atMs }) =>
     gaugeKpa !== null &&
-    (onOutfit.get(outfitId ?? '') ?? []).some(
+    (onOutfit().get(outfitId ?? '') ?? []).some(
       (other) =>
         other.cylinderId !== cylinderId &&
         Math.abs(other.atMs - atMs) < SAME_MOMENT_MS &&

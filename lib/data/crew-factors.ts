@@ -2,7 +2,7 @@ import 'server-only'
 import { v7 as uuidv7 } from 'uuid'
 import { z } from 'zod'
 import { auditJob } from '@/lib/calc/audit'
-import { crewFactors, type FactorObservation } from '@/lib/calc/crew-factor'
+import { crewFactors, type Factor, type FactorObservation } from '@/lib/calc/crew-factor'
 import { doneShare } from '@/lib/calc/done-share'
 import { jobSpans } from '@/lib/calc/job-spans'
 import { db } from './client'
@@ -24,9 +24,15 @@ const LEARN_EVERY_HOURS = 6
 const DAY_MS = 86_400_000
 
 const factorSchema = z.object({ mean: z.number(), u: z.number(), jobs: z.number() })
+/** With how it came about: what was learned before that was kept has only the factor. */
+const drawnSchema = factorSchema.extend({
+  own: z.number().optional(),
+  credibility: z.number().optional(),
+})
 const learnedSchema = z.object({
   company: factorSchema.nullable(),
-  crews: z.record(z.string(), factorSchema),
+  sites: z.record(z.string(), drawnSchema).optional(),
+  crews: z.record(z.string(), drawnSchema),
 })
 type Learned = z.infer<typeof learnedSchema>
 
@@ -107,9 +113,21 @@ function auditOf(
   return outcome.ok && outcome.ratio.mean > 0 && outcome.factorWeightKg > 0 ? outcome : null
 }
 
-/** Learns how crews run from what done jobs used, and keeps it beside what was learned before. */
-export async function learnCrewFactors(): Promise<Learned> {
-  const observations = await readObservations()
+const drawn = (one: Factor) => ({
+  mean: one.factor,
+  u: one.standardUncertainty,
+  jobs: one.observations,
+  own: one.ownRatio,
+  credibility: one.credibility,
+})
+
+/**
+ * Learns how crews run from what done jobs used, and keeps it beside what was learned before.
+ *
+ * A look through the record hands over all done jobs; without one the latest of each crew are read.
+ */
+export async function learnCrewFactors(observed?: readonly FactorObservation[]): Promise<Learned> {
+  const observations = observed ?? (await readObservations())
   const found = crewFactors(observations)
   const learned: Learned = found.isLearned
     ? {
@@ -118,11 +136,9 @@ export async function learnCrewFactors(): Promise<Learned> {
           u: found.company.standardUncertainty,
           jobs: observations.length,
         },
+        sites: Object.fromEntries(found.sites.map((site) => [site.siteId, drawn(site)])),
         crews: Object.fromEntries(
-          found.crews.map((crew) => [
-            keyOf(crew.siteId, crew.crewId),
-            { mean: crew.factor, u: crew.standardUncertainty, jobs: crew.observations },
-          ]),
+          found.crews.map((crew) => [keyOf(crew.siteId, crew.crewId), drawn(crew)]),
         ),
       }
     : { company: null, crews: {} }
@@ -141,6 +157,32 @@ export async function learnWhenDue(): Promise<void> {
 }
 
 type CrewOf = (siteId: string, crewId: string | null) => CrewUsed | null
+
+/** A factor with how it came about, where that was kept. */
+export type DrawnFactor = z.infer<typeof drawnSchema>
+
+export type FactorsLearned = Readonly<{
+  at: Date
+  company: z.infer<typeof factorSchema> | null
+  siteOf: (siteId: string) => DrawnFactor | undefined
+  crewOf: (siteId: string, crewId: string) => DrawnFactor | undefined
+}>
+
+/** What was last learned, whole; null where nothing was yet. */
+export async function factorsLearned(client: Tx): Promise<FactorsLearned | null> {
+  const row = await client.crewFactors.findFirst({
+    orderBy: { learnedAt: 'desc' },
+    select: { factors: true, learnedAt: true },
+  })
+  if (!row) return null
+  const { company, sites, crews } = learnedSchema.parse(row.factors)
+  return {
+    at: row.learnedAt,
+    company,
+    siteOf: (siteId) => sites?.[siteId],
+    crewOf: (siteId, crewId) => crews[keyOf(siteId, crewId)],
+  }
+}
 
 /** What was last learned, by crew; a crew without a record goes by all crews, and null is the table as it stands. */
 export async function crewsLearned(client: Tx): Promise<CrewOf> {

@@ -2,11 +2,9 @@ import 'server-only'
 import { z } from 'zod'
 import { assertCan, sitesWhere } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
-import { auditJob } from '@/lib/calc/audit'
 import type { JobAudit } from '@/lib/calc/audit-types'
 import { type DoneShare, doneShare } from '@/lib/calc/done-share'
-import { type GasCode, isGasCode } from '@/lib/calc/gas-data'
-import { jobSpans } from '@/lib/calc/job-spans'
+import { accountFor, restDeviations } from '@/lib/calc/job-account'
 import { type Narrowing, narrowings } from '@/lib/calc/next-reading'
 import { AppError } from '@/lib/errors'
 import { db } from './client'
@@ -22,12 +20,14 @@ import {
   readJobLogs,
   readJobReadings,
 } from './gas-audit-rows'
+import { estimatesOf, type GasSide, sidesOf } from './gas-audit-sides'
+
+export type { GasSide } from './gas-audit-sides'
 
 const PAGE = 25
+const NO_ID = '00000000-0000-0000-0000-000000000000'
 /** An address that names no possible id names nothing. */
 const isId = (text: string) => z.uuid().safeParse(text).success
-
-export type GasSide = 'oxygen' | 'fuel'
 
 export type AuditedJob = Readonly<{
   id: string
@@ -44,6 +44,8 @@ export type AuditedJob = Readonly<{
   /** Against the estimate of what was cut; null where there is none, or no pair of readings. */
   oxygen: JobAudit | null
   fuel: JobAudit | null
+  /** What estimate and crew leave of the use, in its deviations. */
+  deviations: Readonly<Record<GasSide, number | null>>
 }>
 
 const JOB_COLUMNS = {
@@ -58,68 +60,16 @@ const JOB_COLUMNS = {
   crew: { select: { name: true } },
 } as const
 
-function audit(
-  readings: readonly AuditedReading[],
-  job: Readonly<{ id: string; gas: GasCode; meanKg: number; uKg: number }>,
-): JobAudit | null {
-  const spans = jobSpans(
-    readings.filter((reading) => reading.gasId === job.gas),
-    job.id,
-  )
-  if (!spans.some((span) => span.readings.length > 1)) return null
-  const outcome = auditJob({
-    gas: job.gas,
-    spans,
-    estimate: { meanKg: job.meanKg, standardUncertaintyKg: job.uKg },
-  })
-  return outcome.ok ? outcome : null
-}
-
-type Estimate = Readonly<{ gas: GasCode; meanKg: number; standardUncertaintyKg: number }>
-
-/** An estimate by gas, of the whole list. */
-function estimatesOf(row: JobEstimateRow | undefined): Record<GasSide, Estimate | null> {
-  if (!row) return { oxygen: null, fuel: null }
-  const { fuel, oxygen_kg: oxygenKg, oxygen_u_kg: oxygenUKg, fuel_kg: fuelKg } = row
-  return {
-    oxygen: { gas: 'oxygen', meanKg: oxygenKg, standardUncertaintyKg: oxygenUKg },
-    fuel: isGasCode(fuel)
-      ? { gas: fuel, meanKg: fuelKg, standardUncertaintyKg: row.fuel_u_kg }
-      : null,
-  }
-}
-
-/** Both gases against the estimate of what was cut; the tables err the same way on every cut, so uncertainty goes with the share. */
-function sidesOf(
-  id: string,
-  known: Readonly<{
-    estimate: JobEstimateRow | undefined
-    done: DoneShare | null
-    readings: readonly AuditedReading[]
-  }>,
-): Record<GasSide, JobAudit | null> {
-  const whole = estimatesOf(known.estimate)
-  const sideOf = (side: GasSide) => {
-    const estimate = whole[side]
-    const share = known.done?.[side] ?? 1
-    if (!estimate || share <= 0) return null
-    const { gas, meanKg, standardUncertaintyKg } = estimate
-    return audit(known.readings, {
-      id,
-      gas,
-      meanKg: meanKg * share,
-      uKg: standardUncertaintyKg * share,
-    })
-  }
-  return { oxygen: sideOf('oxygen'), fuel: sideOf('fuel') }
-}
-
 export type AuditFilter = Readonly<{
   siteId: string | null
   /** Only jobs that ended within so many days; null is all. */
   days: number | null
   after: string | null
+  /** The latest first, or those furthest from what was expected of the gas as the last look found them. */
+  order?: AuditOrder
+  side?: GasSide
 }>
+export type AuditOrder = 'latest' | 'off'
 export type AuditPage = Readonly<{ jobs: readonly AuditedJob[]; next: string | null }>
 
 const DAY_MS = 86_400_000
@@ -133,54 +83,90 @@ function olderThan(after: string | null) {
   return { OR: [{ plannedStart: { lt: startedOn } }, { plannedStart: startedOn, id: { lt: id } }] }
 }
 
-/** Jobs that were cut, the latest first, each with its use beside its estimate; a page of 25. */
-export async function listAudits(
-  viewer: Viewer,
-  { siteId, days, after }: AuditFilter,
-): Promise<AuditPage> {
-  if (siteId) assertCan(viewer, 'audit:read', siteId)
-  const siteIds = siteId ? [siteId] : sitesWhere(viewer, 'audit:read')
-  if (siteIds.length === 0) throw new AppError('FORBIDDEN', { action: 'audit:read' })
-  const since =
-    days === null
-      ? {}
-      : { plannedEnd: { gte: new Date((await readNow()).getTime() - days * DAY_MS) } }
+type Asked = Readonly<{ siteIds: readonly string[]; since: Date | null; after: string | null }>
+type FoundPage = Readonly<{ shown: readonly FoundJob[]; next: string | null }>
+
+async function latestJobs({ siteIds, since, after }: Asked): Promise<FoundPage> {
   const found = await db.job.findMany({
     where: {
-      siteId: { in: siteIds },
+      siteId: { in: [...siteIds] },
       permits: { some: { issuedAt: { not: null } } },
-      ...since,
+      ...(since ? { plannedEnd: { gte: since } } : {}),
       ...olderThan(after),
     },
     orderBy: [{ plannedStart: 'desc' }, { id: 'desc' }],
     take: PAGE + 1,
     select: JOB_COLUMNS,
   })
-  const shown = found.slice(0, PAGE)
+  const last = found.length > PAGE ? found[PAGE - 1] : undefined
+  return {
+    shown: found.slice(0, PAGE),
+    next: last ? `${last.plannedStart.toISOString().slice(0, 10)}~${last.id}` : null,
+  }
+}
+
+const DISTANCE_CURSOR = /^([0-9.e+-]+)~([0-9a-f-]{36})$/
+
+async function furthestJobs({
+  siteIds,
+  since,
+  after,
+  side,
+}: Asked & { side: GasSide }): Promise<FoundPage> {
+  const [, distance, afterId] = DISTANCE_CURSOR.exec(after ?? '') ?? []
+  const isAfter = distance !== undefined && Number.isFinite(Number(distance))
+  const rows = await db.$queryRaw<{ id: string; distance: number }[]>`
+    SELECT job_id AS id, distance FROM job_figures
+    WHERE side = ${side} AND site_id = ANY(${siteIds}::uuid[]) AND (${since}::timestamptz IS NULL OR ended_on >= ${since}::timestamptz)
+      AND (NOT ${isAfter} OR (distance, job_id) < (${isAfter ? Number(distance) : 0}::float8, ${afterId ?? NO_ID}::uuid))
+    ORDER BY distance DESC, job_id DESC LIMIT ${PAGE + 1}`
+  const ids = rows.slice(0, PAGE).map((row) => row.id)
+  const jobs = await db.job.findMany({ where: { id: { in: ids } }, select: JOB_COLUMNS })
+  const last = rows.length > PAGE ? rows[PAGE - 1] : undefined
+  return {
+    shown: ids.flatMap((id) => jobs.find((job) => job.id === id) ?? []),
+    next: last ? `${last.distance}~${last.id}` : null,
+  }
+}
+
+/** Jobs that were cut, in the order asked, each with its use beside its estimate; a page of 25. */
+export async function listAudits(
+  viewer: Viewer,
+  { siteId, days, after, order = 'latest', side = 'oxygen' }: AuditFilter,
+): Promise<AuditPage> {
+  if (siteId) assertCan(viewer, 'audit:read', siteId)
+  const siteIds = siteId ? [siteId] : sitesWhere(viewer, 'audit:read')
+  if (siteIds.length === 0) throw new AppError('FORBIDDEN', { action: 'audit:read' })
+  const since = days === null ? null : new Date((await readNow()).getTime() - days * DAY_MS)
+  const asked = { siteIds, since, after }
+  const { shown, next } = await (order === 'off'
+    ? furthestJobs({ ...asked, side })
+    : latestJobs(asked))
   const jobIds = shown.map((job) => job.id)
-  const [readings, estimates, pieces] = await Promise.all([
+  const [readings, estimates, pieces, learned] = await Promise.all([
     readJobReadings(jobIds),
     readJobEstimates(jobIds),
     readDonePieces(jobIds),
+    crewsLearned(db),
   ])
   const cuts = await readCutShares(estimates.map((row) => row.estimate_id))
-  const ofJob = (jobId: string) => {
+  const ofJob = ({ id: jobId, siteId: ownSiteId, crewId }: FoundJob) => {
     const estimate = estimates.find((row) => row.job_id === jobId)
     const done = doneShare(
       cuts.filter((cut) => cut.jobId === jobId),
       pieces.filter((row) => row.jobId === jobId),
     )
-    return { estimate: estimate ?? null, done, ...sidesOf(jobId, { estimate, done, readings }) }
+    const sides = sidesOf(jobId, { estimate, done, readings })
+    const crewFactor = beyondEstimate(learned(ownSiteId, crewId), estimate)
+    return { estimate: estimate ?? null, done, ...sides, ...deviationsOf(sides, crewFactor) }
   }
-  const last = found.length > PAGE ? shown.at(-1) : undefined
-  return {
-    next: last ? `${last.plannedStart.toISOString().slice(0, 10)}~${last.id}` : null,
-    jobs: shown.map((job) => ({ ...toHead(job), ...ofJob(job.id) })),
-  }
+  return { next, jobs: shown.map((job) => ({ ...toHead(job), ...ofJob(job) })) }
 }
 
 type FoundJob = Readonly<{
   id: string
+  siteId: string
+  crewId: string | null
   number: string
   title: string
   state: string
@@ -242,6 +228,15 @@ function narrowingsOf(
   })
 }
 
+/** Of both gases, what the job's account leaves; factors are learned of oxygen. */
+function deviationsOf(sides: Record<GasSide, JobAudit | null>, crewFactor: CrewUsed | null) {
+  const of = (audit: JobAudit | null, factor: CrewUsed | null) =>
+    audit
+      ? restDeviations(accountFor({ estimate: audit.estimate, usage: audit.usage, factor }))
+      : null
+  return { deviations: { oxygen: of(sides.oxygen, crewFactor), fuel: of(sides.fuel, null) } }
+}
+
 /** An estimate that went by a crew's factor has it in it already. */
 const beyondEstimate = (learned: CrewUsed | null, estimate: JobEstimateRow | undefined) =>
   learned && estimate && estimate.crew_factor === null ? learned : null
@@ -262,6 +257,7 @@ export async function getJobAudit(viewer: Viewer, jobId: string): Promise<JobAud
   const cuts = estimate ? await readCutShares([estimate.estimate_id]) : []
   const done = doneShare(cuts, logs)
   const sides = sidesOf(jobId, { estimate, done, readings })
+  const crewFactor = beyondEstimate(learned(job.siteId, job.crewId), estimate)
   const whole = estimatesOf(estimate)
   const intervalsOf = (side: GasSide) =>
     sides[side] && whole[side]
@@ -274,9 +270,10 @@ export async function getJobAudit(viewer: Viewer, jobId: string): Promise<JobAud
     estimate: estimate ?? null,
     done,
     ...sides,
+    ...deviationsOf(sides, crewFactor),
     readings,
     intervals: { oxygen: intervalsOf('oxygen'), fuel: intervalsOf('fuel') },
-    crewFactor: beyondEstimate(learned(job.siteId, job.crewId), estimate),
+    crewFactor,
     narrowings: {
       oxygen: narrowingsOf(sides.oxygen, readings),
       fuel: narrowingsOf(sides.fuel, readings),

@@ -4,12 +4,24 @@ import { v7 as uuidv7 } from 'uuid'
 import { dangerOf, worthOf } from '@/lib/calc/finding-rank'
 import { USUAL_FALSE_ALARM } from '@/lib/calc/gross-error-global'
 import { explainTrail } from '@/lib/calc/hypotheses'
+import { groupBy } from '@/lib/calc/hypotheses-stretches'
 import type { Finding, Hypothesis, Trail } from '@/lib/calc/hypotheses-types'
 import { weeklyBalances } from '@/lib/calc/site-balance'
 import { log } from '@/lib/log'
 import { db } from '../client'
+import { readNow } from '../cylinders'
 import { inTransaction, SYSTEM, type Tx } from '../tx'
-import { listTrailParts, readTrail, type TrailPart } from './trail'
+import { type Figure, figuresOf, keepFigures } from './job-figures'
+import { runLookThread } from './look-thread'
+import { withStream } from './site-stream'
+import {
+  listTrailParts,
+  lookedBackTo,
+  readSiteRecord,
+  type SiteRecord,
+  type TrailPart,
+  trailOf,
+} from './trail'
 
 const LOOK_EVERY_HOURS = 6
 /** A process that died while it looked: another takes the run over after so long. */
@@ -84,9 +96,12 @@ function rowOf(
   ]
 }
 
-/** Looks through one gas at one site and keeps what is new of it; returns the ids of all that was found. */
-async function lookThrough(part: TrailPart, runId: string, falseAlarm: number): Promise<string[]> {
-  const [trail, place] = await Promise.all([readTrail(part), readPlace(part.siteId)])
+type Look = Readonly<{ runId: string; falseAlarm: number; record: SiteRecord }>
+
+/** Balances one gas at one site and keeps what is new of it; returns the ids of all that was found. */
+async function lookThrough(part: TrailPart, look: Look): Promise<string[]> {
+  const { runId, falseAlarm, record } = look
+  const [trail, place] = [trailOf(record, part.gasId), await readPlace(part.siteId)]
   const { findings, opened } = explainTrail(trail, falseAlarm)
   const weeks = weeklyBalances(opened, opened.expected, trail.readings)
   // A look that another process took over begins again: what it kept is the same.
@@ -118,26 +133,46 @@ const finish = (id: string, end: Readonly<{ failed: boolean; found: string[] }>)
   db.$executeRaw`
     UPDATE audit_runs SET finished_at = kerf_now(), failed = ${end.failed}, found = ${end.found}::uuid[] WHERE id = ${id}::uuid`
 
+async function lookAtAll(runId: string): Promise<string[]> {
+  const now = await readNow()
+  const since = lookedBackTo(now)
+  const parts = await listTrailParts(since)
+  await db.auditRun.update({
+    where: { id: runId },
+    data: { parts: parts.length },
+    select: { id: true },
+  })
+  const falseAlarm = USUAL_FALSE_ALARM / Math.max(1, parts.length)
+  const [found, figures]: [string[], Figure[]] = [[], []]
+  let partsDone = 0
+  await withStream(async (stream) => {
+    for (const [siteId, own] of groupBy(parts, (part) => part.siteId)) {
+      const record = await readSiteRecord(stream, { siteId, since })
+      for (const figure of await figuresOf(record)) figures.push(figure)
+      for (const part of own) {
+        found.push(...(await lookThrough(part, { runId, falseAlarm, record })))
+        partsDone += 1
+        await db.auditRun.update({
+          where: { id: runId },
+          data: { partsDone },
+          select: { id: true },
+        })
+      }
+    }
+  })
+  await keepFigures(figures, { runId, now })
+  return found
+}
+
 /**
- * Looks through the whole record where somebody asked for it, part by part, away from any request.
+ * Looks through the whole record where somebody asked for it, site by site, away from any request.
  * The rate of false findings holds over all parts together.
  */
 export async function lookWhereAsked(): Promise<'done' | 'nothing asked'> {
   const id = await claimRun()
   if (!id) return 'nothing asked'
   try {
-    const parts = await listTrailParts()
-    await db.auditRun.update({ where: { id }, data: { parts: parts.length }, select: { id: true } })
-    const found: string[] = []
-    for (const [done, part] of parts.entries()) {
-      found.push(...(await lookThrough(part, id, USUAL_FALSE_ALARM / parts.length)))
-      await db.auditRun.update({
-        where: { id },
-        data: { partsDone: done + 1 },
-        select: { id: true },
-      })
-    }
-    await finish(id, { failed: false, found })
+    await finish(id, { failed: false, found: await lookAtAll(id) })
   } catch (error) {
     log.warn({ err: error, runId: id }, 'findings.failed')
     await finish(id, { failed: true, found: [] })
@@ -157,13 +192,22 @@ async function askWhenDue(): Promise<void> {
   if (row?.isDue ?? true) await askForLook(db, null)
 }
 
+/** Whether a look waits that nobody is at. */
+async function isLookWaiting(): Promise<boolean> {
+  const rows = await db.$queryRaw<{ id: string }[]>`
+    SELECT id FROM audit_runs
+    WHERE finished_at IS NULL AND (started_at IS NULL OR started_at < kerf_now() - make_interval(mins => ${TAKEN_OVER_AFTER_MIN}))`
+  return rows.length > 0
+}
+
 const kept = globalThis as { kerfwatchLook?: Promise<unknown> | undefined }
 
-/** Starts a look where one is due or asked for, and does not wait for it: watches and rounds come first. */
+/** Starts a look where one is due or asked for, in a thread of its own, and does not wait for it. */
 export async function startLookWhenDue(): Promise<void> {
   if (kept.kerfwatchLook) return
   await askWhenDue()
-  kept.kerfwatchLook = lookWhereAsked()
+  if (!(await isLookWaiting())) return
+  kept.kerfwatchLook = runLookThread()
     .catch((error: unknown) => log.warn({ err: error }, 'findings.failed'))
     .finally(() => {
       kept.kerfwatchLook = undefined

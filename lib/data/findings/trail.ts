@@ -1,108 +1,96 @@
 import 'server-only'
-import { joinCorrections } from '@/lib/calc/gas-corrections'
+import { type GasCorrection, joinCorrections } from '@/lib/calc/gas-corrections'
 import type { Trail } from '@/lib/calc/hypotheses-types'
-import {
-  type TrailCylinderRow,
-  type TrailEventRow,
-  type TrailLogRow,
-  trailFromRows,
-} from '@/lib/calc/trail-rows'
+import { type TrailCylinderRow, type TrailLogRow, trailFromRows } from '@/lib/calc/trail-rows'
 import { db } from '../client'
-import { readCutShares, readJobEstimates } from '../gas-audit-rows'
+import {
+  type CutShareRow,
+  type JobEstimateRow,
+  readCutShares,
+  readJobEstimates,
+} from '../gas-audit-rows'
 import { readCorrections } from './corrections'
+import { type RowStream, readSiteCylinders, readSiteEvents, type SiteEventRow } from './site-stream'
 
 /** How far back the record is looked through. */
 const LOOK_BACK_DAYS = 400
+const DAY_MS = 86_400_000
 const JOBS_AT_ONCE = 200
 
-/** One gas at one site: what is looked through at once. */
+/** One gas at one site: what is balanced at once. */
 export type TrailPart = Readonly<{ siteId: string; gasId: string }>
 
-export function listTrailParts(): Promise<TrailPart[]> {
+export const lookedBackTo = (now: Date) => new Date(now.getTime() - LOOK_BACK_DAYS * DAY_MS)
+
+export function listTrailParts(since: Date): Promise<TrailPart[]> {
   return db.$queryRaw<TrailPart[]>`
-    SELECT DISTINCT e.site_id AS "siteId", c.gas_id AS "gasId"
-    FROM cylinder_events e JOIN cylinders c ON c.id = e.cylinder_id
-    WHERE e.contents_kg IS NOT NULL AND e.at > kerf_now() - make_interval(days => ${LOOK_BACK_DAYS})
+    SELECT DISTINCT t.site_id AS "siteId", c.gas_id AS "gasId"
+    FROM (SELECT DISTINCT e.site_id, e.cylinder_id FROM cylinder_events e WHERE e.contents_kg IS NOT NULL AND e.at > ${since}) AS t
+    JOIN cylinders c ON c.id = t.cylinder_id
     ORDER BY 1, 2`
 }
 
-/**
- * Everything that tells contents at the site. A cylinder that came from another site begins here with the
- * last that was known of it there.
- */
-function readEvents({ siteId }: TrailPart): Promise<TrailEventRow[]> {
-  return db.$queryRaw<TrailEventRow[]>`
-    WITH own AS (
-      SELECT DISTINCT cylinder_id FROM cylinder_events
-      WHERE site_id = ${siteId}::uuid AND at > kerf_now() - make_interval(days => ${LOOK_BACK_DAYS})),
-    told AS (
-      SELECT e.*, lead(e.site_id) OVER (PARTITION BY e.cylinder_id ORDER BY e.seq) AS next_site_id
-      FROM own JOIN cylinder_events e ON e.cylinder_id = own.cylinder_id
-      WHERE e.at > kerf_now() - make_interval(days => ${LOOK_BACK_DAYS})
-        AND (e.contents_kg IS NOT NULL OR e.marked_empty OR e.kind IN ('received', 'filled'))
-        AND NOT EXISTS (SELECT 1 FROM cylinder_events c WHERE c.cylinder_id = e.cylinder_id AND c.corrects_id = e.id))
-    SELECT id, cylinder_id AS "cylinderId", CASE WHEN site_id = ${siteId}::uuid THEN kind ELSE 'filled' END AS kind,
-           ${siteId}::text AS "siteId", CASE WHEN site_id = ${siteId}::uuid THEN outfit_id END AS "outfitId",
-           kerf_ms(at)::float8 AS "atMs", gauge_kpa AS "gaugeKpa", weight_kg AS "weightKg", temperature_k AS "temperatureK",
-           contents_kg AS "contentsKg", contents_u_kg AS "contentsUKg", marked_empty AS "markedEmpty"
-    FROM told WHERE site_id = ${siteId}::uuid OR next_site_id = ${siteId}::uuid
-    ORDER BY cylinder_id, seq`
-}
-
-async function readCylinders({ siteId, gasId }: TrailPart): Promise<TrailCylinderRow[]> {
-  const rows = await db.cylinder.findMany({
-    where: { gasId, events: { some: { siteId } } },
-    select: {
-      id: true,
-      tareKg: true,
-      size: {
-        select: {
-          id: true,
-          gasId: true,
-          nominalKg: true,
-          waterVolumeL: true,
-          fullGaugeKpa: true,
-          heelKg: true,
-          changeAtGaugeKpa: true,
-        },
-      },
-    },
-  })
-  return rows.map(({ id, tareKg, size }) => ({ id, tareKg, size }))
-}
-
-function readLogs(siteId: string): Promise<TrailLogRow[]> {
+function readLogs(siteId: string, since: Date): Promise<TrailLogRow[]> {
   return db.$queryRaw<TrailLogRow[]>`
     SELECT l.outfit_id AS "outfitId", l.job_id AS "jobId", j.crew_id AS "crewId", l.site_id AS "siteId", l.cut_id AS "cutId",
            coalesce(l.pieces, 0) AS pieces, kerf_ms(l.from_at)::float8 AS "fromMs", kerf_ms(l.to_at)::float8 AS "toMs"
     FROM hot_work_logs l JOIN jobs j ON j.id = l.job_id
-    WHERE l.site_id = ${siteId}::uuid AND l.to_at > kerf_now() - make_interval(days => ${LOOK_BACK_DAYS})
+    WHERE l.site_id = ${siteId}::uuid AND l.to_at > ${since}
       AND NOT EXISTS (SELECT 1 FROM hot_work_logs o WHERE o.corrects_id = l.id)
     ORDER BY l.from_at, l.id`
 }
 
-async function readCuts(jobIds: readonly string[]) {
-  const cuts = []
+/** What one site's record says: read once, whatever is worked out from it. */
+export type SiteRecord = Readonly<{
+  siteId: string
+  /** Every gas together, cylinder by cylinder. */
+  events: readonly SiteEventRow[]
+  cylinders: ReadonlyMap<string, readonly TrailCylinderRow[]>
+  logs: readonly TrailLogRow[]
+  estimates: readonly JobEstimateRow[]
+  cuts: readonly CutShareRow[]
+  corrections: readonly GasCorrection[]
+}>
+
+export async function readSiteRecord(
+  stream: RowStream,
+  at: Readonly<{ siteId: string; since: Date }>,
+): Promise<SiteRecord> {
+  const { siteId, since } = at
+  const [logs, corrections] = await Promise.all([
+    readLogs(siteId, since),
+    readCorrections([siteId]),
+  ])
+  const events = await readSiteEvents(stream, at)
+  const cylinders = await readSiteCylinders(stream, at)
+  const jobIds = [
+    ...new Set([
+      ...logs.flatMap((log) => log.jobId ?? []),
+      ...events.flatMap((event) => event.jobId ?? []),
+    ]),
+  ]
+  const [estimates, cuts]: [JobEstimateRow[], CutShareRow[]] = [[], []]
   for (let from = 0; from < jobIds.length; from += JOBS_AT_ONCE) {
-    const estimates = await readJobEstimates(jobIds.slice(from, from + JOBS_AT_ONCE))
-    cuts.push(...(await readCutShares(estimates.map((row) => row.estimate_id))))
+    const some = await readJobEstimates(jobIds.slice(from, from + JOBS_AT_ONCE))
+    estimates.push(...some)
+    cuts.push(...(await readCutShares(some.map((row) => row.estimate_id))))
   }
-  return cuts
+  return { siteId, events, cylinders, logs, estimates, cuts, corrections }
 }
 
 /** One gas's readings and work at a site, as accepted corrections leave them. */
-export async function readTrail(part: TrailPart): Promise<Trail> {
-  const [events, cylinders, logs, corrections] = await Promise.all([
-    readEvents(part),
-    readCylinders(part),
-    readLogs(part.siteId),
-    readCorrections([part.siteId]),
-  ])
-  const { readings, explainedKg } = joinCorrections(corrections)
-  const cuts = await readCuts([...new Set(logs.flatMap((log) => log.jobId ?? []))])
-  const side = part.gasId === 'oxygen' ? 'oxygenKg' : 'fuelKg'
+export function trailOf(record: SiteRecord, gasId: string): Trail {
+  const { events, cylinders, logs, cuts } = record
+  const { readings, explainedKg } = joinCorrections(record.corrections)
   return {
-    ...trailFromRows({ events, cylinders, logs, cuts, side, corrections: readings }),
+    ...trailFromRows({
+      events,
+      cylinders: cylinders.get(gasId) ?? [],
+      logs,
+      cuts,
+      side: gasId === 'oxygen' ? 'oxygenKg' : 'fuelKg',
+      corrections: readings,
+    }),
     explainedKg,
   }
 }
