@@ -1,4 +1,5 @@
 import 'server-only'
+import { type CorrectableEvent, putRight } from '@/lib/calc/corrected-events'
 import type { EstimatedCut, LoggedPieces } from '@/lib/calc/done-share'
 import { correctStays } from '@/lib/calc/gas-corrections'
 import type { StayReading } from '@/lib/calc/job-spans'
@@ -31,12 +32,28 @@ interface ReadingRow {
   kind: string
   job_id: string | null
   at: Date
-  contents_kg: number
-  contents_u_kg: number
-  gauge_kpa: number | null
-  weight_kg: number | null
-  temperature_k: number | null
   person: string
+  correctsId: null
+  contentsKg: number
+  contentsUKg: number | null
+  gaugeKpa: number | null
+  weightKg: number | null
+  temperatureK: number | null
+  markedEmpty: boolean
+}
+
+/** Rows as later entries put them right; what was put right to no contents tells nothing of use. */
+async function putRightOf(rows: readonly ReadingRow[]): Promise<ReadingRow[]> {
+  const cylinderIds = [...new Set(rows.map((row) => row.cylinder_id))]
+  const corrections = await db.$queryRaw<(CorrectableEvent & { cylinder_id: string })[]>`
+    SELECT id, cylinder_id, corrects_id AS "correctsId", gauge_kpa AS "gaugeKpa", weight_kg AS "weightKg", temperature_k AS "temperatureK",
+           contents_kg AS "contentsKg", contents_u_kg AS "contentsUKg", marked_empty AS "markedEmpty"
+    FROM cylinder_events WHERE cylinder_id = ANY(${cylinderIds}::uuid[]) AND corrects_id IS NOT NULL
+    ORDER BY cylinder_id, seq LIMIT ${MOST_READINGS}`
+  if (corrections.length === 0) return [...rows]
+  const isRow = (one: CorrectableEvent): one is ReadingRow =>
+    one.correctsId === null && one.contentsKg !== null
+  return putRight<CorrectableEvent>([...rows, ...corrections]).filter(isRow)
 }
 
 /**
@@ -56,14 +73,16 @@ export async function readJobReadings(jobIds: readonly string[]): Promise<Audite
              (SELECT min(e.seq) FROM cylinder_events e WHERE e.cylinder_id = t.cylinder_id
               AND e.seq >= t.last_seq AND e.kind = 'taken_off') AS to_seq
       FROM touched t)
-    SELECT e.id, e.site_id, e.outfit_id, e.cylinder_id, c.gas_id, c.serial, e.kind, e.job_id, e.at, e.contents_kg, coalesce(e.contents_u_kg, 0)::float8 AS contents_u_kg,
-           e.gauge_kpa, e.weight_kg, e.temperature_k, p.name AS person
+    SELECT e.id, e.site_id, e.outfit_id, e.cylinder_id, c.gas_id, c.serial, e.kind, e.job_id, e.at, p.name AS person, NULL AS "correctsId",
+           e.contents_kg AS "contentsKg", e.contents_u_kg AS "contentsUKg", e.gauge_kpa AS "gaugeKpa", e.weight_kg AS "weightKg",
+           e.temperature_k AS "temperatureK", e.marked_empty AS "markedEmpty"
     FROM stays s JOIN cylinder_events e ON e.cylinder_id = s.cylinder_id
       AND e.seq >= s.from_seq AND (s.to_seq IS NULL OR e.seq <= s.to_seq)
     JOIN cylinders c ON c.id = e.cylinder_id JOIN people p ON p.id = e.person_id
     WHERE e.contents_kg IS NOT NULL AND e.outfit_id IS NOT NULL AND e.kind IN ('put_on', 'found_on', 'read', 'taken_off')
     ORDER BY e.cylinder_id, e.seq LIMIT ${MOST_READINGS}`
-  const readings = rows.map((row) => ({
+  const right = await putRightOf(rows)
+  const readings = right.map((row) => ({
     eventId: row.id,
     outfitId: row.outfit_id,
     cylinderId: row.cylinder_id,
@@ -74,11 +93,11 @@ export async function readJobReadings(jobIds: readonly string[]): Promise<Audite
     isTakenOff: row.kind === 'taken_off',
     jobId: row.job_id,
     atMs: row.at.getTime(),
-    gasKg: row.contents_kg,
-    standardUncertaintyKg: row.contents_u_kg,
-    gaugeKpa: row.gauge_kpa,
-    weightKg: row.weight_kg,
-    temperatureK: row.temperature_k,
+    gasKg: row.contentsKg,
+    standardUncertaintyKg: row.contentsUKg ?? 0,
+    gaugeKpa: row.gaugeKpa,
+    weightKg: row.weightKg,
+    temperatureK: row.temperatureK,
     personName: row.person,
   }))
   const siteIds = [...new Set(rows.map((row) => row.site_id))]

@@ -58,6 +58,7 @@ export function AuditTable({ jobs, side, units }: TableProps) {
             <Column isFigure colSpan={2}>
               {t('ratio')}
             </Column>
+            <Column isFigure>{t('off')}</Column>
           </>
         }
       >
@@ -111,7 +112,7 @@ function AuditRow({ job, side, units, scale, factor }: RowProps) {
     return (
       <tr>
         {what}
-        <td colSpan={8} className="text-ink-2">
+        <td colSpan={9} className="text-ink-2">
           {t(whyNothing(job, side))}
         </td>
       </tr>
@@ -138,6 +139,7 @@ function AuditRow({ job, side, units, scale, factor }: RowProps) {
         interval={formatInterval(ratio.low90, ratio.high90, 2)}
         isTrouble={isOff}
       />
+      <td className="is-figure text-ink-2">{formatNumber(job.deviations[side] ?? 0, 1)}</td>
     </tr>
   )
 }

@@ -7,16 +7,26 @@ import { found } from '@/app/_components/found'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { EmptyState } from '@/app/_components/states/empty-state'
 import { requireViewer } from '@/lib/auth/viewer'
+import { getCompanyAudit } from '@/lib/data/company-audit'
 import { type AuditedJob, type GasSide, listAudits } from '@/lib/data/gas-audit'
 import { listMySites } from '@/lib/data/sites'
 import { formatNumber } from '@/lib/format/numbers'
 import { AuditRows } from './audit-rows'
 import { AuditTable } from './audit-table'
 import { PERIODS, periodOf, periodText, type Units, volumeOf, volumeUnit } from './audit-view'
+import { CrewFactors } from './crew-factors'
 import { FilterWords } from './filter-words'
+import { Unaccounted } from './unaccounted'
 
 type AuditPageProps = Readonly<{
-  searchParams: Promise<{ site?: string; gas?: string; days?: string; after?: string }>
+  searchParams: Promise<{
+    site?: string
+    gas?: string
+    days?: string
+    order?: string
+    after?: string
+    crews?: string
+  }>
 }>
 
 export async function generateMetadata(): Promise<Metadata> {
@@ -29,17 +39,19 @@ export default async function AuditPage({ searchParams }: AuditPageProps) {
   const side: GasSide = asked.gas === 'fuel' ? 'fuel' : 'oxygen'
   const period = periodOf(asked.days)
   const t = await getTranslations('audit')
-  const [{ jobs, next }, sites] = await Promise.all([
-    found(
-      listAudits(viewer, {
-        siteId: asked.site ?? null,
-        days: period,
-        after: asked.after ?? null,
-      }),
-    ),
+  const order = asked.order === 'off' ? 'off' : 'latest'
+  const where = { siteId: asked.site ?? null, days: period }
+  const [{ jobs, next }, sites, company] = await Promise.all([
+    found(listAudits(viewer, { ...where, after: asked.after ?? null, order, side })),
     listMySites(viewer),
+    found(getCompanyAudit(viewer, where)),
   ])
-  const filter = { site: asked.site, gas: side, days: periodText(period) }
+  const filter = {
+    site: asked.site,
+    gas: side,
+    days: periodText(period),
+    order: order === 'off' ? order : undefined,
+  }
   const to = (change: Readonly<Record<string, string | undefined>>) =>
     `/audit?${query({ ...filter, ...change })}`
   const sentence = (
@@ -76,6 +88,13 @@ export default async function AuditPage({ searchParams }: AuditPageProps) {
           }))}
         />
         <FilterWords
+          words={(['latest', 'off'] as const).map((one) => ({
+            href: to({ order: one === 'off' ? one : undefined }),
+            label: t(`order.${one}`),
+            isCurrent: one === order,
+          }))}
+        />
+        <FilterWords
           words={PERIODS.map((one) => ({
             href: to({ days: periodText(one) }),
             label: t('period', { days: periodText(one) }),
@@ -104,6 +123,24 @@ export default async function AuditPage({ searchParams }: AuditPageProps) {
           </div>
         </>
       )}
+      {next ? (
+        <p className="px-4 py-3 desk:px-8">
+          <ButtonLink href={to({ after: next })}>{t(`more.${order}`)}</ButtonLink>
+        </p>
+      ) : null}
+      <div className="grid gap-10 px-4 py-4 desk:px-8 wide:grid-cols-[minmax(0,1fr)_minmax(0,1fr)] wide:gap-12">
+        <CrewFactors
+          audit={company}
+          after={asked.crews}
+          olderHref={(key) => to({ crews: key })}
+          csvHref={`/api/audit/csv?${query({ ...filter, what: 'crews' })}`}
+        />
+        <Unaccounted
+          audit={company}
+          units={viewer.units}
+          csvHref={`/api/audit/csv?${query({ ...filter, what: 'unaccounted' })}`}
+        />
+      </div>
       <p className="flex flex-wrap gap-x-6 px-4 py-2 desk:px-8">
         <Link
           href="/audit/balance"
@@ -122,11 +159,6 @@ export default async function AuditPage({ searchParams }: AuditPageProps) {
           </a>
         ))}
       </p>
-      {next ? (
-        <p className="px-4 py-3 desk:px-8">
-          <ButtonLink href={to({ after: next })}>{t('older')}</ButtonLink>
-        </p>
-      ) : null}
     </>
   )
 }

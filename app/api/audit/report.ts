@@ -2,6 +2,7 @@ import 'server-only'
 import { periodOf } from '@/app/(app)/audit/audit-view'
 import type { Viewer } from '@/lib/access/viewer'
 import { requireRouteViewer } from '@/lib/auth/viewer'
+import { type CompanyAudit, getCompanyAudit } from '@/lib/data/company-audit'
 import { type ListedFinding, listFindings } from '@/lib/data/findings/list'
 import {
   type AuditedJob,
@@ -44,8 +45,23 @@ export async function readReport(request: Request): Promise<AuditReport> {
     viewer,
     side: asked.get('gas') === 'fuel' ? 'fuel' : 'oxygen',
     days,
-    jobs: await readAll(viewer, { siteId: asked.get('site'), days }),
+    jobs: await readAll(viewer, {
+      siteId: asked.get('site'),
+      days,
+      order: asked.get('order') === 'off' ? 'off' : 'latest',
+      side: asked.get('gas') === 'fuel' ? 'fuel' : 'oxygen',
+    }),
   }
+}
+
+/** Crews and unaccounted gas of the page's own filter. */
+export async function readCompany(request: Request): Promise<CompanyAudit> {
+  const viewer = await requireRouteViewer()
+  const asked = new URL(request.url).searchParams
+  return getCompanyAudit(viewer, {
+    siteId: asked.get('site'),
+    days: periodOf(asked.get('days')),
+  })
 }
 
 /** Findings of the same site, open ones first. */

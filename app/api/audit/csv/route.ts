@@ -1,8 +1,9 @@
+import type { CompanyAudit } from '@/lib/data/company-audit'
 import type { AuditedJob, GasSide } from '@/lib/data/gas-audit'
-import { answerWithFile, readReport } from '../report'
+import { answerWithFile, readCompany, readReport } from '../report'
 
 const HEAD =
-  'job,title,site,crew,gas,share_of_list_cut,estimate_kg,estimate_low90_kg,estimate_high90_kg,used_kg,used_low90_kg,used_high90_kg,used_over_estimate,low90,high90'
+  'job,title,site,crew,gas,share_of_list_cut,estimate_kg,estimate_low90_kg,estimate_high90_kg,used_kg,used_low90_kg,used_high90_kg,used_over_estimate,low90,high90,deviations'
 const DECIMALS = 3
 
 /** A cell that a spreadsheet reads as text, never as a formula. */
@@ -26,20 +27,57 @@ function lineOf(job: AuditedJob, side: GasSide): string[] {
       ratio.mean,
       ratio.low90,
       ratio.high90,
+      job.deviations[side] ?? 0,
     ].map(number),
   ]
   return [cells.join(',')]
 }
 
-/** The filter's jobs as CSV, kilograms, nine in ten. */
+const CREW_HEAD = 'crew,site,jobs,own_record,counts,site_factor,company_factor,factor,low90,high90'
+const UNACCOUNTED_HEAD =
+  'site,gas,beyond_work_kg,low90_kg,high90_kg,cost_minor,low90_minor,high90_minor,currency'
+const optional = (value: number | null | undefined) =>
+  value === null || value === undefined ? '' : number(value)
+
+const crewLines = ({ crews, company }: CompanyAudit) =>
+  crews.map((crew) =>
+    [
+      ...[crew.crewName, crew.siteName].map(text),
+      String(crew.jobs),
+      ...[crew.own, crew.credibility, crew.siteFactor, company?.mean].map(optional),
+      ...[crew.mean, crew.low90, crew.high90].map(number),
+    ].join(','),
+  )
+
+const unaccountedLines = ({ unaccounted, currency }: CompanyAudit) =>
+  unaccounted.map(({ siteName, gas, period, cost }) => {
+    const { kg, low90Kg, high90Kg } = period.unexplained
+    return [
+      ...[siteName, gas].map(text),
+      ...[kg, low90Kg, high90Kg].map(number),
+      ...[cost?.minor, cost?.low90Minor, cost?.high90Minor].map(optional),
+      text(currency),
+    ].join(',')
+  })
+
+const csvOf = (name: string, lines: readonly string[]) => ({
+  body: `${lines.join('\r\n')}\r\n`,
+  type: 'text/csv; charset=utf-8',
+  name,
+})
+
+/** The filter's jobs as CSV, kilograms, nine in ten; or its crews, or gas that nobody accounts for. */
 export function GET(request: Request): Promise<Response> {
   return answerWithFile(async () => {
+    const what = new URL(request.url).searchParams.get('what')
+    if (what === 'crews')
+      return csvOf('crew-factors.csv', [CREW_HEAD, ...crewLines(await readCompany(request))])
+    if (what === 'unaccounted')
+      return csvOf('unaccounted-gas.csv', [
+        UNACCOUNTED_HEAD,
+        ...unaccountedLines(await readCompany(request)),
+      ])
     const { jobs, side } = await readReport(request)
-    const body = [HEAD, ...jobs.flatMap((job) => lineOf(job, side))].join('\r\n')
-    return {
-      body: `${body}\r\n`,
-      type: 'text/csv; charset=utf-8',
-      name: `gas-audit-${side}.csv`,
-    }
+    return csvOf(`gas-audit-${side}.csv`, [HEAD, ...jobs.flatMap((job) => lineOf(job, side))])
   })
 }

@@ -5,17 +5,27 @@ import { frameFor } from '@/lib/auth/frame'
 import type { AuditedJob } from '@/lib/data/gas-audit'
 import { formatDate } from '@/lib/format/clock'
 import { formatAboutMoney, formatInterval, formatNumber } from '@/lib/format/numbers'
-import { answerWithFile, readReport, readReportFindings } from '../report'
+import { answerWithFile, readCompany, readReport, readReportFindings } from '../report'
 import { auditPdf } from './audit-pdf'
 
-const METHODS = ['use', 'contents', 'estimate', 'interval', 'finding', 'correction'] as const
+const METHODS = [
+  'use',
+  'contents',
+  'estimate',
+  'interval',
+  'crews',
+  'loss',
+  'finding',
+  'correction',
+] as const
 
 /** The filter's audit as a paper that can be handed over: jobs, findings, methods and sources. */
 export function GET(request: Request): Promise<Response> {
   return answerWithFile(async () => {
     const { viewer, jobs, side, days } = await readReport(request)
-    const [{ findings, currency }, frame] = await Promise.all([
+    const [{ findings, currency }, company, frame] = await Promise.all([
       readReportFindings(request, viewer),
+      readCompany(request),
       frameFor(viewer),
     ])
     const [t, a, f] = await Promise.all([
@@ -64,6 +74,44 @@ export function GET(request: Request): Promise<Response> {
             { head: a('ratio'), share: 0.14, isFigure: true },
           ],
           rows: jobs.flatMap(jobRow),
+        },
+        {
+          title: t('crewsOf'),
+          columns: [
+            { head: a('crews.crew'), share: 0.36 },
+            { head: a('crews.jobs'), share: 0.1, isFigure: true },
+            { head: a('crews.own'), share: 0.13, isFigure: true },
+            { head: a('crews.weight'), share: 0.11, isFigure: true },
+            { head: a('crews.site'), share: 0.1, isFigure: true },
+            { head: a('crews.factor'), share: 0.2, isFigure: true },
+          ],
+          rows: company.crews.map((crew) => [
+            a('crews.crewAt', { crew: crew.crewName, site: crew.siteName }),
+            String(crew.jobs),
+            crew.own === undefined ? '' : formatNumber(crew.own, 2),
+            crew.credibility === undefined ? '' : shareWords(crew.credibility),
+            crew.siteFactor === null ? '' : formatNumber(crew.siteFactor, 2),
+            `${formatNumber(crew.mean, 2)} (${formatInterval(crew.low90, crew.high90, 2)})`,
+          ]),
+        },
+        {
+          title: t('unaccountedOf'),
+          columns: [
+            { head: f('where'), share: 0.3 },
+            { head: a('gas'), share: 0.2 },
+            { head: a('unaccounted.beyond', { unit }), share: 0.3, isFigure: true },
+            { head: a('unaccounted.cost'), share: 0.2, isFigure: true },
+          ],
+          rows: company.unaccounted.map(({ siteName, gas, period, cost }) => {
+            const { kg, low90Kg, high90Kg } = period.unexplained
+            const at = (one: number) => volumeOf(gas, one, units)
+            return [
+              siteName,
+              a('gasName', { gas }),
+              `${formatNumber(at(kg), decimals)} (${formatInterval(at(low90Kg), at(high90Kg), decimals)})`,
+              cost ? formatAboutMoney(cost.minor / 100, company.currency) : f('noPrice'),
+            ]
+          }),
         },
         {
           title: t('findings'),

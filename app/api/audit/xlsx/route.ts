@@ -2,10 +2,19 @@ import { getTranslations } from 'next-intl/server'
 import type { ListedFinding } from '@/lib/data/findings/list'
 import type { AuditedJob, GasSide } from '@/lib/data/gas-audit'
 import { workbookOf } from '@/lib/format/workbook'
-import { answerWithFile, readReport, readReportFindings } from '../report'
+import { answerWithFile, readCompany, readReport, readReportFindings } from '../report'
 
 const TYPE = 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet'
-const METHODS = ['use', 'contents', 'estimate', 'interval', 'finding', 'correction'] as const
+const METHODS = [
+  'use',
+  'contents',
+  'estimate',
+  'interval',
+  'crews',
+  'loss',
+  'finding',
+  'correction',
+] as const
 const JOB_HEADS = [
   'job',
   'title',
@@ -25,6 +34,20 @@ const JOB_HEADS = [
   'low',
   'high',
 ] as const
+const CREW_HEADS = [
+  'crew',
+  'site',
+  'jobs',
+  'own',
+  'counts',
+  'siteFactor',
+  'companyFactor',
+  'factor',
+  'low',
+  'high',
+] as const
+const UNACCOUNTED_HEADS = ['site', 'gas', 'beyond', 'low', 'high', 'worth', 'low', 'high'] as const
+const MINOR = 100
 const FINDING_HEADS = [
   'finding',
   'cylinders',
@@ -71,7 +94,10 @@ function jobRow(job: AuditedJob, side: GasSide) {
 export function GET(request: Request): Promise<Response> {
   return answerWithFile(async () => {
     const { viewer, jobs, side } = await readReport(request)
-    const { findings } = await readReportFindings(request, viewer)
+    const [{ findings }, company] = await Promise.all([
+      readReportFindings(request, viewer),
+      readCompany(request),
+    ])
     const [t, w] = await Promise.all([getTranslations('auditReport'), getTranslations('findings')])
     const findingRow = (finding: ListedFinding) => {
       const [cause] = finding.causes
@@ -103,6 +129,36 @@ export function GET(request: Request): Promise<Response> {
         name: t('findings'),
         head: FINDING_HEADS.map((head) => t(`heads.${head}`)),
         rows: findings.flatMap(findingRow),
+      },
+      {
+        name: t('crews'),
+        head: CREW_HEADS.map((head) => t(`heads.${head}`)),
+        rows: company.crews.map((crew) => [
+          crew.crewName,
+          crew.siteName,
+          crew.jobs,
+          crew.own ?? null,
+          crew.credibility ?? null,
+          crew.siteFactor,
+          company.company?.mean ?? null,
+          crew.mean,
+          crew.low90,
+          crew.high90,
+        ]),
+      },
+      {
+        name: t('unaccounted'),
+        head: UNACCOUNTED_HEADS.map((head) => t(`heads.${head}`)),
+        rows: company.unaccounted.map(({ siteName, gas, period, cost }) => [
+          siteName,
+          gas,
+          period.unexplained.kg,
+          period.unexplained.low90Kg,
+          period.unexplained.high90Kg,
+          cost ? cost.minor / MINOR : null,
+          cost ? cost.low90Minor / MINOR : null,
+          cost ? cost.high90Minor / MINOR : null,
+        ]),
       },
       {
         name: t('methods'),
