@@ -14,9 +14,19 @@ export type AuditReading = {
 /** One stay of one cylinder on the job, from put on to taken off, with any reading in between. */
 export type AuditSpan = { cylinderId: string; readings: AuditReading[] }
 
+/** A job's part of what left a cylinder while others worked from it too, by `sharedUse`. */
+export type AuditShare = {
+  cylinderId: string
+  fromMs: number
+  toMs: number
+  usageKg: number
+  standardUncertaintyKg: number
+}
+
 export type AuditInput = {
   gas: GasCode
   spans: AuditSpan[]
+  shares?: AuditShare[]
   estimate: { meanKg: number; standardUncertaintyKg: number }
 }
 

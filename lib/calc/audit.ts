@@ -2,6 +2,7 @@ import type {
   AuditInput,
   AuditOutcome,
   AuditReading,
+  AuditShare,
   AuditSpan,
   JobAudit,
   SpanAudit,
@@ -26,7 +27,8 @@ type Usage = Omit<SpanAudit, 'reconciledKg' | 'reconciledStandardUncertaintyKg'>
  * Use of a cylinder is its first reading less its last, contents never rising in between. Uses add up with
  * their uncertainties in quadrature. The estimate, as an independent total, closes one balance with them.
  *
- * @param input gas, stays of cylinders with their readings (kg), estimate with its uncertainty (kg)
+ * @param input gas, stays of cylinders with their readings (kg), parts of what was shared (kg), estimate with its
+ *   uncertainty (kg)
  * @returns usage, difference, ratio and the reconciled figures; or refusals
  * @remarks Gauges read in more than one stay are named: their errors do not average out, so the quadrature
  *   is then too narrow. Cylinders with a single reading are named and not counted.
@@ -36,7 +38,7 @@ export function auditJob(input: AuditInput): AuditOutcome {
   const refusals = check(input)
   if (refusals.length > 0) return refuse(refusals)
   const complete = input.spans.filter((span) => span.readings.length > 1)
-  const usages = complete.map(usageOf)
+  const usages = [...complete.map(usageOf), ...(input.shares ?? []).map(usageOfShare)]
   const { meanKg, standardUncertaintyKg } = input.estimate
   const balanced = balance({
     parts: usages.map((usage) => ({
@@ -75,7 +77,16 @@ export function auditJob(input: AuditInput): AuditOutcome {
   }
 }
 
-function check({ gas, spans, estimate }: AuditInput): Refusal[] {
+/** A part of a shared interval stands beside the cylinder's own spans. */
+const usageOfShare = ({ cylinderId, ...interval }: AuditShare): Usage => ({
+  cylinderId,
+  usageKg: interval.usageKg,
+  standardUncertaintyKg: interval.standardUncertaintyKg,
+  intervals: [interval],
+  boundReadings: 0,
+})
+
+function check({ gas, spans, shares = [], estimate }: AuditInput): Refusal[] {
   const refusals: Refusal[] = []
   const needs = (field: string, value: number, limit: { min: number } | { above: number }) => {
     const inside = 'min' in limit ? value >= limit.min : value > limit.above
@@ -102,7 +113,11 @@ function check({ gas, spans, estimate }: AuditInput): Refusal[] {
       }
     }
   }
-  if (!spans.some((span) => span.readings.length > 1)) {
+  for (const [i, share] of shares.entries()) {
+    needs(`shares.${i}.usageKg`, share.usageKg, { min: 0 })
+    needs(`shares.${i}.standardUncertaintyKg`, share.standardUncertaintyKg, { min: 0 })
+  }
+  if (shares.length === 0 && !spans.some((span) => span.readings.length > 1)) {
     refusals.push({ code: 'NO_READINGS', field: 'spans', value: spans.length, limit: { min: 1 } })
   }
   return refusals

@@ -22,13 +22,29 @@ export type StayReading = {
  * what left then is idle loss, and no job's.
  *
  * @param readings of any cylinders, oldest first within each cylinder
+ * @param shared intervals that `sharedUse` parts among jobs, and that therefore are no span of any
  * @returns spans of at least two readings; a cylinder with one reading for the job gives a span of one
- * @source definition of this library; shared use within one interval is not split
+ * @source definition of this library
  */
-export function jobSpans(readings: readonly StayReading[], jobId: string): AuditSpan[] {
-  const byCylinder = groupByCylinder(readings)
-  return [...byCylinder].flatMap(([cylinderId, own]) =>
-    staysOf(own).flatMap((stay) => partsOf(stay, jobId).map((part) => toSpan(cylinderId, part))),
+export function jobSpans(
+  readings: readonly StayReading[],
+  jobId: string,
+  shared: readonly { cylinderId: string; fromMs: number; toMs: number }[] = [],
+): AuditSpan[] {
+  return staysByCylinder(readings).flatMap(({ cylinderId, stay }) => {
+    const own = shared.filter((one) => one.cylinderId === cylinderId)
+    const isShared = (from: StayReading, to: StayReading) =>
+      own.some((one) => one.fromMs === from.atMs && one.toMs === to.atMs)
+    return partsOf(stay, jobId, isShared).map((part) => toSpan(cylinderId, part))
+  })
+}
+
+/** Every stay of every cylinder, from put on to taken off. */
+export function staysByCylinder<T extends StayReading>(
+  readings: readonly T[],
+): { cylinderId: string; stay: T[] }[] {
+  return [...groupByCylinder(readings)].flatMap(([cylinderId, own]) =>
+    staysOf(own).map((stay) => ({ cylinderId, stay })),
   )
 }
 
@@ -51,16 +67,21 @@ function staysOf<T extends StayReading>(readings: readonly T[]): T[][] {
   return stays
 }
 
-const jobBetween = (from: StayReading, to: StayReading) => {
+/** Whose the gas was between two readings of one stay; null where they name different jobs, or none. */
+export const jobBetween = (from: StayReading, to: StayReading): string | null => {
   if (from.jobId !== null && to.jobId !== null) return from.jobId === to.jobId ? from.jobId : null
   return from.jobId ?? to.jobId
 }
 
-function partsOf(stay: readonly StayReading[], jobId: string): StayReading[][] {
+function partsOf(
+  stay: readonly StayReading[],
+  jobId: string,
+  isShared: (from: StayReading, to: StayReading) => boolean,
+): StayReading[][] {
   const parts: StayReading[][] = []
   stay.forEach((reading, index) => {
     const before = stay[index - 1]
-    if (!before || jobBetween(before, reading) !== jobId) return
+    if (!before || jobBetween(before, reading) !== jobId || isShared(before, reading)) return
     const open = parts.at(-1)
     if (open?.at(-1) === before) open.push(reading)
     else parts.push([before, reading])
@@ -87,12 +108,11 @@ function groupByCylinder<T extends StayReading>(readings: readonly T[]): Map<str
  */
 export function readingsByJob<T extends StayReading>(readings: readonly T[]): Map<string, T[]> {
   const byJob = new Map<string, T[]>()
-  for (const own of groupByCylinder(readings).values())
-    for (const stay of staysOf(own))
-      for (const jobId of new Set(stay.flatMap((one) => one.jobId ?? []))) {
-        const known = byJob.get(jobId)
-        if (known) known.push(...stay)
-        else byJob.set(jobId, [...stay])
-      }
+  for (const { stay } of staysByCylinder(readings))
+    for (const jobId of new Set(stay.flatMap((one) => one.jobId ?? []))) {
+      const known = byJob.get(jobId)
+      if (known) known.push(...stay)
+      else byJob.set(jobId, [...stay])
+    }
   return byJob
 }

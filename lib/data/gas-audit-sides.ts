@@ -4,6 +4,7 @@ import type { JobAudit } from '@/lib/calc/audit-types'
 import type { DoneShare } from '@/lib/calc/done-share'
 import { type GasCode, isGasCode } from '@/lib/calc/gas-data'
 import { jobSpans, type StayReading } from '@/lib/calc/job-spans'
+import type { SharedUse } from '@/lib/calc/shared-use'
 import type { JobEstimateRow } from './gas-audit-rows'
 
 export type GasSide = 'oxygen' | 'fuel'
@@ -12,15 +13,23 @@ type SideReading = StayReading & Readonly<{ gasId: string }>
 function audit(
   readings: readonly SideReading[],
   job: Readonly<{ id: string; gas: GasCode; meanKg: number; uKg: number }>,
+  shared: readonly SharedUse[],
 ): JobAudit | null {
-  const spans = jobSpans(
-    readings.filter((reading) => reading.gasId === job.gas),
-    job.id,
+  const own = readings.filter((reading) => reading.gasId === job.gas)
+  const spans = jobSpans(own, job.id, shared)
+  const cylinders = new Set(own.map((reading) => reading.cylinderId))
+  const shares = shared.flatMap(({ cylinderId, fromMs, toMs, shares: all }) =>
+    all.flatMap(({ jobId, usageKg, standardUncertaintyKg }) =>
+      jobId === job.id && cylinders.has(cylinderId)
+        ? [{ cylinderId, fromMs, toMs, usageKg, standardUncertaintyKg }]
+        : [],
+    ),
   )
-  if (!spans.some((span) => span.readings.length > 1)) return null
+  if (shares.length === 0 && !spans.some((span) => span.readings.length > 1)) return null
   const outcome = auditJob({
     gas: job.gas,
     spans,
+    shares,
     estimate: { meanKg: job.meanKg, standardUncertaintyKg: job.uKg },
   })
   return outcome.ok ? outcome : null
@@ -47,6 +56,8 @@ export function sidesOf(
     estimate: JobEstimateRow | undefined
     done: DoneShare | null
     readings: readonly SideReading[]
+    /** Of these cylinders, by `sharedUse`. */
+    shared: readonly SharedUse[]
   }>,
 ): Record<GasSide, JobAudit | null> {
   const whole = estimatesOf(known.estimate)
@@ -55,12 +66,11 @@ export function sidesOf(
     const share = known.done?.[side] ?? 1
     if (!estimate || share <= 0) return null
     const { gas, meanKg, standardUncertaintyKg } = estimate
-    return audit(known.readings, {
-      id,
-      gas,
-      meanKg: meanKg * share,
-      uKg: standardUncertaintyKg * share,
-    })
+    return audit(
+      known.readings,
+      { id, gas, meanKg: meanKg * share, uKg: standardUncertaintyKg * share },
+      known.shared,
+    )
   }
   return { oxygen: sideOf('oxygen'), fuel: sideOf('fuel') }
 }

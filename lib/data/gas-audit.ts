@@ -6,6 +6,7 @@ import type { JobAudit } from '@/lib/calc/audit-types'
 import { type DoneShare, doneShare } from '@/lib/calc/done-share'
 import { accountFor, restDeviations } from '@/lib/calc/job-account'
 import { type Narrowing, narrowings } from '@/lib/calc/next-reading'
+import type { SharedUse } from '@/lib/calc/shared-use'
 import { AppError } from '@/lib/errors'
 import { db } from './client'
 import { type CrewUsed, crewsLearned } from './crew-factors'
@@ -20,6 +21,7 @@ import {
   readJobLogs,
   readJobReadings,
 } from './gas-audit-rows'
+import { readSharedUse } from './gas-audit-shared'
 import { estimatesOf, type GasSide, sidesOf } from './gas-audit-sides'
 
 export type { GasSide } from './gas-audit-sides'
@@ -150,13 +152,14 @@ export async function listAudits(
     crewsLearned(db),
   ])
   const cuts = await readCutShares(estimates.map((row) => row.estimate_id))
+  const shared = await readSharedUse(readings, { estimates, cuts })
   const ofJob = ({ id: jobId, siteId: ownSiteId, crewId }: FoundJob) => {
     const estimate = estimates.find((row) => row.job_id === jobId)
     const done = doneShare(
       cuts.filter((cut) => cut.jobId === jobId),
       pieces.filter((row) => row.jobId === jobId),
     )
-    const sides = sidesOf(jobId, { estimate, done, readings })
+    const sides = sidesOf(jobId, { estimate, done, readings, shared })
     const crewFactor = beyondEstimate(learned(ownSiteId, crewId), estimate)
     return { estimate: estimate ?? null, done, ...sides, ...deviationsOf(sides, crewFactor) }
   }
@@ -196,7 +199,31 @@ export type JobAuditDetail = AuditedJob &
     crewFactor: CrewUsed | null
     /** What one more reading at each end of a stay would leave of the doubt, the best first. */
     narrowings: Readonly<Record<GasSide, readonly OneMoreReading[]>>
+    /** Intervals in which others worked from the same cylinder, with every job's part. */
+    shared: readonly SharedInterval[]
   }>
+
+export type SharedInterval = SharedUse &
+  Readonly<{ serial: string; gasId: string; numbers: ReadonlyMap<string, string> }>
+
+/** The job's own shared intervals, their cylinders and jobs by the names that people know. */
+async function sharedOf(
+  jobId: string,
+  shared: readonly SharedUse[],
+  readings: readonly AuditedReading[],
+): Promise<SharedInterval[]> {
+  const own = shared.filter((one) => one.shares.some((share) => share.jobId === jobId))
+  if (own.length === 0) return []
+  const jobs = await db.job.findMany({
+    where: { id: { in: own.flatMap((one) => one.shares.map((share) => share.jobId)) } },
+    select: { id: true, number: true },
+  })
+  const numbers = new Map(jobs.map((job) => [job.id, job.number]))
+  return own.map((one) => {
+    const reading = readings.find(({ cylinderId }) => cylinderId === one.cylinderId)
+    return { ...one, serial: reading?.serial ?? '', gasId: reading?.gasId ?? '', numbers }
+  })
+}
 
 export type OneMoreReading = Narrowing &
   Readonly<{ serial: string; atMs: number; isFirst: boolean }>
@@ -256,7 +283,8 @@ export async function getJobAudit(viewer: Viewer, jobId: string): Promise<JobAud
   const estimate = estimates[0]
   const cuts = estimate ? await readCutShares([estimate.estimate_id]) : []
   const done = doneShare(cuts, logs)
-  const sides = sidesOf(jobId, { estimate, done, readings })
+  const shared = await readSharedUse(readings, { estimates, cuts })
+  const sides = sidesOf(jobId, { estimate, done, readings, shared })
   const crewFactor = beyondEstimate(learned(job.siteId, job.crewId), estimate)
   const whole = estimatesOf(estimate)
   const intervalsOf = (side: GasSide) =>
@@ -274,6 +302,7 @@ export async function getJobAudit(viewer: Viewer, jobId: string): Promise<JobAud
     readings,
     intervals: { oxygen: intervalsOf('oxygen'), fuel: intervalsOf('fuel') },
     crewFactor,
+    shared: await sharedOf(jobId, shared, readings),
     narrowings: {
       oxygen: narrowingsOf(sides.oxygen, readings),
       fuel: narrowingsOf(sides.fuel, readings),

@@ -105,6 +105,17 @@ export const auditInputSchema: z.ZodType<AuditInput> = z.strictObject({
       ),
     }),
   ),
+  shares: z
+    .array(
+      z.strictObject({
+        cylinderId: z.string(),
+        fromMs: number,
+        toMs: number,
+        usageKg: number,
+        standardUncertaintyKg: number,
+      }),
+    )
+    .exactOptional(),
   estimate: z.strictObject({ meanKg: number, standardUncertaintyKg: number }),
 })
 

@@ -9,6 +9,7 @@ import type { Interval90 } from '@/lib/calc/source'
 import { db } from '../client'
 import { type CrewUsed, crewsLearned, learnCrewFactors } from '../crew-factors'
 import { readDonePieces } from '../gas-audit-rows'
+import { sharedAmong } from '../gas-audit-shared'
 import { type GasSide, sidesOf } from '../gas-audit-sides'
 import type { SiteRecord } from './trail'
 
@@ -47,11 +48,12 @@ function stayReadings({ events, cylinders, corrections }: SiteRecord) {
     const gasId = gasOf.get(event.cylinderId)
     if (!gasId || event.outfitId === null || event.contentsKg === null) return []
     if (!STAY_KINDS.has(event.kind)) return []
-    const { id, cylinderId, jobId, atMs, kind, contentsKg, contentsUKg } = event
+    const { id, cylinderId, outfitId, jobId, atMs, kind, contentsKg, contentsUKg } = event
     return [
       {
         eventId: id,
         cylinderId,
+        outfitId,
         jobId,
         atMs,
         gasId,
@@ -67,7 +69,9 @@ function stayReadings({ events, cylinders, corrections }: SiteRecord) {
 
 /** What each of a site's jobs used beside the estimate of what was cut, of both gases. */
 export async function figuresOf(record: SiteRecord): Promise<Figure[]> {
-  const byJob = readingsByJob(stayReadings(record))
+  const all = stayReadings(record)
+  const byJob = readingsByJob(all)
+  const shared = sharedAmong(all, record.logs, record)
   const jobIds = [...byJob.keys()]
   const [jobs, pieces] = await Promise.all([readJobs(jobIds), readDonePieces(jobIds)])
   const piecesOf = new Map(groupBy(pieces, (row) => row.jobId))
@@ -76,7 +80,9 @@ export async function figuresOf(record: SiteRecord): Promise<Figure[]> {
   return jobs.flatMap((job) => {
     const estimate = estimateOf.get(job.id)
     const done = doneShare(cutsOf.get(job.id) ?? [], piecesOf.get(job.id) ?? [])
-    const sides = sidesOf(job.id, { estimate, done, readings: byJob.get(job.id) ?? [] })
+    const readings = byJob.get(job.id) ?? []
+    const own = shared.filter((one) => one.shares.some(({ jobId }) => jobId === job.id))
+    const sides = sidesOf(job.id, { estimate, done, readings, shared })
     return (['oxygen', 'fuel'] as const).flatMap((side): Figure[] => {
       const audit = sides[side]
       if (!audit) return []
@@ -93,7 +99,8 @@ export async function figuresOf(record: SiteRecord): Promise<Figure[]> {
           usage: audit.usage,
           estimate: audit.estimate,
           tableFactor: side === 'oxygen' ? (estimate?.crew_factor ?? null) : null,
-          weightKg: audit.factorWeightKg,
+          // What was parted by estimates teaches nothing about estimates.
+          weightKg: own.length > 0 ? 0 : audit.factorWeightKg,
         },
       ]
     })
