@@ -4,10 +4,11 @@ import { verifyRecords } from '@/bin/lib/verify.mjs'
 import type { Role } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import { db } from '@/lib/data/client'
+import { getCompanyAudit } from '@/lib/data/company-audit'
 import { decideFinding, lookAgain } from '@/lib/data/findings/decide'
 import { getFinding, listFindings } from '@/lib/data/findings/list'
 import { askForLook, lookWhereAsked } from '@/lib/data/findings/run'
-import { getJobAudit } from '@/lib/data/gas-audit'
+import { getJobAudit, listAudits } from '@/lib/data/gas-audit'
 import { decideFindingSchema } from '@/lib/schemas/finding'
 import type { Planted, PlantedKind } from '../../seed/demo/world'
 import { seedDemo } from '../../seed/run'
@@ -105,6 +106,59 @@ describe('the demo company', () => {
     const named = readings.filter((reading) => reading.isNamed)
     expect(named.map((reading) => reading.at.getTime())).toEqual([typed?.atMs])
     expect(readings.length).toBeGreaterThan(1)
+  })
+
+  test('puts jobs in the order of how far they are off, page by page, as their own accounts say', async () => {
+    const shown = []
+    let after: string | null = null
+    do {
+      const page: Awaited<ReturnType<typeof listAudits>> = await listAudits(auditor, {
+        siteId: null,
+        days: null,
+        after,
+        order: 'off',
+        side: 'oxygen',
+      })
+      shown.push(...page.jobs)
+      after = page.next
+    } while (after)
+    expect(shown.length).toBeGreaterThan(5)
+    expect(new Set(shown.map((job) => job.id)).size).toBe(shown.length)
+    const distances = shown.map((job) => Math.abs(job.deviations.oxygen ?? Number.NaN))
+    expect(distances).toEqual([...distances].sort((a, b) => b - a))
+    // The job's own page and the look through the whole record count the same use.
+    for (const job of shown) {
+      const [kept] = await rowsOf<{ usage_kg: number }>(
+        `SELECT usage_kg FROM job_figures WHERE job_id = $1 AND side = 'oxygen'`,
+        [job.id],
+      )
+      expect(kept?.usage_kg, job.number).toBeCloseTo(job.oxygen?.usage.mean ?? Number.NaN, 9)
+    }
+  })
+
+  test('shows how each crew’s factor came about, and what unaccounted gas costs', async () => {
+    const { company, crews, unaccounted, total } = await getCompanyAudit(auditor, {
+      siteId: null,
+      days: null,
+    })
+    expect(company?.mean).toBeGreaterThan(0.5)
+    expect(crews.length).toBeGreaterThan(2)
+    for (const { own, credibility, siteFactor, mean, low90, high90 } of crews) {
+      // F = Z X + (1 − Z) m, Bühlmann & Straub.
+      const drawn = (credibility ?? 0) * (own ?? 0) + (1 - (credibility ?? 0)) * (siteFactor ?? 0)
+      expect(mean).toBeCloseTo(drawn, 9)
+      expect(low90).toBeLessThan(mean)
+      expect(high90).toBeGreaterThan(mean)
+    }
+    const sum = unaccounted.reduce((all, one) => all + (one.cost?.minor ?? 0), 0)
+    expect(unaccounted.length).toBeGreaterThan(2)
+    expect(total?.minor).toBeCloseTo(sum, 6)
+    const own = await getCompanyAudit(foreman, { siteId: null, days: null })
+    expect(own.crews.length).toBeLessThan(crews.length)
+    const foreign = auditor.grants[1]?.siteId ?? ''
+    await expect(getCompanyAudit(foreman, { siteId: foreign, days: null })).rejects.toEqual(
+      refusal('NOT_FOUND'),
+    )
   })
 
   test('looking again at the same record finds the same and writes nothing new', async () => {

@@ -35,6 +35,28 @@ test('the auditor finds the leak within four clicks; a swap that the manager acc
     .toBeGreaterThan(0)
 
   await signInAs(AUDITOR)
+  // The company: jobs by how far they are off, crews drawn towards their site, what unaccounted gas costs; files of each.
+  await page.goto('/audit?days=all')
+  await page.getByRole('link', { name: 'Furthest off first' }).click()
+  await expect(page).toHaveURL(/order=off/)
+  await expect(page.getByRole('table', { name: /^How each crew runs/ })).toContainText('%')
+  await expect(page.getByRole('table', { name: /^Gas beyond the work/ })).toContainText('Together')
+  await expectAccessible()
+  const crewsFile = await page.request.get('/api/audit/csv?what=crews&days=all')
+  expect((await crewsFile.text()).split('\r\n')[0]).toContain('own_record,counts,site_factor')
+  const book = await page.request.get('/api/audit/xlsx?days=all&order=off')
+  expect((await book.body()).subarray(0, 2).toString()).toBe('PK')
+  const paper = await page.request.get('/api/audit/pdf?days=all&order=off')
+  expect((await paper.body()).subarray(0, 4).toString()).toBe('%PDF')
+  await page.goto('/audit/balance?alarms=4')
+  await expect(page.getByRole('link', { name: 'Four a year' })).toHaveAttribute(
+    'aria-current',
+    'page',
+  )
+  await expect(
+    page.getByRole('heading', { name: 'Moving average of the same losses' }),
+  ).toBeVisible()
+
   await page.goto('/sites')
   let clicks = 0
   const press = async (name: string | RegExp) => {

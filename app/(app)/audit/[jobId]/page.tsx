@@ -14,7 +14,8 @@ import { formatInterval, formatNumber } from '@/lib/format/numbers'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { niceStep, percentDone, volumeOf, volumesOf, volumeUnit, whyNothing } from '../audit-view'
 import { IntervalsTable } from './intervals-table'
-import { JobAccountTable, JobFindings } from './job-account'
+import { accountOf, JobAccountTable, JobFindings } from './job-account'
+import { SharedUseTable } from './shared-use-table'
 import { type ChartRow, UsageChart } from './usage-chart'
 
 type JobAuditPageProps = Readonly<{
@@ -53,7 +54,7 @@ export default async function JobAuditPage({ params, searchParams }: JobAuditPag
             <section className="min-w-0">
               <h2 className="type-section mb-2 border-b-2 border-ink pb-1">{t('estimateUsed')}</h2>
               {audits.map((audit) => (
-                <GasChart key={audit.gas} audit={audit} prefs={prefs} />
+                <GasChart key={audit.gas} job={job} audit={audit} prefs={prefs} />
               ))}
               <p className="mt-1 type-small text-ink-2">{t('chartKey')}</p>
               <Figures audits={audits} prefs={prefs} />
@@ -75,6 +76,7 @@ export default async function JobAuditPage({ params, searchParams }: JobAuditPag
                     prefs={prefs}
                     after={pages[audit.gas === 'oxygen' ? 'oxygen' : 'fuel']?.toString()}
                   />
+                  <SharedUseTable job={job} gas={audit.gas} prefs={prefs} />
                   {audit.incompleteCylinderIds.length > 0 ? (
                     <p className="trouble mt-2">
                       {t('incomplete', { count: audit.incompleteCylinderIds.length })}
@@ -90,10 +92,35 @@ export default async function JobAuditPage({ params, searchParams }: JobAuditPag
   )
 }
 
-async function GasChart({ audit, prefs }: Readonly<{ audit: JobAudit; prefs: FormatPrefs }>) {
+/** Each row begins where the one above it ended: estimate, the crew's habit, what neither explains, use. */
+function stepsOf(job: JobAuditDetail, audit: JobAudit, units: FormatPrefs['units']) {
+  const { estimate, allowance, rest } = accountOf(job, audit)
+  const at = (kg: number) => volumeOf(audit.gas, Math.max(0, kg), units)
+  const step = (from: number, { mean, low90, high90 }: typeof rest): Omit<ChartRow, 'name'> => {
+    const [began, low, middle, high] = [from, from + low90, from + mean, from + high90].map(at) as [
+      number,
+      number,
+      number,
+      number,
+    ]
+    const range = [Math.min(began, low), Math.max(began, high)] as const
+    return { kind: 'step', range, marks: [began, low, high], middle }
+  }
+  return {
+    allowance: step(estimate.mean, allowance),
+    rest: step(estimate.mean + allowance.mean, rest),
+  }
+}
+
+async function GasChart({
+  job,
+  audit,
+  prefs,
+}: Readonly<{ job: JobAuditDetail; audit: JobAudit; prefs: FormatPrefs }>) {
   const t = await getTranslations('audit')
   const { estimate, used } = volumesOf(audit, prefs.units)
-  const top = Math.max(estimate.high, used.p95) * 1.04
+  const { allowance, rest } = stepsOf(job, audit, prefs.units)
+  const top = Math.max(estimate.high, used.p95, allowance.range[1], rest.range[1]) * 1.04
   const step = niceStep(top)
   const rows: ChartRow[] = [
     {
@@ -103,6 +130,8 @@ async function GasChart({ audit, prefs }: Readonly<{ audit: JobAudit; prefs: For
       marks: [estimate.middle],
       middle: estimate.middle,
     },
+    { name: t('chartAllowance'), ...allowance },
+    { name: t('chartRest'), ...rest },
     {
       name: t('chartUsed'),
       kind: 'used',

@@ -6,10 +6,13 @@ import { formatNumber } from '@/lib/format/numbers'
 
 export type ChartRow = Readonly<{
   name: string
-  kind: 'estimate' | 'used'
-  /** What the bar spans: the estimate's nine in ten; use from nothing to its high end. */
+  kind: 'estimate' | 'step' | 'used'
+  /** What the bar spans: the nine in ten of an estimate or a step, with where the step began; use from nothing to its high end. */
   range: readonly [number, number]
-  /** The estimate's middle, or the teeth of use; the first tooth ends the solid ink. */
+  /**
+   * The estimate's middle; where a step began, its low and its high end; or the teeth of use, of which the
+   * first ends the solid ink.
+   */
   marks: readonly number[]
   /** The mark that is the number printed. */
   middle: number
@@ -26,12 +29,43 @@ type ShapeProps = Readonly<{
   payload?: ChartRow
 }>
 
+type DrawnStep = Readonly<{
+  row: ChartRow
+  px: (value: number) => number
+  y: number
+  height: number
+}>
+
+/** From where the row above ended to where this one does, and how sure that is. */
+function StepShape({ row, px, y, height }: DrawnStep) {
+  const [began = row.middle, low = row.middle, high = row.middle] = row.marks
+  const [from, to] = [px(began), px(row.middle)]
+  const line = y + height / 2
+  return (
+    <g>
+      <rect
+        x={Math.min(from, to)}
+        y={y + 4}
+        width={Math.max(2, Math.abs(to - from))}
+        height={height - 8}
+        fill="var(--spent)"
+      />
+      <path
+        d={`M${px(low)} ${line}H${px(high)}M${px(low)} ${line - 5}v10M${px(high)} ${line - 5}v10M${to} ${y}v${height}`}
+        stroke="var(--ink)"
+        strokeWidth="2"
+      />
+    </g>
+  )
+}
+
 /** The same drawing as in the tables: an outline with its middle; ink with teeth. */
 function RangeShape({ x = 0, y = 0, width = 0, height = 0, payload }: ShapeProps) {
   if (!payload) return null
   const [from, to] = payload.range
   const px = (value: number) => x + (to > from ? ((value - from) / (to - from)) * width : 0)
   const [solidTo = to, ...teeth] = payload.marks
+  if (payload.kind === 'step') return <StepShape row={payload} px={px} y={y} height={height} />
   if (payload.kind === 'estimate')
     return (
       <g>
@@ -102,7 +136,7 @@ export function UsageChart({ rows, unit, ticks, top, label }: ChartProps) {
             <YAxis
               type="category"
               dataKey="name"
-              width={76}
+              width={92}
               tick={TICK}
               stroke="var(--ink)"
               tickLine={false}
