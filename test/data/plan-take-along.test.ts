@@ -60,8 +60,8 @@ describe('an order sheet', () => {
     expect((await listSheetSuppliers(manager)).map((one) => one.id)).toEqual([supplierId])
   })
 
-  test('is empty for another site’s manager, and refused who may not order', async () => {
-    expect((await getOrderSheet(stranger, supplierId)).orders).toEqual([])
+  test('is not there for another site’s manager, and refused who may not order', async () => {
+    await expect(getOrderSheet(stranger, supplierId)).rejects.toEqual(refusal('NOT_FOUND'))
     const watch = await newViewer(siteId, 'fire_watch')
     await expect(getOrderSheet(watch, supplierId)).rejects.toEqual(refusal('FORBIDDEN'))
     await expect(getOrderSheet(manager, uuidv7())).rejects.toEqual(refusal('NOT_FOUND'))

@@ -91,6 +91,9 @@ describe('an order sheet by mail', () => {
   })
 
   test('is refused with nothing ordered, without an address, without a server, and to who may not order', async () => {
+    await expect(sendSheet(manager, sheet(), by(sink.url))).rejects.toEqual(refusal('NOT_FOUND'))
+    const id = await ordered()
+    await rowsOf("UPDATE orders SET state = 'delivered' WHERE id = $1", [id])
     await expect(sendSheet(manager, sheet(), by(sink.url))).rejects.toEqual(
       refusal('NOTHING_TO_SEND'),
     )

@@ -45,7 +45,11 @@ export function listSheetSuppliers(viewer: Viewer) {
     WHERE o.state = 'confirmed' AND o.site_id = ANY(${siteIds}::uuid[]) GROUP BY s.id ORDER BY s.name`
 }
 
-/** What is ordered from one supplier and has not come, for all the viewer's sites. */
+/**
+ * What is ordered from one supplier and has not come, for all the viewer's sites.
+ *
+ * @throws {AppError} NOT_FOUND where none of these sites ever ordered from it
+ */
 export async function getOrderSheet(
   viewer: Viewer,
   supplierId: string,
@@ -56,7 +60,8 @@ export async function getOrderSheet(
   const [head] = await db.$queryRaw<
     { supplier: string; company: string; currency: string; today: string }[]
   >`SELECT s.name AS supplier, c.name AS company, c.currency, to_char(kerf_now() AT TIME ZONE c.zone, 'YYYY-MM-DD') AS today
-    FROM suppliers s CROSS JOIN (SELECT * FROM company LIMIT 1) c WHERE s.id = ${supplierId}::uuid`
+    FROM suppliers s CROSS JOIN (SELECT * FROM company LIMIT 1) c WHERE s.id = ${supplierId}::uuid
+      AND EXISTS (SELECT 1 FROM orders o WHERE o.supplier_id = s.id AND o.site_id = ANY(${siteIds}::uuid[]))`
   if (!head) throw new AppError('NOT_FOUND')
   const orders = await db.$queryRaw<SheetOrder[]>`
     SELECT o.id, o.site_id AS "siteId", o.number, to_char(o.due_on, 'YYYY-MM-DD') AS "dueOn", t.name AS "siteName", t.address, p.name AS "confirmedBy",
