@@ -50,5 +50,5 @@ export function formatMoney(minorUnits: number, currency: string): string {
 }
 
 export function formatAboutMoney(units: number, currency: string): string {
-  return formatMoney(Math.round(units / 10) * 1000, currency)
+  return formatMoney((Math.round(units / 10) || 0) * 1000, currency)
 }

@@ -60,6 +60,8 @@ export function FanDrawing({ fan, days, size }: DrawingProps) {
       {fan.comes.map(({ day, quantity, kind }) => {
         const x = shapes.xOf(day)
         const isNearEdge = x > right - NEAR_EDGE
+        // The next one's word would stand in this one's: the list below has both in full.
+        const isCrowded = fan.comes.some((other) => other.day > day && other.day <= day + 1)
         return (
           <g key={`${day}${kind}${quantity}`}>
             <path
@@ -75,7 +77,7 @@ export function FanDrawing({ fan, days, size }: DrawingProps) {
               fontWeight={650}
               fill="var(--ink)"
             >
-              {size === 'phone' ? quantity : t(`comes.${kind}`, { quantity })}
+              {size === 'phone' || isCrowded ? quantity : t(`comes.${kind}`, { quantity })}
             </text>
           </g>
         )

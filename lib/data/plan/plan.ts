@@ -218,7 +218,11 @@ function outsOf(facts: PlanFacts, plan: SupplyPlan): PlanOut[] {
     siteName: facts.sites.find((site) => site.id === gas.siteId)?.shortName ?? '',
     gasId: gas.gasId,
     sizeId: gas.sizeId,
-    sizeName: gas.isOneOfMany ? gas.sizeName : null,
+    sizeName: used.some(
+      (one) => one !== gas && one.siteId === gas.siteId && one.gasId === gas.gasId,
+    )
+      ? gas.sizeName
+      : null,
     dayNothing: dayOfChance(chanceOutByDay(gas.demand, nothing(gas)), TOLD_CHANCE),
     dayWith: dayOfChance(chanceOutByDay(gas.demand, here(gas)), TOLD_CHANCE),
   }))

@@ -44,8 +44,6 @@ export type PlanGas = Readonly<{
   gasId: string
   sizeId: string
   sizeName: string
-  /** Whether the site uses more than this size of the gas. */
-  isOneOfMany: boolean
   forecast: GasForecast
   demand: readonly DemandToDay[]
   full: number
@@ -145,13 +143,11 @@ function sizesOf(
         0,
     })),
   )
-  const used = shares.filter((share) => share > 0).length
   return forecast.sizes.map((size, at) => ({
     siteId: forecast.siteId,
     gasId: forecast.gasId,
     sizeId: size.sizeId,
     sizeName: sizes.find((one) => one.id === size.sizeId)?.name ?? size.sizeId,
-    isOneOfMany: used > 1,
     forecast,
     demand: demandOfSize(demand, shares[at] ?? 0),
     full: size.full,
