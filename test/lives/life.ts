@@ -8,6 +8,7 @@ import { openStage, type Pools, type Stage, type Who } from './stage'
 /** What is expected of a permit, by its life as it is described and by nothing else. */
 interface Model {
   state: string
+  isStopped: boolean
 }
 
 interface Outcome {
@@ -72,7 +73,11 @@ const LIFE: Readonly<Record<ActName, Readonly<Partial<Record<string, readonly st
   },
 }
 
-const mayBecome = (model: Model, act: Act): readonly string[] => LIFE[act.name][model.state] ?? []
+const PRESSES: ReadonlySet<ActName> = new Set(['press', 'pressByCode', 'stop'])
+
+/** What is stopped for good answers every press the same, and stays as it is. */
+const mayBecome = ({ state, isStopped }: Model, act: Act): readonly string[] =>
+  isStopped && PRESSES.has(act.name) ? [state] : (LIFE[act.name][state] ?? [])
 
 function fail(act: Act, why: string, more: unknown = ''): never {
   throw new Error(`${JSON.stringify(act)}: ${why} ${JSON.stringify(more)}`)
@@ -92,8 +97,8 @@ async function settle(
   const wrongly = made(permit.state)
   if (wrongly) fail(act, wrongly)
   model.state = permit.state
-  const isStopped = permit.stopped_at !== null
-  if (isStopped && !AFTER_STOP.has(model.state)) fail(act, 'a stopped permit lives', permit)
+  model.isStopped = permit.stopped_at !== null
+  if (model.isStopped && !AFTER_STOP.has(model.state)) fail(act, 'a stopped permit lives', permit)
   const wrong = await broken(stage)
   if (wrong.length > 0) fail(act, 'broke', wrong)
 }
@@ -130,7 +135,7 @@ class Both implements fc.AsyncCommand<Model, Stage> {
     const outcomes = await Promise.all(acts.map((act) => attempt(stage, act)))
     const done = acts.filter((_, at) => outcomes[at]?.isDone)
     const made = (state: string) =>
-      reachable(model.state, done).has(state)
+      reachable(model, done).has(state)
         ? null
         : `at once with ${this.other.name} made ${model.state} into ${state} ${JSON.stringify(outcomes)}`
     await settle(model, stage, { act: this.one, made })
@@ -138,13 +143,14 @@ class Both implements fc.AsyncCommand<Model, Stage> {
 }
 
 /** The states that these acts lead to in some order, each of them having been done. */
-function reachable(from: string, acts: readonly Act[]): Set<string> {
-  if (acts.length === 0) return new Set([from])
+function reachable(from: Model, acts: readonly Act[]): Set<string> {
+  if (acts.length === 0) return new Set([from.state])
   return new Set(
     acts.flatMap((act, at) =>
-      (LIFE[act.name][from] ?? []).flatMap((next) => [
-        ...reachable(next, [...acts.slice(0, at), ...acts.slice(at + 1)]),
-      ]),
+      mayBecome(from, act).flatMap((state) => {
+        const after = { state, isStopped: from.isStopped || act.name === 'stop' }
+        return [...reachable(after, [...acts.slice(0, at), ...acts.slice(at + 1)])]
+      }),
     ),
   )
 }
@@ -349,7 +355,7 @@ export async function liveOne(pools: Pools, number: number, mostCommands: number
   const told = await fc.check(
     fc.asyncProperty(lifeOf(mostCommands), async ([given, { isOpened, isClosed, beginning }]) => {
       const stage = await openStage(pools, beginning)
-      const model: Model = { state: 'cleared' }
+      const model: Model = { state: 'cleared', isStopped: false }
       try {
         if (isOpened > 0) for (const one of scripted(OPENING)) await one.run(model, stage)
         await fc.asyncModelRun(() => ({ model, real: stage }), given)
