@@ -5,6 +5,7 @@ import { useTranslations } from 'next-intl'
 import { useEffect, useRef, useState } from 'react'
 import type { Alarm } from '@/lib/data/today/alarms'
 import { joinLiveStream } from '../_components/live/live-stream'
+import { useClockMeasure } from '../_components/live/server-now'
 import { SeenForm } from './today/seen-form'
 
 const RING_MS = [400, 150, 400, 150, 800]
@@ -44,6 +45,8 @@ export function CrewAlarm() {
   const t = useTranslations('today.alarm')
   const [alarms, setAlarms] = useState<readonly Alarm[]>([])
   const rung = useRef(new Set<string>())
+  const { drawnMs, measured } = useClockMeasure()
+  const drawn = useRef(drawnMs)
 
   useEffect(() => {
     let isGone = false
@@ -55,7 +58,7 @@ export function CrewAlarm() {
       setAlarms(read)
     }
     void look()
-    const stream = joinLiveStream(() => void look())
+    const stream = joinLiveStream({ changed: () => void look(), measured }, drawn.current)
     // Where the stream is lost an alarm may still not wait for it.
     const timer = setInterval(() => {
       if (!document.hidden || !stream.isAlive()) void look()
@@ -65,7 +68,7 @@ export function CrewAlarm() {
       stream.leave()
       clearInterval(timer)
     }
-  }, [])
+  }, [measured])
 
   return (
     <div role="alert">

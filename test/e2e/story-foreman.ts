@@ -5,8 +5,8 @@ import { addDays } from '../../seed/zones'
 import { expect } from './fixtures'
 import { arrive, visit } from './visit'
 
-/** What the walk finds: the title of each point and what is said of it. */
-const WALK = [
+/** What the walk of a clean bay finds: the title of each point and what is said of it. */
+export const WALK = [
   ['What changed since last time', 'Nobody has cut here before'],
   ['Inside the piece', 'Solid, nothing inside'],
   ['Coating', 'Bare'],

@@ -1,8 +1,9 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { useEffect } from 'react'
+import { useEffect, useRef } from 'react'
 import { joinLiveStream } from './live-stream'
+import { useClockMeasure } from './server-now'
 
 const SETTLE_MS = 300
 const FALLBACK_MS = 30_000
@@ -10,6 +11,8 @@ const FALLBACK_MS = 30_000
 /** Draws the page again when something changed; without a stream, every 30 s. */
 export function LiveRefresh() {
   const router = useRouter()
+  const { drawnMs, measured } = useClockMeasure()
+  const drawn = useRef(drawnMs) // of the first drawing: later ones need no other stream
   useEffect(() => {
     let settle: ReturnType<typeof setTimeout> | undefined
     let isStale = false
@@ -22,7 +25,7 @@ export function LiveRefresh() {
       clearTimeout(settle)
       settle = setTimeout(() => router.refresh(), SETTLE_MS)
     }
-    const stream = joinLiveStream(refresh)
+    const stream = joinLiveStream({ changed: refresh, measured }, drawn.current)
     const fallback = setInterval(() => {
       if (!stream.isAlive() && navigator.onLine) refresh()
     }, FALLBACK_MS)
@@ -38,6 +41,6 @@ export function LiveRefresh() {
       document.removeEventListener('visibilitychange', seen)
       window.removeEventListener('online', refresh)
     }
-  }, [router])
+  }, [router, measured])
   return null
 }

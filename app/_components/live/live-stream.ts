@@ -41,24 +41,50 @@ function writeLease(lease: Lease | null) {
   }
 }
 
+interface Heard {
+  /** Something was committed at one of the person's sites. */
+  readonly changed: () => void
+  /** The server's time less this device's, as it arrived. */
+  readonly measured?: (offsetMs: number) => void
+}
+
+type Told =
+  | Readonly<{ kind: 'alive' }>
+  | Readonly<{ kind: 'changed'; atMs: number }>
+  | Readonly<{ kind: 'clock'; offsetMs: number }>
+
 /**
  * One event stream a browser: browsers allow six connections a host, and a stream a tab hangs the
  * seventh. The tab with the lease holds it and tells the others. (Web locks would be simpler, but
- * plain http has none.)
+ * plain http has none.) Every opening says up to when changes were seen, so that what was committed
+ * between two streams, or between the drawing of the page and the first, is told of as well.
  */
-export function joinLiveStream(onChange: () => void) {
+export function joinLiveStream(heard: Heard, drawnMs: number) {
   const tab = `${Date.now()}-${Math.random()}`
   const channel = typeof BroadcastChannel === 'undefined' ? null : new BroadcastChannel(CHANNEL)
   let source: EventSource | null = null
   let aliveAt = 0
+  let seenMs = drawnMs
 
-  const changed = () => {
-    onChange()
-    channel?.postMessage('changed')
+  const tell = (told: Told) => channel?.postMessage(told)
+  const hear = (told: Told) => {
+    aliveAt = Date.now()
+    if (told.kind === 'clock') heard.measured?.(told.offsetMs)
+    if (told.kind !== 'changed') return
+    seenMs = Math.max(seenMs, told.atMs)
+    heard.changed()
+  }
+  const pass = (told: Told) => {
+    hear(told)
+    tell(told)
   }
   const open = () => {
-    source = new EventSource('/api/live')
-    source.onmessage = changed
+    // An EventSource that connects again by itself sends the id of the last message instead.
+    source = new EventSource(`/api/live?since=${Math.trunc(seenMs)}`)
+    source.onmessage = ({ lastEventId }) => pass({ kind: 'changed', atMs: Number(lastEventId) })
+    source.addEventListener('clock', ({ data }) =>
+      pass({ kind: 'clock', offsetMs: Number(data) - Date.now() }),
+    )
     source.onopen = () => {
       aliveAt = Date.now()
     }
@@ -73,14 +99,9 @@ export function joinLiveStream(onChange: () => void) {
     if (!source || source.readyState === EventSource.CLOSED) open()
     if (source?.readyState !== EventSource.OPEN) return
     aliveAt = Date.now()
-    channel?.postMessage('alive')
+    tell({ kind: 'alive' })
   }
-  if (channel) {
-    channel.onmessage = (event) => {
-      aliveAt = Date.now()
-      if (event.data === 'changed') onChange()
-    }
-  }
+  if (channel) channel.onmessage = (event: MessageEvent<Told>) => hear(event.data)
   beat()
   const timer = setInterval(beat, BEAT_MS)
   const leave = () => {

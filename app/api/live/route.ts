@@ -1,19 +1,22 @@
-import { sitesWhere } from '@/lib/access/access'
+import type { Viewer } from '@/lib/access/viewer'
 import { requireRouteViewer } from '@/lib/auth/viewer'
-import { onCommitted } from '@/lib/data/live'
+import { lastNowMs, liveSince, onCommitted, sharedNowMs } from '@/lib/data/live'
 import { AppError, httpStatus } from '@/lib/errors'
+import { log } from '@/lib/log'
 
 const BEAT_MS = 20_000
 const SETTLE_MS = 150
 // A stream outlives sign-outs and revoked grants; ending it makes the browser ask again as who it is now.
 const LONGEST_MS = 5 * 60_000
 
-/** Says "something changed at one of your sites", nothing more: the page then reads what it may. */
+/**
+ * Says "so much changed at one of your sites", nothing more: the page then reads what it may. The number of a message
+ * is the database's clock; whoever comes again with it is told of what they missed.
+ */
 export async function GET(request: Request): Promise<Response> {
   try {
     const viewer = await requireRouteViewer()
-    const siteIds = new Set(sitesWhere(viewer, 'site:read'))
-    return new Response(changesAt(siteIds, request.signal), {
+    return new Response(changesFor(viewer, seenUntil(request), request.signal), {
       headers: {
         'content-type': 'text/event-stream',
         'cache-control': 'no-store',
@@ -26,7 +29,19 @@ export async function GET(request: Request): Promise<Response> {
   }
 }
 
-function changesAt(siteIds: ReadonlySet<string>, signal: AbortSignal): ReadableStream<Uint8Array> {
+/** What a browser that connects again by itself says, else what the page says; null for neither. */
+function seenUntil(request: Request): number | null {
+  const said =
+    request.headers.get('last-event-id') || new URL(request.url).searchParams.get('since')
+  const ms = Number(said)
+  return said && Number.isSafeInteger(ms) && ms >= 0 ? ms : null
+}
+
+function changesFor(
+  viewer: Viewer,
+  sinceMs: number | null,
+  signal: AbortSignal,
+): ReadableStream<Uint8Array> {
   const encoder = new TextEncoder()
   const stopping = new AbortController()
   const ended = AbortSignal.any([signal, stopping.signal])
@@ -35,14 +50,26 @@ function changesAt(siteIds: ReadonlySet<string>, signal: AbortSignal): ReadableS
       const send = (text: string) => {
         if (!ended.aborted) controller.enqueue(encoder.encode(text))
       }
+      const tell = (nowMs: number, changes: number) =>
+        send(`id: ${nowMs}\ndata: ${JSON.stringify({ changes })}\n\n`)
+      const tellTime = (nowMs: number) => send(`event: clock\ndata: ${nowMs}\n\n`)
+      // Changes that come together are told together, but never later for more that follow.
+      let changes = 0
       let settle: ReturnType<typeof setTimeout> | undefined
-      const leave = onCommitted((siteId) => {
-        if (!siteIds.has(siteId)) return
-        clearTimeout(settle)
-        settle = setTimeout(() => send('data: changed\n\n'), SETTLE_MS)
+      const leave = onCommitted(viewer, () => {
+        changes += 1
+        settle ??= setTimeout(() => {
+          settle = undefined
+          tell(lastNowMs(), changes)
+          changes = 0
+        }, SETTLE_MS)
       })
-      const beat = setInterval(() => send(': beat\n\n'), BEAT_MS)
+      const beat = setInterval(() => void sharedNowMs().then(tellTime, stop), BEAT_MS)
       const longest = setTimeout(() => stopping.abort(), LONGEST_MS)
+      function stop(error: unknown) {
+        log.warn({ err: error }, 'live.stopped')
+        stopping.abort()
+      }
       ended.addEventListener('abort', () => {
         leave()
         clearTimeout(settle)
@@ -55,6 +82,10 @@ function changesAt(siteIds: ReadonlySet<string>, signal: AbortSignal): ReadableS
         }
       })
       send('retry: 3000\n\n')
+      liveSince(viewer, sinceMs).then(({ nowMs, isBehind }) => {
+        tellTime(nowMs)
+        if (isBehind) tell(nowMs, 0) // how much is not known, only that
+      }, stop)
     },
     cancel: () => stopping.abort(),
   })
