@@ -93,11 +93,18 @@ function goOnReasons(input: ResumeInput, since: Date | null): Reason[] {
   ]
 }
 
+/** What is looked at counts from the last fire or smoke: the torch of a hold, or what started its watch over since. */
+export function looksCountSince(facts: Pick<PermitFacts, 'heldAt' | 'torchOutAt'>): Date | null {
+  const { heldAt, torchOutAt } = facts
+  if (heldAt === null || torchOutAt === null) return heldAt ?? torchOutAt
+  return heldAt.getTime() > torchOutAt.getTime() ? heldAt : torchOutAt
+}
+
 /** Back to work from a hold: a new look since it began, good air, the PAI's signature, time left. */
 export function mayResume(input: ResumeInput): Verdict {
   return verdict([
     ...stateReasons(input.facts.state, ['held']),
-    ...goOnReasons(input, input.facts.heldAt),
+    ...goOnReasons(input, looksCountSince(input.facts)),
   ])
 }
 

@@ -1,5 +1,8 @@
 import { expect, test } from 'vitest'
+import { type Act, perform } from '../lives/acts'
 import { liveThem } from '../lives/life'
+import { tryRaw } from '../lives/raw'
+import { openStage } from '../lives/stage'
 import { testDatabase } from '../setup/database'
 
 /** These, or as many as fit into the time on a busy machine; `npm run proof -- lives` lives ten thousand. */
@@ -11,3 +14,45 @@ test('in random lives of permits nothing breaks, and lib/permit, the actions and
   // Lives that never came to a proper end would have tried little of the watch.
   expect(told.ended.closed ?? 0).toBeGreaterThan(0)
 }, 400_000)
+
+const ISSUED: readonly Act[] = [
+  { name: 'agree', by: 'operator' },
+  { name: 'acknowledge', by: 'fireWatch' },
+  { name: 'issue', by: 'pai', hours: 4, arrivedMin: 5 },
+]
+const LOOKED: readonly Act[] = [
+  { name: 'look', by: 'foreman' },
+  { name: 'air', oxygen: 20.9, lel: 0, cause: '' },
+]
+const SMOKE: Act = { name: 'round', by: 'fireWatch', answer: 'smoke' }
+
+// Found by a random life: the triggers let work go on by a look from before the smoke.
+test.each<[Act, Act]>([
+  [
+    { name: 'endWork', by: 'operator' },
+    { name: 'reopen', by: 'pai' },
+  ],
+  [
+    { name: 'hold', by: 'operator' },
+    { name: 'resume', by: 'pai' },
+  ],
+])('after %j and smoke, %j waits for a look from after the smoke', async (stops, goesOn) => {
+  const beginning = { at: new Date('2027-02-03T15:00:00Z'), zone: 'America/New_York' }
+  const stage = await openStage(testDatabase(), beginning)
+  const does = async (...acts: readonly Act[]) => {
+    for (const act of acts) {
+      stage.forget()
+      await perform(stage, act)
+    }
+    stage.forget()
+  }
+  await does(...ISSUED, stops, ...LOOKED, SMOKE)
+  expect(await tryRaw(stage, goesOn)).toEqual({ codes: ['NEW_LOOK_MISSING'] })
+  await expect(does(goesOn)).rejects.toMatchObject({
+    reasons: [expect.objectContaining({ code: 'look_missing' })],
+  })
+  await does(...LOOKED)
+  expect(await tryRaw(stage, goesOn)).toEqual({ codes: [] })
+  await does(goesOn)
+  await stage.retire()
+})

@@ -22,7 +22,6 @@ for (let number = from ?? 0; number < (until ?? 0); number += 1) {
     await tell({ number, ended: await liveOne(pools, number, MOST_COMMANDS) })
   } catch (error) {
     await tell({ number, failure: String(error) })
-    break
   }
 }
 process.exit(0)

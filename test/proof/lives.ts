@@ -9,6 +9,7 @@ const PROCESSES = 2
 /** A process and its database end after so many: neither what it keeps nor what it left behind slows the rest. */
 const A_PROCESS = 200
 const SAY_EVERY = 100
+const MOST_BROKEN = 5
 
 /** Of a process that lives some lives: how each ended. */
 export type Told = Readonly<{ number: number; ended: string } | { number: number; failure: string }>
@@ -43,7 +44,7 @@ const wholeNumber = (text: string | undefined, otherwise: number) => {
   return value
 }
 
-/** Several processes at once, each taking the next lives that nobody has begun. Ends after what broke. */
+/** Several processes at once, each taking the next lives that nobody has begun. Ends when so many have broken. */
 export async function run(context: Context) {
   const from = wholeNumber(context.options.from, 0)
   const until = from + wholeNumber(context.options.lives, LIVES)
@@ -74,7 +75,7 @@ export async function run(context: Context) {
   const processes = wholeNumber(context.options.processes, PROCESSES)
   const aTime = Math.min(A_PROCESS, Math.ceil((until - from) / Math.max(1, processes)))
   const takeTurns = async () => {
-    while (begun < until && failures.length === 0) {
+    while (begun < until && failures.length < MOST_BROKEN) {
       const range = { from: begun, until: Math.min(begun + aTime, until) }
       begun = range.until
       await liveApart(context, range, heard)

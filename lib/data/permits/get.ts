@@ -6,6 +6,7 @@ import { gasTestVerdict } from '@/lib/permit/gas-test'
 import { mayClear } from '@/lib/permit/issue'
 import { gearDueReasons, lookServesUntil } from '@/lib/permit/shift'
 import type { SignatureAct, WatchProgress } from '@/lib/permit/types'
+import { looksCountSince } from '@/lib/permit/work'
 import type { PrecautionId, WatchNeed } from '@/lib/rules/types'
 import type { ISOLATION_STEPS } from '@/lib/schemas/permit-prepare'
 import { db } from '../client'
@@ -214,7 +215,7 @@ const linkedOf = (number: string | null, until: string | null): LinkedPermit | n
   number === null ? null : { number, until: instant(until) }
 
 function lookedAgain({ facts }: PermitContext): Date | null {
-  const since = facts.heldAt ?? facts.torchOutAt
+  const since = looksCountSince(facts)
   return since && facts.lastLookAt && facts.lastLookAt >= since ? facts.lastLookAt : null
 }
 

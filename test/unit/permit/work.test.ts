@@ -38,6 +38,7 @@ describe('mayResume', () => {
 
   test.each<[string, Partial<PermitFacts>, Partial<ResumeInput>, string[]]>([
     ['the last look was before the hold', { lastLookAt: at(59) }, {}, ['look_missing']],
+    ['smoke was seen after the look', { torchOutAt: at(82) }, {}, ['look_missing']],
     [
       'the look is older than a break may last',
       { lastLookAt: at(60) },
