@@ -6,4 +6,5 @@ export function startTestWeb(input: {
   url: string
   stop: () => Promise<void>
   kill: () => Promise<void>
+  pid: number
 }>

@@ -84,5 +84,5 @@ export async function startTestWeb({ ownerUrl, secret, settings = {} }) {
     web.child.kill('SIGKILL')
     await web.ended
   }
-  return { url, stop: web.stop, kill }
+  return { url, stop: web.stop, kill, pid: web.child.pid }
 }
