@@ -25,6 +25,9 @@ export async function generateMetadata(): Promise<Metadata> {
   return { title: (await getTranslations('balance'))('title') }
 }
 
+const rateWord = (alarms: number) =>
+  alarms === USUAL_ALARMS_A_YEAR ? 'usual' : alarms > USUAL_ALARMS_A_YEAR ? 'more' : 'fewer'
+
 const addressOf = ({ site, gas, weeks, alarms }: BalanceFilter) =>
   `/audit/balance?${new URLSearchParams({
     weeks: String(weeks),
@@ -77,7 +80,7 @@ export default async function BalancePage({ searchParams }: BalancePageProps) {
         <FilterWords
           words={FALSE_ALARMS_A_YEAR.map((one) => ({
             href: addressOf({ ...filter, alarms: one }),
-            label: t('alarms', { rate: String(one) }),
+            label: t('alarms', { rate: rateWord(one) }),
             isCurrent: one === filter.alarms,
           }))}
         />
@@ -185,7 +188,7 @@ async function Losses({
       />
       <p className="mt-1 type-small text-ink-2">
         {signal ? t('out', { day: day(signal.outMs), onset: day(signal.onsetMs) }) : t('in')}{' '}
-        {t('chartMethod', { rate: String(alarms) })}
+        {t('chartMethod', { rate: rateWord(alarms) })}
       </p>
       <h3 className="mt-4 text-[14px] font-[650]">{t('average')}</h3>
       <LossChart
