@@ -40,6 +40,11 @@ const FACTS = [
   'site_balances',
   'evidence_files',
   'extinguisher_checks',
+  'supply_agreements',
+  'tip_checks',
+  'paper_entries',
+  'storage_answers',
+  'storage_confirmations',
 ] as const
 const MOVED_BY_TRIGGERS = [
   'permits',
