@@ -1,5 +1,6 @@
 import { createHash, randomUUID } from 'node:crypto'
 import type { Action } from '../../lib/access/access'
+import { buildOrder } from '../../seed/builders/orders'
 import { pngOf } from '../setup/picture-bytes'
 import { permitId, permitPath } from './row'
 import type { PermitStage } from './stages'
@@ -146,9 +147,10 @@ const DESK: Record<string, RouteRow> = {
   '/plan/accuracy': { needs: 'order:read', isOfAllSites: true, path: plain('/plan/accuracy') },
   '/api/plan/sheet': {
     needs: 'order:read',
-    isOfAllSites: true,
-    path: async (scene) =>
-      `/api/plan/sheet?supplier=${await scene.read('SELECT id FROM suppliers LIMIT 1')}&as=pdf`,
+    path: async ({ owner, site, people }) => {
+      const ordered = { siteId: site.id, managerId: people.shop_manager.id }
+      return `/api/plan/sheet?supplier=${(await buildOrder(owner, ordered)).supplierId}&as=pdf`
+    },
   },
   '/api/plan/trucks': { needs: 'order:read', isOfAllSites: true, path: plain('/api/plan/trucks') },
   '/api/plan/solve': { needs: 'order:read', isOfAllSites: true, path: plain('/api/plan/solve') },

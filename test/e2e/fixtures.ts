@@ -2,6 +2,8 @@ import AxeBuilder from '@axe-core/playwright'
 import { type BrowserContext, test as base, expect, type Page } from '@playwright/test'
 import { startApp, type TestApp } from './app'
 
+/** An answer's status, or a page that could not be fetched: what the app then shows is asked of the screen. */
+const STATUS_OR_SIGNAL = /^Failed to (load resource|fetch RSC payload)/
 const WCAG = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa']
 
 interface TestFixtures {
@@ -74,8 +76,8 @@ export const test = base.extend<TestFixtures, WorkerFixtures>({
     async ({ page }, use) => {
       const said: string[] = []
       page.on('console', (message) => {
-        const isStatus = message.text().startsWith('Failed to load resource')
-        if (message.type() === 'error' && !isStatus) said.push(message.text())
+        const isExpected = STATUS_OR_SIGNAL.test(message.text())
+        if (message.type() === 'error' && !isExpected) said.push(message.text())
       })
       page.on('pageerror', (error) => said.push(error.message))
       await use(undefined)

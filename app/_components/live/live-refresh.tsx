@@ -23,7 +23,8 @@ export function LiveRefresh() {
       }
       isStale = false
       clearTimeout(settle)
-      settle = setTimeout(() => router.refresh(), SETTLE_MS)
+      // Without a network the router would leave the page, and with it what was typed.
+      settle = setTimeout(() => navigator.onLine && router.refresh(), SETTLE_MS)
     }
     const stream = joinLiveStream({ changed: refresh, measured }, drawn.current)
     const fallback = setInterval(() => {
