@@ -79,7 +79,7 @@ function Agreed({ supplier, at }: Readonly<{ supplier: SupplierRow; at: Supplier
 
 function More({ words, children }: Readonly<{ words: string; children: ReactNode }>) {
   return (
-    <details className="own-gas">
+    <details className="fold">
       <summary>{words}</summary>
       <div className="pt-2">{children}</div>
     </details>

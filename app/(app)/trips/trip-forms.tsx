@@ -79,7 +79,7 @@ export function VehicleList({ page }: Readonly<{ page: TripsPage }>) {
             </span>
           </span>
           {page.mayMove && !one.isOut ? (
-            <details className="own-gas">
+            <details className="fold">
               <summary>{t('changeVehicle', { name: one.name })}</summary>
               <ChangeVehicle vehicle={one} />
             </details>

@@ -206,6 +206,7 @@ async function Losses({
       />
       <p className="mt-1 type-small text-ink-2">{t('averageMethod')}</p>
       <DataTable
+        isWide
         caption={t('weekCaption')}
         head={
           <>

@@ -103,7 +103,7 @@ export function CylinderActs({ cylinder }: Readonly<{ cylinder: CylinderDetail }
 /** Seldom done, so a press further away. */
 function More({ words, children }: Readonly<{ words: string; children: ReactNode }>) {
   return (
-    <details className="own-gas">
+    <details className="fold">
       <summary>{words}</summary>
       <div className="pt-2">{children}</div>
     </details>

@@ -20,7 +20,7 @@ export function PasteBox({ sizes, onRows }: PasteBoxProps) {
     if (rows.length > 0) onRows(rows)
   }
   return (
-    <details className="own-gas mt-3">
+    <details className="fold mt-3">
       <summary>{t('pasteTitle')}</summary>
       <div className="flex flex-col gap-3 pt-2 desk:max-w-[560px]">
         <div className="field">

@@ -57,7 +57,7 @@ function CheckTip({ tip }: Readonly<{ tip: TipRow }>) {
   const t = useTranslations('outfits.wear')
   const router = useRouter()
   return (
-    <details className="own-gas">
+    <details className="fold">
       <summary>{t('look', { name: tip.name })}</summary>
       <KeptForm
         id={`tip-${tip.id}`}

@@ -25,7 +25,7 @@ export function ConditionBoxes({ typed, asked }: AskedCut & Readonly<{ typed: Ty
         <p className="field-note">{t('conditionsNote')}</p>
       </fieldset>
       <details
-        className="own-gas"
+        className="fold is-spaced"
         hidden={!asked.has('start')}
         open={typed.start !== '' || Boolean(typed.boxes.restarts) || undefined}
       >

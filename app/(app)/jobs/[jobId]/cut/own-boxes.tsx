@@ -18,7 +18,7 @@ export function OwnBoxes({ boxes, isByTable, ...cut }: OwnBoxesProps) {
   const needed = isNeeded(cut.shape, isByTable)
   const isTyped = OWN.some((box) => boxes[box])
   return (
-    <details className="own-gas" open={needed || isTyped || undefined}>
+    <details className="fold is-spaced" open={needed || isTyped || undefined}>
       <summary className="field-label">{t('own')}</summary>
       <p className="field-note">{t(needed ? 'ownNeeded' : 'ownNote')}</p>
       <div className="flex flex-col gap-4 pt-3">

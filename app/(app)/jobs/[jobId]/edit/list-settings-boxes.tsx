@@ -30,7 +30,7 @@ export function ListSettingsBoxes({ settings }: Readonly<{ settings: ListSetting
         inputMode="decimal"
         defaultValue={text(oxygenPurityPct)}
       />
-      <details className="own-gas" open={ownFuelFlowM3PerS !== undefined || undefined}>
+      <details className="fold is-spaced" open={ownFuelFlowM3PerS !== undefined || undefined}>
         <summary className="field-label">{t('ownFuelFlow')}</summary>
         <p className="field-note">{t('ownFuelFlowNote')}</p>
         <div className="flex flex-col gap-4 pt-3">
@@ -48,7 +48,7 @@ export function ListSettingsBoxes({ settings }: Readonly<{ settings: ListSetting
           />
         </div>
       </details>
-      <details className="own-gas" open={changed || undefined}>
+      <details className="fold is-spaced" open={changed || undefined}>
         <summary className="field-label">{t('judgedFigures')}</summary>
         <p className="field-note">{t('judgedFiguresNote')}</p>
         <div className="grid gap-4 pt-3 desk:grid-cols-2">
