@@ -1,24 +1,14 @@
 import { checkLpgOutdoors } from './amounts'
 import type { StoreFinding } from './finding'
-import { type Barrier, checkPlace } from './storage'
+import { type Barrier, checkPlace, type StorePlace } from './storage'
 
 /** What somebody measured and saw at a store. Feet; null where nobody measured. */
-export interface StoreAnswers {
+export interface StoreAnswers
+  extends Omit<StorePlace, 'isIndoors' | 'dropPartOfHeight' | 'holdsFuelGas'> {
   oxygenFuelFt: number | null
   barrier: Barrier | null
   isInGasCabinets: boolean
-  isVentilated: boolean
-  isDry: boolean
-  isLocker: boolean
-  isAwayFromHeatAndExits: boolean
-  isSafeFromTampering: boolean
-  /** To oil, grease and other highly combustible matter. */
-  highlyCombustibleFt: number | null
-  /** To waste and vegetation that burn; outdoors. */
-  vegetationFt: number | null
-  noSmokingSignsWithinFt: number | null
   couldFall: boolean
-  hottestF: number | null
   /** Of LP-gas outdoors. */
   lpgBuildingFt: number | null
   lpgDoorFt: number | null

@@ -1,5 +1,6 @@
 import Link from 'next/link'
 import { useTranslations } from 'next-intl'
+import { convert } from '@/lib/calc/units'
 import type { PlanPage, PlanRow } from '@/lib/data/plan/plan'
 import { formatDay } from '@/lib/format/clock'
 import { formatAboutMoney } from '@/lib/format/numbers'
@@ -10,7 +11,7 @@ import { percentWords } from './percent-words'
 import { planHref, withChange } from './plan-address'
 
 const MINOR = 100
-const POUND_KG = 0.453_592_37
+const pounds = (kg: number) => Math.round(convert({ value: kg, from: 'kg', to: 'lb' }))
 const LINK = 'min-h-12 content-center text-cobalt underline desk:min-h-8'
 
 type RowsProps = Readonly<{ page: PlanPage; ask: PlanAsk }>
@@ -104,8 +105,8 @@ function Why({ row, days }: Readonly<{ row: PlanRow; days: number }>) {
   const g = useTranslations('permit.vessel.gas')
   const truck = row.truckKg
     ? t(row.truckKg.papers ? 'truckPapers' : 'truck', {
-        load: Math.round(row.truckKg.load / POUND_KG),
-        most: Math.round(row.truckKg.most / POUND_KG),
+        load: pounds(row.truckKg.load),
+        most: pounds(row.truckKg.most),
       })
     : ''
   if (row.kind === 'return') return t('whyReturn')

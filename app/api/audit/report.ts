@@ -13,6 +13,18 @@ import {
 } from '@/lib/data/gas-audit'
 import { AppError, httpStatus } from '@/lib/errors'
 
+/** What a report says of its methods, in order: words of `auditReport.method`. */
+export const METHODS = [
+  'use',
+  'contents',
+  'estimate',
+  'interval',
+  'crews',
+  'loss',
+  'finding',
+  'correction',
+] as const
+
 /** A company's years of jobs go by pages; a file ends after so many. */
 const MOST_PAGES = 40
 

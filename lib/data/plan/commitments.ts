@@ -3,6 +3,7 @@ import { v7 as uuidv7 } from 'uuid'
 import { z } from 'zod'
 import { can } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
+import { convert } from '@/lib/calc/units'
 import { AppError } from '@/lib/errors'
 import { STORE_RULES } from '@/lib/rules/store-catalogue'
 import type { CommitInput, EndCommitmentInput } from '@/lib/schemas/commitment'
@@ -11,8 +12,7 @@ import { once } from '../client-keys'
 import { roleThen } from '../role-then'
 import { inTransaction } from '../tx'
 
-const POUND_KG = 0.453_592_37
-/** Where nobody weighed the size; as the plan counts. */
+/** Of a cylinder whose size nobody weighed, as the plan counts too. House figure, no source. */
 export const USUAL_GROSS_KG = 85
 const NEAR = 1e-9
 
@@ -69,9 +69,10 @@ async function assertMayRide(input: CommitInput): Promise<void> {
     0,
   )
   const { citation, limits } = STORE_RULES['dot-mot-aggregate-440']
-  if (loadKg > limits.aggregateMaxLb * POUND_KG * (1 + NEAR))
+  const mostKg = convert({ value: limits.aggregateMaxLb, from: 'lb', to: 'kg' })
+  if (loadKg > mostKg * (1 + NEAR))
     throw new AppError('LOAD_NEEDS_PAPERS', {
-      aggregateLb: Math.round(loadKg / POUND_KG),
+      aggregateLb: Math.round(convert({ value: loadKg, from: 'kg', to: 'lb' })),
       citation,
     })
 }

@@ -8,7 +8,7 @@ import { mostInStore, STORE_GROUPS, type StoreGroup } from '@/lib/rules/store-ro
 import type { LayerId } from '@/lib/rules/types'
 import type { PlanRows } from './problem-rows'
 
-const POUND_KG = 0.453_592_37
+const poundsKg = (pounds: number) => convert({ value: pounds, from: 'lb', to: 'kg' })
 /** Own trucks go out in the first days; by then a supplier can come. */
 const TRUCK_DAYS = 4
 const TRUCK_HOURS_A_DAY = 8
@@ -24,7 +24,7 @@ const sum = (values: readonly number[]) => values.reduce((all, one) => all + one
 export function fleetOf({ vehicles, trained }: PlanRows, days: number): PlanFleet {
   const { aggregateMaxLb } = STORE_RULES['dot-mot-aggregate-440'].limits
   const { grossWeightMaxLb } = STORE_RULES['dot-mot-cylinder-220'].limits
-  const tradeKg = aggregateMaxLb * POUND_KG
+  const tradeKg = poundsKg(aggregateMaxLb)
   const payloads = vehicles.map(({ payload_kg, trailer_kg }) =>
     payload_kg === null ? null : payload_kg + trailer_kg,
   )
@@ -38,7 +38,7 @@ export function fleetOf({ vehicles, trained }: PlanRows, days: number): PlanFlee
     trainedHours: byDay((day) => trained.filter(({ until_days }) => until_days >= day).length),
     // Where nobody said what a vehicle carries, materials of trade are the least of any.
     tradeKg: Math.min(tradeKg, payloads.includes(null) ? tradeKg : Math.max(0, ...known)),
-    tradeEachKg: grossWeightMaxLb * POUND_KG,
+    tradeEachKg: poundsKg(grossWeightMaxLb),
     papersKg: Math.max(0, ...known),
   }
 }

@@ -5,19 +5,8 @@ import { frameFor } from '@/lib/auth/frame'
 import type { AuditedJob } from '@/lib/data/gas-audit'
 import { formatDate } from '@/lib/format/clock'
 import { formatAboutMoney, formatInterval, formatNumber } from '@/lib/format/numbers'
-import { answerWithFile, readCompany, readReport, readReportFindings } from '../report'
+import { answerWithFile, METHODS, readCompany, readReport, readReportFindings } from '../report'
 import { auditPdf } from './audit-pdf'
-
-const METHODS = [
-  'use',
-  'contents',
-  'estimate',
-  'interval',
-  'crews',
-  'loss',
-  'finding',
-  'correction',
-] as const
 
 /** The filter's audit as a paper that can be handed over: jobs, findings, methods and sources. */
 export function GET(request: Request): Promise<Response> {

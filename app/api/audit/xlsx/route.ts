@@ -2,19 +2,9 @@ import { getTranslations } from 'next-intl/server'
 import type { ListedFinding } from '@/lib/data/findings/list'
 import type { AuditedJob, GasSide } from '@/lib/data/gas-audit'
 import { workbookOf } from '@/lib/format/workbook'
-import { answerWithFile, readCompany, readReport, readReportFindings } from '../report'
+import { answerWithFile, METHODS, readCompany, readReport, readReportFindings } from '../report'
 
 const TYPE = 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet'
-const METHODS = [
-  'use',
-  'contents',
-  'estimate',
-  'interval',
-  'crews',
-  'loss',
-  'finding',
-  'correction',
-] as const
 const JOB_HEADS = [
   'job',
   'title',

@@ -1,11 +1,12 @@
 import { getTranslations } from 'next-intl/server'
 import { requireRouteViewer } from '@/lib/auth/viewer'
+import { convert } from '@/lib/calc/units'
 import { getPlan } from '@/lib/data/plan/plan'
 import { AppError, httpStatus } from '@/lib/errors'
 import { planAskOf } from '@/lib/schemas/plan'
 import { csvText } from '../sheet/sheet-text'
 
-const POUND_KG = 0.453_592_37
+const pounds = (kg: number) => Math.round(convert({ value: kg, from: 'kg', to: 'lb' }))
 
 /** What the yard loads on its own truck, trip by trip, by the plan as it is asked. */
 export async function GET(request: Request): Promise<Response> {
@@ -25,8 +26,8 @@ export async function GET(request: Request): Promise<Response> {
             csvText(g(line.gasId as 'oxygen')),
             csvText(line.sizeName),
             line.quantity,
-            Math.round((row.truckKg?.load ?? 0) / POUND_KG),
-            Math.round((row.truckKg?.most ?? 0) / POUND_KG),
+            pounds(row.truckKg?.load ?? 0),
+            pounds(row.truckKg?.most ?? 0),
             'proposed',
           ].join(','),
         ),
