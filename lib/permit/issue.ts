@@ -129,6 +129,13 @@ function validityReasons({ validUntil, duties }: Issuing, now: Date): Reason[] {
   ]
 }
 
+/** Where the rules ask for an entry permit, as in every confined space, none means no. */
+function entryPermitReasons({ linked }: PermitFacts, { evaluation }: Issuing): Reason[] {
+  const asked = evaluation.precautions.find((one) => one.id === 'entry-permit')
+  if (!asked || (linked?.entry ?? null) !== null) return []
+  return [reason('entry_permit_missing', {}, asked.rules[0])]
+}
+
 /** The host's own permit and the entry permit cap ours. */
 function linkedReasons({ linked }: PermitFacts, { validUntil }: Issuing): Reason[] {
   return (['host', 'entry'] as const).flatMap((which) => {
@@ -204,6 +211,7 @@ export function mayIssue(facts: PermitFacts, issuing: Issuing, now: Date): Verdi
     ...gearDueReasons(issuing.duties, facts, now),
     ...presenceReasons(issuing, now),
     ...validityReasons(issuing, now),
+    ...entryPermitReasons(facts, issuing),
     ...linkedReasons(facts, issuing),
   ])
 }

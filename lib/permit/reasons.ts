@@ -37,6 +37,7 @@ export const PERMIT_REASON_CODES = [
   'valid_until_over_cap',
   'valid_until_over_host',
   'valid_until_over_entry',
+  'entry_permit_missing',
   'permit_ended',
   'permit_stopped',
   'look_missing',

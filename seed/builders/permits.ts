@@ -97,6 +97,10 @@ export async function buildPreparedPermit(db: Db, wanted: PermitWanted = {}): Pr
       whereWords: area.name,
       fromMs: nowMs,
       untilMs: nowMs + 8 * HOUR_MS,
+      // Nobody cuts in a confined space without one.
+      ...(area.facts.confinedSpace
+        ? { entryPermit: { number: 'CS-1', untilMs: nowMs + 8 * HOUR_MS } }
+        : {}),
     }
     writePrepared(scribe, sheet, doingAs(team.foreman, 'foreman'), words)
   })

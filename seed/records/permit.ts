@@ -25,6 +25,7 @@ export type Preparation = Readonly<{
   fromMs: number
   untilMs: number
   hostPermit?: string
+  entryPermit?: Readonly<{ number: string; untilMs: number }>
 }>
 
 /** Acts by which each kind of event comes about, as the access table names them. */
@@ -105,6 +106,8 @@ export function writePrepared(
       },
     },
     host_permit: words.hostPermit ?? null,
+    entry_permit: words.entryPermit?.number ?? null,
+    entry_permit_until: words.entryPermit ? new Date(words.entryPermit.untilMs) : null,
     isolation: {
       json: {
         inside: 'Open section, looked through',

@@ -82,3 +82,34 @@ test('a linked permit says when it ends, and an end says of what', async () => {
   expect(wrong({ hostPermit: 'H-1' })).toEqual(['hostPermitUntil'])
   expect(wrong({ entryPermitUntil: '14:00' })).toEqual(['entryPermit'])
 })
+
+test('a confined space is not prepared without its entry permit, nor opened by the database', async () => {
+  const tight = await buildWorksite(db())
+  const { foreman } = viewersOf(tight)
+  const confined = { ...tight.site.area.facts, enclosed: true, confinedSpace: true }
+  const become = (facts: object) =>
+    db().query('UPDATE areas SET facts = $2 WHERE id = $1', [tight.site.area.id, facts])
+  // Found out after the preparation: the permit stands there without an entry permit.
+  const early = await preparePermit(foreman, await preparation(tight))
+  await become(confined)
+  const without = await preparation(tight)
+  await expect(preparePermit(foreman, without)).rejects.toEqual(refusedFor('ENTRY_PERMIT_MISSING'))
+  const until = await siteTime(tight.site.zone, 300)
+  const linked = { entryPermit: 'CS-9', entryPermitUntil: until.clock }
+  expect((await preparePermit(foreman, await preparation(tight, linked))).id).toBeTruthy()
+
+  await walk(foreman, tight, early.id)
+  await clearPermit(foreman, permitStepSchema.parse(await formOn(early.id)))
+  await signBoth(tight, early.id)
+  await testAir(foreman, tight, early.id)
+  await expect(issuePermit(foreman, await issuing(tight, early.id))).rejects.toEqual(
+    refusedFor('entry_permit_missing'),
+  )
+  const opened = db().query(
+    `INSERT INTO permit_events (id, site_id, permit_id, kind, person_id, role_then, data)
+     VALUES ($1, $2, $3, 'issued', $4, 'test', jsonb_build_object('validUntil', kerf_now() + interval '1 h'))`,
+    [uuidv7(), tight.site.id, early.id, tight.team.pai.id],
+  )
+  await expect(opened).rejects.toThrow('ENTRY_PERMIT_MISSING')
+  expect((await permitRow(early.id)).state).toBe('cleared')
+})

@@ -10,6 +10,7 @@ import { once } from '../client-keys'
 import { readNow } from '../cylinders'
 import { roleThen } from '../role-then'
 import { inTransaction, type Tx } from '../tx'
+import { readAreaFacts } from './frozen'
 import { findSiteHands, listSiteHands, type SiteHand } from './people'
 
 export type PrepareChoices = Readonly<{
@@ -89,7 +90,7 @@ export async function listJobsForPermit(viewer: Viewer, siteId: string) {
 
 type Named = Readonly<{
   zone: string
-  area: { name: string; areaClass: string } | null
+  area: { name: string; areaClass: string; isConfined: boolean } | null
   outfit: { number: string; state: string } | null
   hands: readonly SiteHand[]
   isOwnList: boolean
@@ -99,7 +100,7 @@ async function readNamed(tx: Tx, siteId: string, input: PreparePermitInput): Pro
   const site = await tx.site.findUniqueOrThrow({ where: { id: siteId }, select: { zone: true } })
   const area = await tx.area.findFirst({
     where: { id: input.areaId, siteId },
-    select: { name: true, areaClass: true },
+    select: { name: true, areaClass: true, facts: true },
   })
   const outfit = await tx.outfit.findFirst({
     where: { id: input.outfitId, siteId },
@@ -110,7 +111,13 @@ async function readNamed(tx: Tx, siteId: string, input: PreparePermitInput): Pro
     : 1
   const ids = [input.operatorId, input.fireWatchId]
   const hands = await findSiteHands(tx, { siteId, day: input.plannedDay, ids })
-  return { zone: site.zone, area, outfit, hands, isOwnList: list > 0 }
+  return {
+    zone: site.zone,
+    area: area && { ...area, isConfined: readAreaFacts(area.facts).confinedSpace },
+    outfit,
+    hands,
+    isOwnList: list > 0,
+  }
 }
 
 function plannedSpan(
@@ -156,6 +163,9 @@ function prepareReasons(input: PreparePermitInput, named: Named): Reason[] {
       : []),
     ...(named.area?.areaClass === 'designated'
       ? [{ code: 'AREA_NEEDS_NO_PERMIT', params: { area: named.area.name } }]
+      : []),
+    ...(named.area?.isConfined && input.entryPermit === null
+      ? [{ code: 'ENTRY_PERMIT_MISSING', params: { area: named.area.name } }]
       : []),
     ...(named.outfit ? [] : [{ code: 'OUTFIT_NOT_ON_SITE' }]),
     ...(named.outfit?.state === 'out_of_service'

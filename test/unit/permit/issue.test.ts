@@ -32,6 +32,25 @@ const air = (over: object) => [
   { takenAt: at(-5), oxygenPct: 20.9, lelPct: 0, coPpm: null, h2sPpm: null, ...over },
 ]
 
+const confined = evaluate([RULESETS['us-osha-1926']], {
+  ...DEFAULT_CONDITIONS,
+  confinedSpace: true,
+  enclosed: true,
+})
+const entry = { number: 'CS-4', until: at(600) }
+
+test('in a confined space nothing is opened without the entry permit, and with it the same is', () => {
+  const under = (linked: NonNullable<PermitFacts['linked']>) =>
+    mayIssue(clearedPermit({ linked }), issuing({ evaluation: confined }), at(0))
+  const refused = under({ host: null, entry: null })
+  expect(reasonsOf(refused)).toEqual([
+    // 29 CFR 1926.1205 and 1206(p): the entry permit, and hot work named on it.
+    { code: 'entry_permit_missing', params: {}, ruleId: 'osha-cs-permit-signature' },
+  ])
+  expect(under({ host: { number: 'H-1', until: at(600) }, entry: null }).ok).toBe(false)
+  expect(under({ host: null, entry })).toEqual({ ok: true })
+})
+
 test('a cleared permit with everything in order may be issued', () => {
   expect(mayIssue(clearedPermit(), issuing(), at(0))).toEqual({ ok: true })
 })
