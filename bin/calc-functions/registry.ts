@@ -11,6 +11,7 @@ import { PLANNING_FUNCTIONS } from './planning'
 import { RENTING_FUNCTIONS } from './renting'
 import { STORE_FUNCTIONS } from './stores'
 import { SUPPLY_FUNCTIONS } from './supply'
+import { UNCERTAINTY_FUNCTIONS } from './uncertainty'
 import { UNIT_FUNCTIONS } from './units'
 import { WATCHING_FUNCTIONS } from './watching'
 
@@ -29,6 +30,7 @@ export const CALC_FUNCTION_GROUPS: readonly CalcFunctions[] = [
   RENTING_FUNCTIONS,
   WATCHING_FUNCTIONS,
   STORE_FUNCTIONS,
+  UNCERTAINTY_FUNCTIONS,
   UNIT_FUNCTIONS,
 ]
 

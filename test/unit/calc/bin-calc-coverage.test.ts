@@ -25,7 +25,7 @@ const BUILDING_BLOCKS: Readonly<Record<string, string>> = {
     absKpaFromGaugeKpa absKpaFromPsig gasKgFromM3 gasM3FromKg gaugeKpaFromPsig
     kelvinRiseFromFahrenheitRise psigFromGaugeKpa standardDensityKgPerM3 standardKgPerS`,
   'mathematics and book-keeping of sources': `
-    chiSquareAbove heldCurve interpolateHeld interpolateMonotone lognormalInterval measure
+    sensitivitiesOf     chiSquareAbove heldCurve interpolateHeld interpolateMonotone lognormalInterval measure
     monotoneSlopes normalBeyond normalInterval normalQuantiles numberRefusals quadrature rectangular
     source term traced valueOn weakest fitFalling`,
   'what a code is': `

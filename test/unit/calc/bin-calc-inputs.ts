@@ -308,6 +308,43 @@ export const CALC_INPUTS: Readonly<Record<string, readonly [input: unknown, answ
     },
     { nth: { cost: expectClose(26.907) }, keep: 0 },
   ],
+  'means-together': [
+    {
+      observations: [
+        [1, 3],
+        [2, 6],
+      ],
+    },
+    {
+      means: [2, 4],
+      correlations: [
+        [1, 1],
+        [1, 1],
+      ],
+    },
+  ],
+  'combined-uncertainty': [
+    {
+      standardUncertainties: [3, 4],
+      correlations: [
+        [1, 0],
+        [0, 1],
+      ],
+      means: [0],
+      sensitivities: [[1, 1]],
+    },
+    { standardUncertainties: [expectClose(5)] },
+  ],
+  'effective-freedom': [
+    {
+      parts: [
+        { standardUncertainty: 3, degreesOfFreedom: 16 },
+        { standardUncertainty: 0, degreesOfFreedom: null },
+      ],
+      coverage: 0.99,
+    },
+    { degreesOfFreedom: expectClose(16), factor: expectClose(2.9208) },
+  ],
   convert: [
     { value: 1, from: 'ft', to: 'm' },
     { value: 0.3048, unit: 'm' },

@@ -10,6 +10,7 @@ import { ORDER_DECISION_FUNCTIONS } from '@/bin/calc-functions/order-decisions'
 import { CALC_FUNCTION_GROUPS, CALC_FUNCTIONS } from '@/bin/calc-functions/registry'
 import { RENTING_FUNCTIONS } from '@/bin/calc-functions/renting'
 import { SUPPLY_FUNCTIONS } from '@/bin/calc-functions/supply'
+import { UNCERTAINTY_FUNCTIONS } from '@/bin/calc-functions/uncertainty'
 import { UNIT_FUNCTIONS } from '@/bin/calc-functions/units'
 import { runCalc } from '@/bin/calc-main'
 import { CALC_INPUTS } from './bin-calc-inputs'
@@ -76,6 +77,7 @@ describe('bin/calc', () => {
       FORECASTING_FUNCTIONS,
       ORDER_DECISION_FUNCTIONS,
       RENTING_FUNCTIONS,
+      UNCERTAINTY_FUNCTIONS,
       UNIT_FUNCTIONS,
     ].flatMap((group) => Object.keys(group))
     expect(Object.keys(CALC_INPUTS).sort()).toEqual(names.sort())

@@ -72,6 +72,38 @@ describe('errors beside those of repeating the last value', () => {
     expect(masOf(1.333333333)).toBeCloseTo(expected.flat1_333333333, 8)
   })
 
+  test('of quarterly sales with a season, as a textbook’s table has them', () => {
+    const { inputs, expected } = vector('metrics-beer')
+    const { train, test: held, seasonalScale } = inputs
+    const forecasts: Record<string, (i: number) => number> = {
+      mean: () => mean(train),
+      naive: () => train.at(-1),
+      seasonalNaive: (i) => train[train.length - seasonalScale + (i % seasonalScale)],
+    }
+    for (const [name, at] of Object.entries(forecasts)) {
+      const pairs = held.map((actual: number, i: number) => ({ forecast: at(i), actual }))
+      const { rmse, mae, mapePct } = plainErrors(pairs)
+      const mase = meanAbsoluteScaledError(pairs, train, seasonalScale)
+      const published = expected[name]
+      for (const [found, value] of [
+        [rmse, published.rmse],
+        [mae, published.mae],
+        [mapePct, published.mape],
+        [mase, published.mase],
+      ])
+        expect(Math.abs(found - value), name).toBeLessThan(0.0005)
+      const printed = [rmse, mae, mapePct, mase].map((one) => Number(one?.toFixed(2)))
+      expect(printed, name).toEqual(expected.printed[name])
+    }
+    const pairs = held.map((actual: number, i: number) => ({
+      forecast: forecasts.seasonalNaive?.(i) ?? 0,
+      actual,
+    }))
+    const { rmsse_lag1: lag1, rmsse_lag4: lag4 } = expected.seasonalNaive
+    expect(rootMeanSquaredScaledError(pairs, train)).toBeCloseTo(lag1, 6)
+    expect(rootMeanSquaredScaledError(pairs, train, 4)).toBeCloseTo(lag4, 6)
+  })
+
   test.each([
     ['zero', 'zero'],
     ['mean', 'mean'],
