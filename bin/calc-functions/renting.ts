@@ -1,7 +1,8 @@
 import { z } from 'zod'
 import { gasDrawn } from '../../lib/calc/gas-drawn'
 import { holdingCost, spansOfDays } from '../../lib/calc/holding-cost'
-import { rentOf } from '../../lib/calc/rent'
+import { rentByDay, rentOf } from '../../lib/calc/rent'
+import { staysOf } from '../../lib/calc/rent-stays'
 import { checkStatement } from '../../lib/calc/statement-check'
 import { type CalcFunctions, calcFunction } from './calc-function'
 
@@ -19,6 +20,7 @@ const terms = z.strictObject({
   demurrageFromDay: number.nullable(),
   demurrageMinorPerDay: number,
 })
+const datedTerms = z.array(terms.extend({ validFromDay: number }))
 const period = z.strictObject({ fromDay: number, toDay: number })
 const row = z.strictObject({
   row: number,
@@ -33,10 +35,34 @@ export const RENTING_FUNCTIONS: CalcFunctions = {
     z.strictObject({ stay, terms, period }),
     (input) => ({ ok: true, ...rentOf(input.stay, input.terms, input.period) }),
   ),
+  'rent-by-day': calcFunction(
+    'What a stay costs within a period in which the terms changed, each day by its own terms',
+    z.strictObject({ stay, terms: datedTerms, period }),
+    (input) => ({ ok: true, ...rentByDay(input.stay, input.terms, input.period) }),
+  ),
+  'rent-stays': calcFunction(
+    'Stays of rented cylinders at a site, from the entries that moved them; each day is one site’s',
+    z.strictObject({
+      siteId: z.string(),
+      entries: z.array(
+        z.strictObject({
+          cylinderId: z.string(),
+          serial: z.string(),
+          sizeId: z.string(),
+          supplierId: z.string().nullable(),
+          kind: z.string(),
+          siteId: z.string(),
+          toSiteId: z.string().nullable(),
+          day: number,
+        }),
+      ),
+    }),
+    ({ siteId, entries }) => ({ ok: true, stays: staysOf(entries, siteId) }),
+  ),
   'holding-cost': calcFunction(
     'What cylinders cost on the days that are named: rent, demurrage, gas at its price, lost deposits',
     z.strictObject({
-      held: z.array(z.strictObject({ stay, terms: terms.nullable(), days: z.array(number) })),
+      held: z.array(z.strictObject({ stay, terms: datedTerms, days: z.array(number) })),
       drawn: z.array(z.strictObject({ kg: number, minorPerKg: number.nullable() })),
       lost: z.array(
         z.strictObject({
@@ -76,7 +102,7 @@ export const RENTING_FUNCTIONS: CalcFunctions = {
       rows: z.array(row),
       stays: z.array(stay),
       ours: z.array(z.string()),
-      termsBySize: z.record(z.string(), terms),
+      termsBySize: z.record(z.string(), datedTerms),
       period,
       toleranceMinor: number,
     }),
@@ -87,7 +113,7 @@ export const RENTING_FUNCTIONS: CalcFunctions = {
         ...checkStatement({
           ...check,
           isOurs: (serial) => isOurs.has(serial),
-          termsOf: (sizeId) => termsBySize[sizeId] ?? null,
+          termsOf: (sizeId) => termsBySize[sizeId] ?? [],
         }),
       }
     },

@@ -1,5 +1,5 @@
 import { CalcError } from './errors'
-import { type RentTerms, rentOf, type Stay } from './rent'
+import { type DatedTerms, rentByDay, type Stay } from './rent'
 
 type Period = Readonly<{ fromDay: number; toDay: number }>
 
@@ -16,8 +16,12 @@ export type HoldingCost = Readonly<{
 }>
 
 export type HoldingInput = Readonly<{
-  /** A stay, and the spans of it that are asked about; both ends of each count. */
-  held: readonly Readonly<{ stay: Stay; terms: RentTerms | null; spans: readonly Period[] }>[]
+  /** A stay, the terms of its size as they followed on each other, and the spans that are asked about; both ends of each count. */
+  held: readonly Readonly<{
+    stay: Stay
+    terms: readonly DatedTerms[]
+    spans: readonly Period[]
+  }>[]
   /** Gas used at its price a kilogram when it was. */
   drawn: readonly Readonly<{ kg: number; minorPerKg: number | null }>[]
   /** Cylinders lost, −1 for one that was found again; what the agreement asks for one. */
@@ -27,15 +31,13 @@ export type HoldingInput = Readonly<{
 const ONE_SPAN = 1
 
 function rentParts({ stay, terms, spans }: HoldingInput['held'][number]) {
-  const free = { freeDays: 0, rentMinorPerDay: 0, demurrageFromDay: null, demurrageMinorPerDay: 0 }
-  const charges = spans.map((span) => rentOf(stay, terms ?? free, span))
+  const charges = spans.map((span) => rentByDay(stay, terms, span))
   const sum = (of: (charge: (typeof charges)[number]) => number) =>
     charges.reduce((total, charge) => total + of(charge), 0)
-  if (!terms) return { rentMinor: 0, demurrageMinor: 0, unknownDays: sum((one) => one.days) }
   return {
-    rentMinor: sum((one) => one.rentDays * terms.rentMinorPerDay),
-    demurrageMinor: sum((one) => one.demurrageDays * terms.demurrageMinorPerDay),
-    unknownDays: 0,
+    rentMinor: sum((one) => one.rentMinor),
+    demurrageMinor: sum((one) => one.demurrageMinor),
+    unknownDays: sum((one) => one.unknownDays),
   }
 }
 
@@ -53,7 +55,7 @@ function checkApart(spans: readonly Period[]): void {
  *
  * @param input days whole; kilograms; money in minor units of one currency
  * @throws {CalcError} OUT_OF_RANGE for days that are not whole, spans that overlap or prices below nothing
- * @source sums of `rentOf`; that a lost cylinder costs its deposit: common practice, no source
+ * @source sums of `rentByDay`; that a lost cylinder costs its deposit: common practice, no source
  */
 export function holdingCost({ held, drawn, lost }: HoldingInput): HoldingCost {
   for (const { spans } of held) checkApart(spans)

@@ -30,6 +30,13 @@ export type RentCharge = Readonly<{
   amountMinor: number
 }>
 
+const NO_TERMS: RentTerms = {
+  freeDays: 0,
+  rentMinorPerDay: 0,
+  demurrageFromDay: null,
+  demurrageMinorPerDay: 0,
+}
+
 const overlap = (from: number, to: number, low: number, high: number) =>
   Math.max(0, Math.min(to, high) - Math.max(from, low) + 1)
 
@@ -77,5 +84,57 @@ export function rentOf(
     rentDays,
     demurrageDays,
     amountMinor: rentDays * terms.rentMinorPerDay + demurrageDays * terms.demurrageMinorPerDay,
+  }
+}
+
+/** Terms and the first day they hold; they hold until the next begin. */
+export type DatedTerms = RentTerms & Readonly<{ validFromDay: number }>
+
+export type DatedCharge = RentCharge &
+  Readonly<{
+    rentMinor: number
+    demurrageMinor: number
+    /** Days before any terms: nothing says what they cost. */
+    unknownDays: number
+  }>
+
+/**
+ * What a stay costs within a period in which the terms changed: each day by the terms of that day and by
+ * its own place in the rent. A day before any terms is counted and priced by nobody.
+ *
+ * @param terms of one supplier and size, in any order; none twice for a day
+ * @param period both ends included
+ * @throws {CalcError} OUT_OF_RANGE as `rentOf`
+ * @source sums of `rentOf`; that new terms hold from their own day on, and not for days already past:
+ *   common practice, no source
+ */
+export function rentByDay(
+  stay: Stay,
+  terms: readonly DatedTerms[],
+  period: Readonly<{ fromDay: number; toDay: number }>,
+): DatedCharge {
+  const inOrder = terms.toSorted((a, b) => a.validFromDay - b.validFromDay)
+  const parts = inOrder.map((own, at) => {
+    const until = (inOrder[at + 1]?.validFromDay ?? Number.POSITIVE_INFINITY) - 1
+    const span = {
+      fromDay: Math.max(period.fromDay, own.validFromDay),
+      toDay: Math.min(period.toDay, until),
+    }
+    return { own, charge: rentOf(stay, own, span) }
+  })
+  const days = rentOf(stay, NO_TERMS, period).days
+  const sum = (of: (part: (typeof parts)[number]) => number) =>
+    parts.reduce((total, part) => total + of(part), 0)
+  const rentMinor = sum(({ own, charge }) => charge.rentDays * own.rentMinorPerDay)
+  const demurrageMinor = sum(({ own, charge }) => charge.demurrageDays * own.demurrageMinorPerDay)
+  return {
+    days,
+    freeDays: sum(({ charge }) => charge.freeDays),
+    rentDays: sum(({ charge }) => charge.rentDays),
+    demurrageDays: sum(({ charge }) => charge.demurrageDays),
+    amountMinor: rentMinor + demurrageMinor,
+    rentMinor,
+    demurrageMinor,
+    unknownDays: days - sum(({ charge }) => charge.days),
   }
 }

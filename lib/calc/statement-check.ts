@@ -1,4 +1,4 @@
-import { type RentCharge, type RentTerms, rentOf, type Stay } from './rent'
+import { type DatedCharge, type DatedTerms, rentByDay, type Stay } from './rent'
 
 /** One line of a supplier's statement. Money in minor units; null where it says nothing. */
 export type StatementRow = Readonly<{
@@ -38,27 +38,20 @@ export type StatementCheck = Readonly<{
   unasked: readonly Readonly<{ serial: string; amountMinor: number }>[]
 }>
 
-type Known = Readonly<{ charges: readonly RentCharge[]; hasTerms: boolean }>
+type Known = Readonly<{ charges: readonly DatedCharge[]; hasTerms: boolean }>
 
 function chargesOf(
   stays: readonly Stay[],
-  termsOf: (sizeId: string) => RentTerms | null,
+  termsOf: (sizeId: string) => readonly DatedTerms[],
   period: Readonly<{ fromDay: number; toDay: number }>,
 ): Map<string, Known> {
   const known = new Map<string, Known>()
   for (const stay of stays) {
-    const terms = termsOf(stay.sizeId)
     const before = known.get(stay.serial) ?? { charges: [], hasTerms: true }
-    const free = {
-      freeDays: 0,
-      rentMinorPerDay: 0,
-      demurrageFromDay: null,
-      demurrageMinorPerDay: 0,
-    }
-    const charge = rentOf(stay, terms ?? free, period)
+    const charge = rentByDay(stay, termsOf(stay.sizeId), period)
     known.set(stay.serial, {
       charges: [...before.charges, charge],
-      hasTerms: before.hasTerms && terms !== null,
+      hasTerms: before.hasTerms && charge.unknownDays === 0,
     })
   }
   return known
@@ -70,6 +63,7 @@ const sum = (values: readonly number[]) => values.reduce((total, value) => total
  * A supplier's rental statement beside the record, row by row: serials that are not ours, that were
  * asked for twice, that stood nowhere of ours in the period, days and amounts that differ.
  *
+ * @param check.termsOf the supplier's terms for a size, as they followed on each other
  * @param check.isOurs whether a serial was ever the company's
  * @param check.toleranceMinor a difference up to this is rounding
  * @returns every row with what is wrong in it and how much to dispute; money in minor units
@@ -80,7 +74,7 @@ export function checkStatement(
     rows: readonly StatementRow[]
     stays: readonly Stay[]
     isOurs: (serial: string) => boolean
-    termsOf: (sizeId: string) => RentTerms | null
+    termsOf: (sizeId: string) => readonly DatedTerms[]
     period: Readonly<{ fromDay: number; toDay: number }>
     toleranceMinor: number
   }>,

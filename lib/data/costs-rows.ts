@@ -1,24 +1,10 @@
 import 'server-only'
 import type { DrawnEntry } from '@/lib/calc/gas-drawn'
-import type { RentTerms } from '@/lib/calc/rent'
 import { db } from './client'
 
 const DAY_MS = 86_400_000
 type Period = Readonly<{ fromDay: number; toDay: number }>
 const dateOf = (day: number) => new Date(day * DAY_MS)
-
-export type CostTerms = RentTerms &
-  Readonly<{ supplierId: string; sizeId: string; depositMinor: number }>
-
-/** The terms in force on a day, by supplier and size. */
-export function readTermsOn(siteId: string, day: number): Promise<CostTerms[]> {
-  return db.$queryRaw<CostTerms[]>`
-    SELECT DISTINCT ON (t.supplier_id, t.size_id) t.supplier_id AS "supplierId", t.size_id AS "sizeId",
-           t.free_days AS "freeDays", t.rent_minor_per_day AS "rentMinorPerDay", t.demurrage_from_day AS "demurrageFromDay",
-           t.demurrage_minor_per_day AS "demurrageMinorPerDay", t.deposit_minor AS "depositMinor"
-    FROM rent_terms t WHERE t.site_id = ${siteId}::uuid AND t.valid_from <= ${dateOf(day)}::date
-    ORDER BY t.supplier_id, t.size_id, t.valid_from DESC, t.at DESC`
-}
 
 export type CostEntry = DrawnEntry & Readonly<{ sizeId: string; supplierId: string | null }>
 
@@ -47,6 +33,8 @@ export type LostRow = Readonly<{
   sizeId: string
   /** Of the entry before: what it hung for when it was lost. */
   jobId: string | null
+  /** The day it was lost, of one that was found again too: what is given back is what was paid. */
+  day: number
   count: 1 | -1
 }>
 
@@ -59,11 +47,12 @@ export function readLost(
   return db.$queryRaw<LostRow[]>`
     WITH told AS (
       SELECT e.cylinder_id, e.kind, e.site_id, e.at, e.seq,
-             lag(e.kind) OVER w AS kind_before, lag(e.site_id) OVER w AS site_before, lag(e.job_id) OVER w AS job_before
+             lag(e.kind) OVER w AS kind_before, lag(e.site_id) OVER w AS site_before, lag(e.at) OVER w AS at_before, lag(e.job_id) OVER w AS job_before
       FROM cylinder_events e
       WHERE e.cylinder_id IN (SELECT x.cylinder_id FROM cylinder_events x WHERE x.kind = 'lost' AND x.site_id = ${siteId}::uuid)
       WINDOW w AS (PARTITION BY e.cylinder_id ORDER BY e.seq))
     SELECT c.supplier_id AS "supplierId", c.size_id AS "sizeId", CASE WHEN t.kind = 'lost' THEN t.job_before END AS "jobId",
+           (CASE WHEN t.kind = 'lost' THEN t.at ELSE t.at_before END AT TIME ZONE ${zone})::date - DATE '1970-01-01' AS day,
            CASE WHEN t.kind = 'lost' THEN 1 ELSE -1 END AS count
     FROM told t JOIN cylinders c ON c.id = t.cylinder_id
     WHERE c.ownership = 'rented' AND (t.at AT TIME ZONE ${zone})::date BETWEEN ${dateOf(fromDay)}::date AND ${dateOf(toDay)}::date

@@ -11,17 +11,10 @@ import {
 import { AppError } from '@/lib/errors'
 import { localDay } from '@/lib/format/local-time'
 import { db } from './client'
-import {
-  type CostTerms,
-  readDrawnEntries,
-  readJobCylinders,
-  readJobDays,
-  readLost,
-  readPrices,
-  readTermsOn,
-} from './costs-rows'
+import { readDrawnEntries, readJobCylinders, readJobDays, readLost, readPrices } from './costs-rows'
 import { readNow } from './cylinders'
 import { readStays } from './rent-stays'
+import { readTermsUntil, type TermsRow } from './rent-terms'
 
 const DAY_MS = 86_400_000
 type Period = Readonly<{ fromDay: number; toDay: number }>
@@ -59,14 +52,12 @@ async function readCosting({ siteId, zone }: SiteHead, period: Period, jobId: st
           ]),
         ]
   const [stays, terms, entries, lost, prices] = await Promise.all([
-    readStays(siteId, zone, only),
-    readTermsOn(siteId, period.toDay),
+    readStays(siteId, only),
+    readTermsUntil(siteId, period.toDay),
     readDrawnEntries(siteId, zone, { ...period, only }),
     readLost(siteId, zone, period),
     readPrices(),
   ])
-  const termsOf = (one: Readonly<{ supplierId: string | null; sizeId: string }>) =>
-    terms.find((row) => row.supplierId === one.supplierId && row.sizeId === one.sizeId) ?? null
   const sizeOf = new Map(entries.map((entry) => [entry.cylinderId, entry]))
   const drawn = gasDrawn(entries)
     .filter((one) => one.siteId === siteId && isIn(one.day, period))
@@ -74,7 +65,7 @@ async function readCosting({ siteId, zone }: SiteHead, period: Period, jobId: st
       const of = sizeOf.get(one.cylinderId)
       return { ...one, minorPerKg: of ? prices(of, one.day) : null }
     })
-  return { stays, termsOf, drawn, lost, jobDays }
+  return { stays, terms, drawn, lost, jobDays, lastDay: period.toDay }
 }
 type Costing = Awaited<ReturnType<typeof readCosting>>
 
@@ -83,13 +74,16 @@ const isIn = (day: number, { fromDay, toDay }: Period) => day >= fromDay && day 
 function lostOf(costing: Costing, jobId: string | null): HoldingInput['lost'] {
   return costing.lost
     .filter((one) => jobId === null || one.jobId === jobId)
-    .map((one) => ({ count: one.count, depositMinor: costing.termsOf(one)?.depositMinor ?? null }))
+    .map((one) => ({
+      count: one.count,
+      depositMinor: costing.terms.on(one, one.day)?.depositMinor ?? null,
+    }))
 }
 
 function costOfSite(costing: Costing, period: Period): HoldingCost {
   const held = costing.stays.map((stay) => ({
     stay,
-    terms: costing.termsOf(stay),
+    terms: costing.terms.of(stay),
     spans: [period],
   }))
   return holdingCost({ held, drawn: costing.drawn, lost: lostOf(costing, null) })
@@ -104,19 +98,21 @@ function costOfJob(costing: Costing, jobId: string): HoldingCost {
   )
   const held = costing.stays.flatMap((stay) => {
     const spans = days.get(stay.cylinderId)
-    return spans ? [{ stay, terms: costing.termsOf(stay), spans }] : []
+    return spans ? [{ stay, terms: costing.terms.of(stay), spans }] : []
   })
   const drawn = costing.drawn.filter((one) => one.jobId === jobId)
   return holdingCost({ held, drawn, lost: lostOf(costing, jobId) })
 }
 
 /** What suppliers hold for the rented cylinders that stand there now. */
-function depositsOf({ stays, termsOf }: Costing): SiteCost['deposits'] {
-  const standing = stays.filter((stay) => stay.toDay === null).map((stay) => termsOf(stay))
-  const known = standing.filter((terms): terms is CostTerms => terms !== null)
+function depositsOf({ stays, terms, lastDay }: Costing): SiteCost['deposits'] {
+  const standing = stays
+    .filter((stay) => stay.toDay === null)
+    .map((stay) => terms.on(stay, lastDay))
+  const known = standing.filter((own): own is TermsRow => own !== null)
   return {
     cylinders: known.length,
-    minor: known.reduce((sum, terms) => sum + terms.depositMinor, 0),
+    minor: known.reduce((sum, own) => sum + own.depositMinor, 0),
     withoutTerms: standing.length - known.length,
   }
 }

@@ -2,7 +2,7 @@ import 'server-only'
 import { v7 as uuidv7 } from 'uuid'
 import { assertCan, can } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
-import { type RentTerms, rentOf } from '@/lib/calc/rent'
+import { rentByDay } from '@/lib/calc/rent'
 import { checkStatement, type StatementCheck } from '@/lib/calc/statement-check'
 import { localDay } from '@/lib/format/local-time'
 import type { RentTermsInput, StatementInput } from '@/lib/schemas/rent'
@@ -10,6 +10,7 @@ import { db } from './client'
 import { once } from './client-keys'
 import { readNow } from './cylinders'
 import { readStays } from './rent-stays'
+import { readTermsUntil, type TermsRow } from './rent-terms'
 import { roleThen } from './role-then'
 import { inTransaction } from './tx'
 
@@ -47,27 +48,6 @@ export async function saveRentTerms(
       return { termsId }
     }),
   )
-}
-
-export type TermsRow = RentTerms &
-  Readonly<{
-    id: string
-    supplierId: string
-    supplierName: string
-    sizeId: string
-    depositMinor: number
-    validFrom: Date
-  }>
-
-/** The terms in force at the end of a period, by supplier and size. */
-async function readTerms(siteId: string, until: Date): Promise<TermsRow[]> {
-  return db.$queryRaw<TermsRow[]>`
-    SELECT DISTINCT ON (t.supplier_id, t.size_id) t.id, t.supplier_id AS "supplierId", s.name AS "supplierName", t.size_id AS "sizeId",
-           t.free_days AS "freeDays", t.rent_minor_per_day AS "rentMinorPerDay", t.demurrage_from_day AS "demurrageFromDay",
-           t.demurrage_minor_per_day AS "demurrageMinorPerDay", t.deposit_minor AS "depositMinor", t.valid_from AS "validFrom"
-    FROM rent_terms t JOIN suppliers s ON s.id = t.supplier_id
-    WHERE t.site_id = ${siteId}::uuid AND t.valid_from <= ${until}
-    ORDER BY t.supplier_id, t.size_id, t.valid_from DESC, t.at DESC`
 }
 
 /** The days of a month, up to today where it is not over. */
@@ -112,8 +92,8 @@ export async function getRent(viewer: Viewer, siteId: string, month: Date): Prom
   const today = Date.parse(localDay(now, site.zone)) / DAY_MS
   const period = periodOf(month, today)
   const [stays, terms, suppliers, sizes, idle] = await Promise.all([
-    readStays(siteId, site.zone),
-    readTerms(siteId, new Date(period.toDay * DAY_MS)),
+    readStays(siteId),
+    readTermsUntil(siteId, period.toDay),
     db.supplier.findMany({ orderBy: { name: 'asc' }, take: 100, select: { id: true, name: true } }),
     db.cylinderSize.findMany({
       orderBy: { id: 'asc' },
@@ -132,16 +112,7 @@ export async function getRent(viewer: Viewer, siteId: string, month: Date): Prom
   const nameOf = new Map(suppliers.map((supplier) => [supplier.id, supplier.name]))
   const sums = new Map<string, RentView['bySupplier'][number]>()
   for (const stay of stays) {
-    const own = terms.find(
-      (row) => row.supplierId === stay.supplierId && row.sizeId === stay.sizeId,
-    )
-    const free = {
-      freeDays: 0,
-      rentMinorPerDay: 0,
-      demurrageFromDay: null,
-      demurrageMinorPerDay: 0,
-    }
-    const charge = rentOf(stay, own ?? free, period)
+    const charge = rentByDay(stay, terms.of(stay), period)
     if (charge.days === 0) continue
     const supplierName = nameOf.get(stay.supplierId ?? '') ?? ''
     const sum = sums.get(supplierName) ?? {
@@ -156,13 +127,13 @@ export async function getRent(viewer: Viewer, siteId: string, month: Date): Prom
       cylinders: sum.cylinders + 1,
       days: sum.days + charge.days,
       amountMinor: sum.amountMinor + charge.amountMinor,
-      unknown: sum.unknown + (own ? 0 : 1),
+      unknown: sum.unknown + (charge.unknownDays === 0 ? 0 : 1),
     })
   }
   return {
     month: month.toISOString().slice(0, 7),
     currency: company.currency,
-    terms: terms.map((row) => ({
+    terms: terms.within(period.fromDay, period.toDay).map((row) => ({
       ...row,
       sizeName: sizeOf.get(row.sizeId)?.name ?? row.sizeId,
       gasId: sizeOf.get(row.sizeId)?.gasId ?? '',
@@ -191,20 +162,19 @@ export async function checkRentStatement(
   const today = Date.parse(localDay(now, site.zone)) / DAY_MS
   const period = periodOf(input.month, today)
   const [stays, terms, ours] = await Promise.all([
-    readStays(input.siteId, site.zone),
-    readTerms(input.siteId, new Date(period.toDay * DAY_MS)),
+    readStays(input.siteId),
+    readTermsUntil(input.siteId, period.toDay),
     db.cylinder.findMany({
       where: { serial: { in: input.rows.map((row) => row.serial) } },
       select: { serial: true },
     }),
   ])
   const isOurs = new Set(ours.map((row) => row.serial))
-  const ofSupplier = terms.filter((row) => row.supplierId === input.supplierId)
   const checked = checkStatement({
     rows: input.rows,
     stays: stays.filter((stay) => stay.supplierId === input.supplierId),
     isOurs: (serial) => isOurs.has(serial),
-    termsOf: (sizeId) => ofSupplier.find((row) => row.sizeId === sizeId) ?? null,
+    termsOf: (sizeId) => terms.of({ supplierId: input.supplierId, sizeId }),
     period,
     toleranceMinor: TOLERANCE_MINOR,
   })

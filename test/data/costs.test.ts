@@ -2,7 +2,7 @@ import { v7 as uuidv7 } from 'uuid'
 import { beforeAll, describe, expect, test } from 'vitest'
 import type { Viewer } from '@/lib/access/viewer'
 import { getJobCost, getSiteCost, monthOf } from '@/lib/data/costs'
-import { saveRentTerms } from '@/lib/data/rent'
+import { getRent, saveRentTerms } from '@/lib/data/rent'
 import { rentTermsSchema } from '@/lib/schemas/rent'
 import { buildOpenPermit, buildWorksite } from '../../seed/builders/permits'
 import { testDatabase } from '../setup/database'
@@ -121,6 +121,38 @@ describe('what a site’s cylinders cost in a month', () => {
       rentMinor: 0,
       demurrageMinor: 11 * 60,
     })
+    // 1 to 15 April at 25 and 16 to 19 at 60: the day of the transfer is the other site's.
+    expect((await getSiteCost(manager, home, APRIL)).cost).toMatchObject({
+      rentMinor: 15 * 25,
+      demurrageMinor: 4 * 60,
+    })
+  })
+
+  test('prices each day by the terms of that day, a lost one by those of the day it was lost', async () => {
+    await start()
+    await rented('2026-04-01') // 10 days free, 10 at 0.25, 10 at 0.40
+    const lost = await rented('2026-04-12')
+    await tell(lost, 'lost', '2026-04-15', { reason: 'Not at the count' })
+    await saveRentTerms(
+      manager,
+      rentTermsSchema.parse({
+        key: uuidv7(),
+        siteId,
+        supplierId,
+        sizeId: 'oxygen-244',
+        freeDays: '10',
+        rentPerDay: '0.40',
+        deposit: '250',
+        validFrom: '2026-04-21',
+      }),
+    )
+    const { cost, deposits } = await getSiteCost(manager, siteId, APRIL)
+    expect(cost).toMatchObject({ rentMinor: 10 * 25 + 10 * 40, lostMinor: 18_000 })
+    expect(deposits).toMatchObject({ cylinders: 1, minor: 25_000 })
+    const view = await getRent(manager, siteId, new Date('2026-04-01'))
+    expect(view.bySupplier).toMatchObject([{ amountMinor: 650, unknown: 0 }])
+    expect(view.terms.map((row) => row.rentMinorPerDay)).toEqual([25, 40])
+    expect((await getRent(manager, siteId, new Date('2026-05-01'))).terms).toHaveLength(1)
   })
 
   test('counts what no agreement speaks for, and takes it for nothing', async () => {

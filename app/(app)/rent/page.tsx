@@ -99,6 +99,7 @@ export default async function RentPage({ searchParams }: RentPageProps) {
             {rent.terms.map((row) => (
               <li key={row.id} className="border-b border-rule py-2 type-note">
                 {row.supplierName}, {sizeWords(row.gasId, row.sizeName)}.{' '}
+                {t('termsFrom', { day: row.validFrom.toISOString().slice(0, 10) })}{' '}
                 {t('termsLine', {
                   free: row.freeDays,
                   rent: formatMoney(row.rentMinorPerDay, rent.currency),

@@ -219,9 +219,40 @@ export const CALC_INPUTS: Readonly<Record<string, readonly [input: unknown, answ
     { stay: RENTED, terms: RENT_TERMS, period: { fromDay: 20_544, toDay: 20_573 } },
     { rentDays: 15, demurrageDays: 15, amountMinor: 1275 },
   ],
+  'rent-by-day': [
+    {
+      stay: RENTED,
+      terms: [
+        { ...RENT_TERMS, validFromDay: 0 },
+        { ...RENT_TERMS, demurrageMinorPerDay: 70, validFromDay: 20_569 },
+      ],
+      period: { fromDay: 20_544, toDay: 20_573 },
+    },
+    { rentDays: 15, demurrageDays: 15, amountMinor: 1275 + 5 * 10, unknownDays: 0 },
+  ],
+  'rent-stays': [
+    {
+      siteId: 'yard',
+      entries: [
+        { kind: 'received', siteId: 'yard', toSiteId: null, day: 1 },
+        { kind: 'moved', siteId: 'yard', toSiteId: 'ship', day: 5 },
+      ].map((one) => ({
+        ...{ cylinderId: 'c', serial: 'A1', sizeId: 'oxygen-244', supplierId: null },
+        ...one,
+      })),
+    },
+    {
+      stays: [
+        {
+          ...{ cylinderId: 'c', serial: 'A1', sizeId: 'oxygen-244', supplierId: null },
+          ...{ rentFromDay: 1, fromDay: 1, toDay: 4 },
+        },
+      ],
+    },
+  ],
   'holding-cost': [
     {
-      held: [{ stay: RENTED, terms: RENT_TERMS, days: [20_558, 20_559] }],
+      held: [{ stay: RENTED, terms: [{ ...RENT_TERMS, validFromDay: 0 }], days: [20_558, 20_559] }],
       drawn: [{ kg: 2, minorPerKg: 400 }],
       lost: [{ count: 1, depositMinor: 18_000 }],
     },
@@ -246,7 +277,7 @@ export const CALC_INPUTS: Readonly<Record<string, readonly [input: unknown, answ
       rows: [{ row: 1, serial: 'A1', days: 30, amountMinor: 1300 }],
       stays: [RENTED],
       ours: ['A1'],
-      termsBySize: { 'oxygen-244': RENT_TERMS },
+      termsBySize: { 'oxygen-244': [{ ...RENT_TERMS, validFromDay: 0 }] },
       period: { fromDay: 20_544, toDay: 20_573 },
       toleranceMinor: 1,
     },

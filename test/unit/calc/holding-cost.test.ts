@@ -22,7 +22,13 @@ describe('what holding cylinders costs', () => {
   test('is rent, demurrage, gas and lost deposits, each by itself and together', () => {
     const cost = holdingCost({
       // Days 11 to 90 of the stay at 25, from day 91 at 60: twenty and ten of them are asked about.
-      held: [{ stay: stay(1000, null), terms: TERMS, spans: [{ fromDay: 1070, toDay: 1099 }] }],
+      held: [
+        {
+          stay: stay(1000, null),
+          terms: [{ ...TERMS, validFromDay: 0 }],
+          spans: [{ fromDay: 1070, toDay: 1099 }],
+        },
+      ],
       drawn: [
         { kg: 9.2, minorPerKg: 400 },
         { kg: 2, minorPerKg: 1500 },
@@ -45,7 +51,7 @@ describe('what holding cylinders costs', () => {
 
   test('says what nothing prices instead of taking it for free', () => {
     const cost = holdingCost({
-      held: [{ stay: stay(1000, 1003), terms: null, spans: [{ fromDay: 990, toDay: 1010 }] }],
+      held: [{ stay: stay(1000, 1003), terms: [], spans: [{ fromDay: 990, toDay: 1010 }] }],
       drawn: [{ kg: 3, minorPerKg: null }],
       lost: [{ count: 1, depositMinor: null }],
     })
@@ -57,7 +63,7 @@ describe('what holding cylinders costs', () => {
       { fromDay: 1000, toDay: 1005 },
       { fromDay: 1005, toDay: 1006 },
     ]
-    const held = [{ stay: stay(1000, null), terms: TERMS, spans }]
+    const held = [{ stay: stay(1000, null), terms: [{ ...TERMS, validFromDay: 0 }], spans }]
     expect(() => holdingCost({ held, drawn: [], lost: [] })).toThrow(
       expect.objectContaining({ code: 'OUT_OF_RANGE', field: 'spans' }),
     )
@@ -73,7 +79,13 @@ describe('what holding cylinders costs', () => {
         )
         const costOf = (days: number[]) =>
           holdingCost({
-            held: [{ stay: stay(from, null), terms: TERMS, spans: spansOfDays(days) }],
+            held: [
+              {
+                stay: stay(from, null),
+                terms: [{ ...TERMS, validFromDay: 0 }],
+                spans: spansOfDays(days),
+              },
+            ],
             drawn: [],
             lost: [],
           }).totalMinor

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { type RentTerms, rentOf } from '@/lib/calc/rent'
+import { type DatedTerms, type RentTerms, rentByDay, rentOf } from '@/lib/calc/rent'
 import { checkStatement } from '@/lib/calc/statement-check'
 
 // Worked by hand from the terms of an invented agreement; there is no published example.
@@ -84,6 +84,57 @@ describe('rent of a stay within a period', () => {
   })
 })
 
+describe('rent while the terms change', () => {
+  const dearer: DatedTerms = { ...TERMS, rentMinorPerDay: 40, validFromDay: 20_564 }
+  const both = [dearer, { ...TERMS, validFromDay: 20_000 }]
+
+  test('prices each day by the terms of that day, at its own place in the rent', () => {
+    // Came on the first: ten days free, ten at 25, then ten at 40.
+    expect(rentByDay(stay(20_544, null), both, APRIL)).toMatchObject({
+      days: 30,
+      freeDays: 10,
+      rentDays: 20,
+      amountMinor: 10 * 25 + 10 * 40,
+      unknownDays: 0,
+    })
+    // Free days that come later are for days that are in them still.
+    const longer = { ...dearer, freeDays: 25 }
+    expect(rentByDay(stay(20_544, null), [longer, ...both.slice(1)], APRIL)).toMatchObject({
+      freeDays: 10 + 5,
+      amountMinor: 10 * 25 + 5 * 40,
+    })
+  })
+
+  test('says which days nothing priced', () => {
+    expect(rentByDay(stay(20_544, null), [dearer], APRIL)).toMatchObject({
+      days: 30,
+      unknownDays: 20,
+      amountMinor: 10 * 40,
+    })
+    expect(rentByDay(stay(20_544, null), [], APRIL)).toMatchObject({ days: 30, unknownDays: 30 })
+  })
+
+  test('of unchanged terms entered again is that of the terms', () => {
+    const day = fc.integer({ min: 0, max: 400 })
+    fc.assert(
+      fc.property(day, day, fc.uniqueArray(day, { maxLength: 5 }), (from, length, starts) => {
+        const whole = { fromDay: 0, toDay: 400 }
+        const again = [0, ...starts.filter((one) => one > 0)].map((validFromDay) => ({
+          ...TERMS,
+          validFromDay,
+        }))
+        const { unknownDays, rentMinor, demurrageMinor, ...charge } = rentByDay(
+          stay(from, from + length),
+          again,
+          whole,
+        )
+        expect(charge).toEqual(rentOf(stay(from, from + length), TERMS, whole))
+        expect([unknownDays, rentMinor + demurrageMinor]).toEqual([0, charge.amountMinor])
+      }),
+    )
+  })
+})
+
 describe('a statement with three wrong rows', () => {
   const stays = [
     stay(20_544, null, 'A1'), // 500
@@ -101,7 +152,7 @@ describe('a statement with three wrong rows', () => {
     ],
     stays,
     isOurs: (serial) => serial.startsWith('A'),
-    termsOf: () => TERMS,
+    termsOf: () => [{ ...TERMS, validFromDay: 0 }],
     period: APRIL,
     toleranceMinor: 1,
   })
@@ -125,7 +176,7 @@ describe('a statement with three wrong rows', () => {
       rows: [{ row: 1, serial: 'A1', days: 30, amountMinor: 500 }],
       stays: stays.slice(0, 1),
       isOurs: () => true,
-      termsOf: () => null,
+      termsOf: () => [],
       period: APRIL,
       toleranceMinor: 1,
     })
