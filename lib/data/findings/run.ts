@@ -12,6 +12,7 @@ import { db } from '../client'
 import { readNow } from '../cylinders'
 import { inTransaction, SYSTEM, type Tx } from '../tx'
 import { type Figure, figuresOf, keepFigures } from './job-figures'
+import { asOnlyLook, isAnyoneLooking } from './look-lock'
 import { runLookThread } from './look-thread'
 import { withStream } from './site-stream'
 import {
@@ -24,8 +25,6 @@ import {
 } from './trail'
 
 const LOOK_EVERY_HOURS = 6
-/** A process that died while it looked: another takes the run over after so long. */
-const TAKEN_OVER_AFTER_MIN = 15
 /** What changes by less is the same finding. */
 const DIGEST_STEP_KG = 0.1
 
@@ -121,11 +120,10 @@ async function lookThrough(part: TrailPart, look: Look): Promise<string[]> {
   })
 }
 
+/** Under the lock of the look: one that was begun and not finished was left by a process that is gone. */
 async function claimRun(): Promise<string | null> {
   const rows = await db.$queryRaw<{ id: string }[]>`
-    UPDATE audit_runs SET started_at = kerf_now(), parts_done = 0
-    WHERE finished_at IS NULL AND (started_at IS NULL OR started_at < kerf_now() - make_interval(mins => ${TAKEN_OVER_AFTER_MIN}))
-    RETURNING id`
+    UPDATE audit_runs SET started_at = kerf_now(), parts_done = 0 WHERE finished_at IS NULL RETURNING id`
   return rows[0]?.id ?? null
 }
 
@@ -169,6 +167,10 @@ async function lookAtAll(runId: string): Promise<string[]> {
  * The rate of false findings holds over all parts together.
  */
 export async function lookWhereAsked(): Promise<'done' | 'nothing asked'> {
+  return (await asOnlyLook(lookAlone)) ?? 'nothing asked'
+}
+
+async function lookAlone(): Promise<'done' | 'nothing asked'> {
   const id = await claimRun()
   if (!id) return 'nothing asked'
   try {
@@ -194,10 +196,10 @@ async function askWhenDue(): Promise<void> {
 
 /** Whether a look waits that nobody is at. */
 async function isLookWaiting(): Promise<boolean> {
-  const rows = await db.$queryRaw<{ id: string }[]>`
-    SELECT id FROM audit_runs
-    WHERE finished_at IS NULL AND (started_at IS NULL OR started_at < kerf_now() - make_interval(mins => ${TAKEN_OVER_AFTER_MIN}))`
-  return rows.length > 0
+  const rows = await db.$queryRaw<
+    { id: string }[]
+  >`SELECT id FROM audit_runs WHERE finished_at IS NULL`
+  return rows.length > 0 && !(await isAnyoneLooking())
 }
 
 const kept = globalThis as { kerfwatchLook?: Promise<unknown> | undefined }
