@@ -1,7 +1,8 @@
-import { inflateRawSync, inflateSync } from 'node:zlib'
+import { inflateRawSync } from 'node:zlib'
 import { describe, expect, test } from 'vitest'
 import { type AuditPaper, auditPdf } from '@/app/api/audit/pdf/audit-pdf'
 import { workbookOf } from '@/lib/format/workbook'
+import { pdfText } from '../../setup/pdf-text'
 
 /** Files of a zip archive by name, read by its local headers (APPNOTE 4.3.7). */
 function unzip(archive: Buffer): Map<string, string> {
@@ -21,27 +22,11 @@ function unzip(archive: Buffer): Map<string, string> {
   return files
 }
 
-/** Words of a PDF's pages: strings in hexadecimal of its content streams (ISO 32000-1, 9.4.3). */
-function wordsOf(pdf: Buffer): { text: string; pages: number } {
-  const raw = pdf.toString('latin1')
-  const streams = [...raw.matchAll(/stream\r?\n([\s\S]*?)\r?\nendstream/g)].map(([, body]) => {
-    const packed = Buffer.from(body ?? '', 'latin1')
-    try {
-      return inflateSync(packed).toString('latin1')
-    } catch {
-      return ''
-    }
-  })
-  const text = streams
-    .flatMap((stream) => [...stream.matchAll(/\[([^\]]*)\] TJ/g)])
-    .map(([, shown]) =>
-      [...(shown ?? '').matchAll(/<([0-9a-f]+)>/g)]
-        .map(([, hex]) => Buffer.from(hex ?? '', 'hex').toString('latin1'))
-        .join(''),
-    )
-    .join('\n')
-  return { text, pages: [...raw.matchAll(/\/Type \/Page\b(?!s)/g)].length }
-}
+/** Words of a PDF's pages as a search finds them, and how many pages there are. */
+const wordsOf = (pdf: Buffer) => ({
+  text: pdfText(pdf),
+  pages: [...pdf.toString('latin1').matchAll(/\/Type \/Page\b(?!s)/g)].length,
+})
 
 const paper = (rows: number): AuditPaper => ({
   title: 'Gas audit',
@@ -71,6 +56,20 @@ describe('the paper of an audit', () => {
     for (let page = 1; page <= pages; page += 1) expect(text).toContain(`Page ${page} of ${pages}`)
     // The head stands again over the rows of every page that the table goes on to.
     expect(text.split('Used, ft³').length - 1).toBe(pages - 1)
+  })
+
+  test('writes crews, sites and people in Polish, Greek and Cyrillic letters as they are', async () => {
+    const names = ['Załoga Żurawia', 'Ναυπηγείο Σύρου', 'Бригада Їжака', '−4 (−9–1) ÷ 2']
+    const { text } = wordsOf(
+      await auditPdf({
+        ...paper(0),
+        lines: names,
+        tables: [
+          { title: 'Ł', columns: [{ head: 'Ωμέγα', share: 1 }], rows: names.map((name) => [name]) },
+        ],
+      }),
+    )
+    for (const name of [...names, 'Ł', 'Ωμέγα']) expect(text.split('\n')).toContain(name)
   })
 
   test('without jobs is a page and its appendix', async () => {

@@ -1,4 +1,5 @@
 import PdfDocument from 'pdfkit'
+import { type PdfFont, pdfFont } from '@/lib/format/pdf-fonts'
 
 export type PdfTable = Readonly<{
   title: string
@@ -23,9 +24,6 @@ const FOOT = 28
 const SMALL = 8.5
 const ROW_GAP = 5
 const HEAD_GAP = 16
-/** What the built-in fonts can't write, in letters that they can. */
-const plain = (text: string) => text.replaceAll('−', '-').replaceAll('÷', '/').replaceAll(' ', ' ')
-
 type Doc = InstanceType<typeof PdfDocument>
 
 const bottomOf = (doc: Doc) => doc.page.height - MARGIN - FOOT
@@ -37,22 +35,23 @@ export function auditPdf(paper: AuditPaper): Promise<Buffer> {
     size: 'LETTER',
     margins: { top: MARGIN, left: MARGIN, right: MARGIN, bottom: MARGIN },
     bufferPages: true,
-    info: { Title: plain(paper.title) },
+    info: { Title: paper.title },
   })
+  for (const font of ['regular', 'bold'] as const) doc.registerFont(font, pdfFont(font))
   const parts: Buffer[] = []
   const whole = new Promise<Buffer>((resolve, reject) => {
     doc.on('data', (part: Buffer) => parts.push(part))
     doc.on('end', () => resolve(Buffer.concat(parts)))
     doc.on('error', reject)
   })
-  doc.font('Helvetica-Bold').fontSize(20).text(plain(paper.title), MARGIN, MARGIN)
-  doc.font('Helvetica').fontSize(10)
-  for (const line of paper.lines) doc.text(plain(line))
+  doc.font('bold').fontSize(20).text(paper.title, MARGIN, MARGIN)
+  doc.font('regular').fontSize(10)
+  for (const line of paper.lines) doc.text(line)
   for (const table of paper.tables) drawTable(doc, table)
   doc.addPage()
-  doc.font('Helvetica-Bold').fontSize(14).text(plain(paper.appendix.title))
-  doc.font('Helvetica').fontSize(10)
-  for (const paragraph of paper.appendix.paragraphs) doc.moveDown(0.6).text(plain(paragraph))
+  doc.font('bold').fontSize(14).text(paper.appendix.title)
+  doc.font('regular').fontSize(10)
+  for (const paragraph of paper.appendix.paragraphs) doc.moveDown(0.6).text(paragraph)
   drawFeet(doc, paper)
   doc.end()
   return whole
@@ -63,26 +62,26 @@ function drawTable(doc: Doc, table: PdfTable): void {
   if (doc.y + HEAD_GAP * 5 > bottomOf(doc)) doc.addPage()
   doc.moveDown(1.2)
   doc
-    .font('Helvetica-Bold')
+    .font('bold')
     .fontSize(12)
-    .text(plain(title), MARGIN, doc.y, { width: widthOf(doc) })
+    .text(title, MARGIN, doc.y, { width: widthOf(doc) })
   const head = () => {
     drawRow(
       doc,
       columns,
       columns.map((column) => column.head),
-      'Helvetica-Bold',
+      'bold',
     )
     line(doc, 1.2)
   }
   doc.moveDown(0.3)
   head()
   for (const row of rows) {
-    if (doc.y + heightOf(doc, columns, row) > bottomOf(doc)) {
+    if (doc.y + heightOf(doc, columns, row, 'regular') > bottomOf(doc)) {
       doc.addPage()
       head()
     }
-    drawRow(doc, columns, row, 'Helvetica')
+    drawRow(doc, columns, row, 'regular')
     line(doc, 0.4)
   }
 }
@@ -91,21 +90,21 @@ type Columns = PdfTable['columns']
 
 const insideOf = (doc: Doc, share: number) => share * widthOf(doc) - 6
 
-function heightOf(doc: Doc, columns: Columns, row: readonly string[]): number {
-  doc.font('Helvetica').fontSize(SMALL)
+function heightOf(doc: Doc, columns: Columns, row: readonly string[], font: PdfFont): number {
+  doc.font(font).fontSize(SMALL)
   const heights = columns.map((column, i) =>
-    doc.heightOfString(plain(row[i] ?? ''), { width: insideOf(doc, column.share) }),
+    doc.heightOfString(row[i] ?? '', { width: insideOf(doc, column.share) }),
   )
   return Math.max(...heights) + 2 * ROW_GAP
 }
 
-function drawRow(doc: Doc, columns: Columns, row: readonly string[], font: string): void {
-  const height = heightOf(doc, columns, row)
+function drawRow(doc: Doc, columns: Columns, row: readonly string[], font: PdfFont): void {
+  const height = heightOf(doc, columns, row, font)
   const top = doc.y
   let x = MARGIN
   doc.font(font).fontSize(SMALL)
   for (const [i, column] of columns.entries()) {
-    doc.text(plain(row[i] ?? ''), x, top + ROW_GAP, {
+    doc.text(row[i] ?? '', x, top + ROW_GAP, {
       width: insideOf(doc, column.share),
       align: column.isFigure ? 'right' : 'left',
     })
@@ -130,8 +129,8 @@ function drawFeet(doc: Doc, paper: AuditPaper): void {
     const y = doc.page.height - MARGIN - 14
     // Below the margin a text would begin a page of its own.
     doc.page.margins.bottom = 0
-    doc.font('Helvetica').fontSize(SMALL)
-    doc.text(plain(paper.foot), MARGIN, y, { width: widthOf(doc) - 90, lineBreak: false })
+    doc.font('regular').fontSize(SMALL)
+    doc.text(paper.foot, MARGIN, y, { width: widthOf(doc) - 90, lineBreak: false })
     doc.text(paper.page(page - start + 1, count), MARGIN, y, {
       width: widthOf(doc),
       align: 'right',
