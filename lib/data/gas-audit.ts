@@ -255,13 +255,13 @@ function narrowingsOf(
   })
 }
 
-/** Of both gases, what the job's account leaves; factors are learned of oxygen. */
-function deviationsOf(sides: Record<GasSide, JobAudit | null>, crewFactor: CrewUsed | null) {
-  const of = (audit: JobAudit | null, factor: CrewUsed | null) =>
+/** Of both gases, what the job's account leaves; a crew's factor, learned of oxygen, multiplies both as in an estimate. */
+function deviationsOf(sides: Record<GasSide, JobAudit | null>, factor: CrewUsed | null) {
+  const of = (audit: JobAudit | null) =>
     audit
       ? restDeviations(accountFor({ estimate: audit.estimate, usage: audit.usage, factor }))
       : null
-  return { deviations: { oxygen: of(sides.oxygen, crewFactor), fuel: of(sides.fuel, null) } }
+  return { deviations: { oxygen: of(sides.oxygen), fuel: of(sides.fuel) } }
 }
 
 /** An estimate that went by a crew's factor has it in it already. */

@@ -108,33 +108,45 @@ describe('the demo company', () => {
     expect(readings.length).toBeGreaterThan(1)
   })
 
-  test('puts jobs in the order of how far they are off, page by page, as their own accounts say', async () => {
-    const shown = []
-    let after: string | null = null
-    do {
-      const page: Awaited<ReturnType<typeof listAudits>> = await listAudits(auditor, {
-        siteId: null,
-        days: null,
-        after,
-        order: 'off',
-        side: 'oxygen',
-      })
-      shown.push(...page.jobs)
-      after = page.next
-    } while (after)
-    expect(shown.length).toBeGreaterThan(5)
-    expect(new Set(shown.map((job) => job.id)).size).toBe(shown.length)
-    const distances = shown.map((job) => Math.abs(job.deviations.oxygen ?? Number.NaN))
-    expect(distances).toEqual([...distances].sort((a, b) => b - a))
-    // The job's own page and the look through the whole record count the same use.
-    for (const job of shown) {
-      const [kept] = await rowsOf<{ usage_kg: number }>(
-        `SELECT usage_kg FROM job_figures WHERE job_id = $1 AND side = 'oxygen'`,
-        [job.id],
-      )
-      expect(kept?.usage_kg, job.number).toBeCloseTo(job.oxygen?.usage.mean ?? Number.NaN, 9)
-    }
-  })
+  test.each(['oxygen', 'fuel'] as const)(
+    'puts jobs in the order of how far they are off in %s, page by page, as their own accounts say',
+    async (side) => {
+      const shown = []
+      let after: string | null = null
+      do {
+        const page: Awaited<ReturnType<typeof listAudits>> = await listAudits(auditor, {
+          siteId: null,
+          days: null,
+          after,
+          order: 'off',
+          side,
+        })
+        shown.push(...page.jobs)
+        after = page.next
+      } while (after)
+      expect(shown.length).toBeGreaterThan(5)
+      expect(new Set(shown.map((job) => job.id)).size).toBe(shown.length)
+      const distances = shown.map((job) => Math.abs(job.deviations[side] ?? Number.NaN))
+      expect(distances).toEqual([...distances].sort((a, b) => b - a))
+      // The job's own page and the look through the whole record count the same use.
+      for (const job of shown) {
+        const [kept] = await rowsOf<{ usage_kg: number }>(
+          'SELECT usage_kg FROM job_figures WHERE job_id = $1 AND side = $2',
+          [job.id, side],
+        )
+        expect(kept?.usage_kg, job.number).toBeCloseTo(job[side]?.usage.mean ?? Number.NaN, 9)
+      }
+      // A crew's factor is allowed for in both gases: an estimate multiplies both by it.
+      const allowed = await Promise.all(shown.map((job) => getJobAudit(auditor, job.id)))
+      const known = allowed.filter((job) => job.crewFactor !== null && job[side])
+      expect(known.length).toBeGreaterThan(0)
+      for (const { crewFactor, deviations, ...job } of known) {
+        const { usage, estimate } = job[side]!
+        const left = usage.mean - (crewFactor?.mean ?? 0) * estimate.mean
+        expect(Math.sign(deviations[side] ?? 0), job.number).toBe(Math.sign(left))
+      }
+    },
+  )
 
   test('shows how each crew’s factor came about, and what unaccounted gas costs', async () => {
     const { company, crews, unaccounted, total } = await getCompanyAudit(auditor, {

@@ -98,7 +98,7 @@ export async function figuresOf(record: SiteRecord): Promise<Figure[]> {
           isDone,
           usage: audit.usage,
           estimate: audit.estimate,
-          tableFactor: side === 'oxygen' ? (estimate?.crew_factor ?? null) : null,
+          tableFactor: estimate?.crew_factor ?? null,
           // What was parted by estimates teaches nothing about estimates.
           weightKg: own.length > 0 ? 0 : audit.factorWeightKg,
         },
@@ -109,9 +109,9 @@ export async function figuresOf(record: SiteRecord): Promise<Figure[]> {
 
 /** How far the use lies from the estimate and what its crew is known to take, in their deviations. */
 function deviationsOf(figure: Figure, learned: CrewUsed | null): number {
-  const { usage, estimate, side, tableFactor } = figure
-  // An estimate that went by a crew's factor has it in it already; factors are learned of oxygen.
-  const factor = side === 'oxygen' && tableFactor === null ? learned : null
+  const { usage, estimate, tableFactor } = figure
+  // An estimate that went by a crew's factor has it in it already.
+  const factor = tableFactor === null ? learned : null
   return restDeviations(accountFor({ usage, estimate, factor }))
 }
 

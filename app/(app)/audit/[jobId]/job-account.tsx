@@ -19,17 +19,13 @@ const MOST_LEFT = 0.95
 
 type Props = Readonly<{ job: JobAuditDetail; audit: JobAudit; prefs: FormatPrefs }>
 
-/** Factors are learned of oxygen; the fuel goes by the table alone. */
-const factorFor = (job: JobAuditDetail, audit: JobAudit) =>
-  audit.gas === 'oxygen' ? job.crewFactor : null
-
 export const accountOf = (job: JobAuditDetail, audit: JobAudit) =>
-  accountFor({ estimate: audit.estimate, usage: audit.usage, factor: factorFor(job, audit) })
+  accountFor({ estimate: audit.estimate, usage: audit.usage, factor: job.crewFactor })
 
 /** Where the use went: estimate, what the crew is known to take, what is left. It adds up. */
 export function JobAccountTable({ job, audit, prefs }: Props) {
   const t = useTranslations('audit.account')
-  const factor = factorFor(job, audit)
+  const factor = job.crewFactor
   const account = accountOf(job, audit)
   const at = (kg: number) => volumeOf(audit.gas, kg, prefs.units)
   return (
