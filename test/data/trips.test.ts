@@ -95,6 +95,12 @@ const go = (tripId: string, over: object = {}) =>
       ...over,
     }),
   )
+/** As a wrong app would write it: every check ticked, nothing weighed against anything. */
+const forceOut = (tripId: string, otherKg = 0) =>
+  testDatabase().runtime.query(
+    "UPDATE trips SET state = 'under_way', checks = $2, other_gross_kg = $3 WHERE id = $1",
+    [tripId, JSON.stringify(TRIP_CHECKS), otherKg],
+  )
 /** Training for papers that covers today. */
 const train = (driver: Viewer, until = '2099-01-01') =>
   insert('qualifications', {
@@ -301,6 +307,41 @@ describe('leaving', () => {
     ).rejects.toEqual(refusal('VEHICLE_OUT'))
     await put(tripId, (await fresh()).serial, { weight: '10' })
     await expect(go(tripId)).rejects.toMatchObject({ code: 'LOAD_PAYLOAD' })
+    await expect(forceOut(tripId)).rejects.toMatchObject({
+      code: 'KW001',
+      message: expect.stringContaining('LOAD_PAYLOAD'),
+    })
+    await testDatabase().owner.query('UPDATE vehicles SET payload_kg = 150 WHERE id = $1', [
+      vehicleId,
+    ])
+    await expect(forceOut(tripId, 20)).rejects.toMatchObject({
+      message: expect.stringContaining('LOAD_PAYLOAD'),
+    })
+    await expect(go(tripId)).resolves.toEqual({ id: tripId })
+  })
+
+  test('counts each body against its own papers', async () => {
+    vehicleId = await newVehicle(true)
+    await testDatabase().owner.query(
+      'UPDATE vehicles SET payload_kg = 1000, trailer_payload_kg = 80 WHERE id = $1',
+      [vehicleId],
+    )
+    const { tripId } = await loaded(['200'])
+    const { serial } = await fresh()
+    await put(tripId, serial, { weight: '180', body: 'trailer' })
+    await expect(forceOut(tripId)).rejects.toMatchObject({
+      message: expect.stringContaining('LOAD_PAYLOAD'),
+      detail: expect.stringContaining('trailer'),
+    })
+  })
+
+  test('is not said anew on the road', async () => {
+    const { tripId } = await loaded(['160'])
+    await go(tripId)
+    for (const change of ["checks = '[]'", 'other_gross_kg = 5', "shipping_paper_no = 'SP-9'"])
+      await expect(
+        testDatabase().runtime.query(`UPDATE trips SET ${change} WHERE id = $1`, [tripId]),
+      ).rejects.toMatchObject({ message: expect.stringContaining('TRIP_STATE') })
   })
 
   test('takes the driver’s training from the record, whoever says otherwise', async () => {

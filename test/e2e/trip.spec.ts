@@ -36,7 +36,11 @@ test('a truck loaded past its limit stays until it has papers, and its load stan
 
   const serials: string[] = []
   for (let i = 0; i < 3; i += 1) {
-    const { serial } = await buildCylinder(app.owner, { siteId: from.id, keeperId: hand.id })
+    const { serial } = await buildCylinder(app.owner, {
+      siteId: from.id,
+      keeperId: hand.id,
+      sizeId: i === 0 ? 'acetylene-225' : 'oxygen-244',
+    })
     serials.push(serial)
     await page.getByLabel('Serial', { exact: true }).fill(serial)
     await page.getByLabel('Weight on the scale').fill('160')
@@ -65,9 +69,15 @@ test('a truck loaded past its limit stays until it has papers, and its load stan
       .query("SELECT 1 FROM cylinders WHERE site_id = $1 AND status <> 'in_transit'", [siteId])
       .then(({ rowCount }) => rowCount)
   expect([await read(from.id), await read(to.id)]).toEqual([0, 0])
-  // The first by the box that a scanner types into, the others by their ticks.
+  // The first by the box that a scanner types into, the others by their ticks. 225 ft³ of acetylene is more
+  // than the 200 that want the fire official's permit (IFC table 105.6.8): asked about, and answered there.
+  await page.getByLabel('Stands in').first().selectOption({ label: to.area.name })
   await page.getByLabel('Serial, by hand').fill(serials[0] ?? '')
   await page.getByRole('button', { name: 'Off it goes' }).click()
+  await expect(page.getByText(/225 ft³: more than 200 ft³/)).toBeVisible()
+  expect(await read(to.id)).toBe(0)
+  await expectAccessible()
+  await page.getByRole('button', { name: `I looked: ${serials[0]}` }).click()
   await expect(page.getByText(`Off: ${serials[0]}`)).toBeVisible()
   await expect.poll(() => page.getByRole('checkbox').count()).toBe(2)
   for (const box of await page.getByRole('checkbox').all()) await box.check()

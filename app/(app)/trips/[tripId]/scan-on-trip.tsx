@@ -4,12 +4,17 @@ import { useRouter } from 'next/navigation'
 import { useTranslations } from 'next-intl'
 import { useState } from 'react'
 import { v4 as newId } from 'uuid'
+import { Button } from '@/app/_components/controls/button'
 import { useReasonWords } from '@/app/_components/form/reason-words'
+import { ReasonsGiven } from '@/app/_components/form/reasons-given'
+import { SelectField } from '@/app/_components/form/text-field'
+import { AreaChoice } from '@/app/_components/scan/area-choice'
 import { beep } from '@/app/_components/scan/beep'
 import { ScanOrType } from '@/app/_components/scan/scan-or-type'
 import type { ActionFailure } from '@/lib/action-result'
 import type { TripPage } from '@/lib/data/gear/trips'
 import { serialOfCode } from '@/lib/rules/scanned-code'
+import { TRIP_BODIES } from '@/lib/rules/trip'
 import { loadOnTripAction, unloadAction } from '../actions'
 
 type Told = Readonly<{ isGood: boolean; words: string }>
@@ -49,7 +54,7 @@ export function ScanOn({ trip }: Readonly<{ trip: TripPage }>) {
   const s = useTranslations('scan')
   const router = useRouter()
   const { told, good, bad, why } = useTold()
-  const [body, setBody] = useState('truck')
+  const [body, setBody] = useState<string>(TRIP_BODIES[0])
   const put = async (code: string) => {
     const serial = serialOfCode(code)
     if (!serial) return bad(s('noSerial'))
@@ -65,17 +70,12 @@ export function ScanOn({ trip }: Readonly<{ trip: TripPage }>) {
       <h2 className="type-section border-b-2 border-ink pb-1">{t('scanTitle')}</h2>
       <p className="type-note text-ink-2">{t('scanNote')}</p>
       {trip.vehicle.hasTrailer ? (
-        <div className="field">
-          <label className="field-label" htmlFor="scan-body">
-            {t('where2')}
-          </label>
-          <div className="field-box">
-            <select id="scan-body" value={body} onChange={(event) => setBody(event.target.value)}>
-              <option value="truck">{t('on.truck')}</option>
-              <option value="trailer">{t('on.trailer')}</option>
-            </select>
-          </div>
-        </div>
+        <SelectField
+          name="scanBody"
+          label={t('where2')}
+          options={TRIP_BODIES.map((one) => ({ value: one, label: t(`on.${one}`) }))}
+          onChosen={setBody}
+        />
       ) : null}
       <ScanOrType onCode={(code) => void put(code)} press={t('onItGoes')} />
       <ToldWords told={told} />
@@ -90,51 +90,53 @@ type ScanOffProps = Readonly<{
   areas: readonly Readonly<{ id: string; name: string }>[]
 }>
 
-/** Scan after scan off it, into the area that is chosen. A limit that only asks is answered in the form. */
+type Asked = Readonly<{ serial: string; failure: ActionFailure }>
+
+/** Scan after scan off it, into the area that is chosen. A limit that only asks is answered here, for that one. */
 export function ScanOff({ trip, siteId, where, areas }: ScanOffProps) {
   const t = useTranslations('trips')
   const s = useTranslations('scan')
   const router = useRouter()
   const { told, good, bad, why } = useTold()
   const [areaId, setAreaId] = useState('')
-  const take = async (code: string) => {
+  const [asked, setAsked] = useState<Asked | null>(null)
+  const take = async (code: string, isConfirmed = false) => {
     const serial = serialOfCode(code)
     if (!serial) return bad(s('noSerial'))
+    setAsked(null)
     const item = trip.items.find((one) => one.serial === serial && !one.isOff)
     if (!item) return bad(t('notOnIt', { serial }))
     const fields = { tripId: trip.id, siteId, areaId, items: item.id }
-    const result = await unloadAction(null, fieldsOf(fields)).catch(() => null)
+    const confirmed: Record<string, string> = isConfirmed ? { storageConfirmed: 'yes' } : {}
+    const result = await unloadAction(null, fieldsOf({ ...fields, ...confirmed })).catch(() => null)
     if (!result) return bad(t('lost'))
-    if (!result.ok) return bad(why(result))
+    if (!result.ok) {
+      if (result.code === 'STORAGE_ASKS') setAsked({ serial, failure: result })
+      return bad(why(result))
+    }
     good(t('scannedOff', { serial }))
     router.refresh()
+  }
+  const choose = (id: string) => {
+    setAreaId(id)
+    setAsked(null)
   }
   return (
     <section className="grid gap-3">
       <h2 className="type-section border-b-2 border-ink pb-1">{t('scanOff', { where })}</h2>
-      {areas.length > 0 ? (
-        <div className="field">
-          <label className="field-label" htmlFor="scan-area">
-            {t('area')}
-          </label>
-          <div className="field-box">
-            <select
-              id="scan-area"
-              value={areaId}
-              onChange={(event) => setAreaId(event.target.value)}
-            >
-              <option value="">{t('noArea')}</option>
-              {areas.map((one) => (
-                <option key={one.id} value={one.id}>
-                  {one.name}
-                </option>
-              ))}
-            </select>
-          </div>
-        </div>
-      ) : null}
+      <AreaChoice label={t('area')} noneLabel={t('noArea')} areas={areas} onChosen={choose} />
       <ScanOrType onCode={(code) => void take(code)} press={t('offItGoes')} />
-      <ToldWords told={told} />
+      {asked ? (
+        <div className="grid gap-3">
+          <ReasonsGiven failure={asked.failure} title={t('asked', { serial: asked.serial })} />
+          <Button onClick={() => void take(asked.serial, true)}>
+            {t('allTheSame', { serial: asked.serial })}
+          </Button>
+          <p className="type-note text-ink-2">{t('askedNote')}</p>
+        </div>
+      ) : (
+        <ToldWords told={told} />
+      )}
     </section>
   )
 }

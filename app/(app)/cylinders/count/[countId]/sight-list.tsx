@@ -4,6 +4,7 @@ import { useRouter } from 'next/navigation'
 import { useTranslations } from 'next-intl'
 import { useState } from 'react'
 import { v4 as newId } from 'uuid'
+import { AreaChoice } from '@/app/_components/scan/area-choice'
 import { beep } from '@/app/_components/scan/beep'
 import { ScanOrType } from '@/app/_components/scan/scan-or-type'
 import { serialOfCode } from '@/lib/rules/scanned-code'
@@ -43,21 +44,7 @@ export function SightList({ countId, areas }: SightListProps) {
   }
   return (
     <section className="grid content-start gap-4">
-      <div className="field">
-        <label className="field-label" htmlFor="count-area">
-          {t('area')}
-        </label>
-        <div className="field-box">
-          <select id="count-area" value={area} onChange={(event) => setArea(event.target.value)}>
-            <option value="">{t('areaNotSaid')}</option>
-            {areas.map((one) => (
-              <option key={one.id} value={one.id}>
-                {one.name}
-              </option>
-            ))}
-          </select>
-        </div>
-      </div>
+      <AreaChoice label={t('area')} noneLabel={t('areaNotSaid')} areas={areas} onChosen={setArea} />
       <ScanOrType onCode={(code) => void see(code)} press={t('seen')} />
       <p role="status" className="type-row-title">
         {s('count', { count: seen.length })}
