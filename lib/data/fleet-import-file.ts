@@ -3,9 +3,9 @@ import { deflateRawSync, inflateRawSync } from 'node:zlib'
 import { v7 as uuidv7 } from 'uuid'
 import type { Viewer } from '@/lib/access/viewer'
 import { AppError } from '@/lib/errors'
+import { rowsOfCsvFile } from '@/lib/format/csv-rows'
 import { localDay } from '@/lib/format/local-time'
 import { isXlsx, rowsOfXlsx } from '@/lib/format/xlsx'
-import { csvReader, textReader } from '@/lib/schemas/csv-text'
 import { type Heading, headingsOf } from '@/lib/schemas/fleet-columns'
 import { type Catalogue, dayOrdersOf, fleetReader, type ReadRow } from '@/lib/schemas/fleet-rows'
 import type { Spool } from '@/lib/spool'
@@ -34,7 +34,7 @@ async function readCatalogue(siteId: string): Promise<Catalogue> {
 async function* rowsOfFile(file: Spool): AsyncGenerator<string[]> {
   try {
     if (await isWorkbook(file)) yield* rowsOfXlsx(file.open)
-    else yield* rowsOfText(file)
+    else yield* rowsOfCsvFile(file.open())
   } catch (error) {
     throw error instanceof AppError ? error : new AppError('FILE_NOT_READ')
   }
@@ -43,13 +43,6 @@ async function* rowsOfFile(file: Spool): AsyncGenerator<string[]> {
 async function isWorkbook(file: Spool): Promise<boolean> {
   for await (const piece of file.open()) return isXlsx(piece)
   return false
-}
-
-async function* rowsOfText(file: Spool): AsyncGenerator<string[]> {
-  const [text, rows] = [textReader(), csvReader()]
-  for await (const piece of file.open()) yield* rows.push(text.push(piece))
-  yield* rows.push(text.end())
-  yield* rows.end()
 }
 
 /** What the whole file tells before any row can be judged: its columns, and how it writes dates. */

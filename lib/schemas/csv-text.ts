@@ -1,3 +1,5 @@
+import Papa from 'papaparse'
+
 /** How the bytes of a file are letters: told by their mark, else by whether they are UTF-8. */
 export type Encoding = 'utf-8' | 'utf-16le' | 'utf-16be' | 'windows-1252'
 
@@ -70,83 +72,33 @@ export function textOf(bytes: Uint8Array): string {
   return reader.push(bytes) + reader.end()
 }
 
-const DELIMITERS = [',', ';', '\t', '|'] as const
+/** The more telling first: a comma is in many a cell. */
+const DELIMITERS = ['\t', ';', '|', ',']
 
-/** The delimiter that the first line has most of, outside quotes. */
+/** The delimiter of a table, by its first line alone: what follows may be messy. */
 export function delimiterOf(text: string): string {
-  const head = text.slice(0, text.search(/\r?\n|$/)).replaceAll(/"[^"]*"/g, '')
-  const counts = DELIMITERS.map((delimiter) => head.split(delimiter).length)
-  return DELIMITERS[counts.indexOf(Math.max(...counts))] ?? ','
+  const [head = ''] = text.split(/\r?\n/, 1)
+  const { meta } = Papa.parse(head, { preview: 1, delimitersToGuess: DELIMITERS })
+  return meta.delimiter
 }
 
-export type RowReader = Readonly<{ push: (text: string) => string[][]; end: () => string[][] }>
+const NO_QUOTES = '\0'
 
 /**
- * Rows of cells out of text that comes in pieces, quotes and line breaks inside quotes included. What
- * follows the last line break waits for more, since a sign may mean something else before the next.
+ * Rows of a text that is there whole. Where its quotes do not pair, they are inch signs and dittos: every
+ * sign is then a letter of its cell.
  *
  * @source RFC 4180; other delimiters as spreadsheets write them
  */
-export function csvReader(delimiter?: string): RowReader {
-  let between = delimiter
-  let held = ''
-  let rows: string[][] = []
-  let row: string[] = []
-  let cell = ''
-  let isQuoted = false
-  const endCell = () => {
-    row.push(cell)
-    cell = ''
-  }
-  const endRow = () => {
-    endCell()
-    rows.push(row)
-    row = []
-  }
-  const read = (text: string) => {
-    between ??= delimiterOf(text)
-    for (let at = 0; at < text.length; at += 1) {
-      const letter = text[at]
-      if (isQuoted) {
-        if (letter !== '"') cell += letter
-        else if (text[at + 1] === '"') {
-          cell += '"'
-          at += 1
-        } else isQuoted = false
-      } else if (letter === '"' && cell.trim() === '') {
-        isQuoted = true
-        cell = ''
-      } else if (letter === between) endCell()
-      else if (letter === '\n') endRow()
-      else if (letter !== '\r' || text[at + 1] !== '\n') cell += letter
-    }
-  }
-  const taken = () => {
-    const done = rows
-    rows = []
-    return done
-  }
-  return {
-    push: (text) => {
-      held += text
-      const cut = held.lastIndexOf('\n') + 1
-      if (cut > 0) read(held.slice(0, cut))
-      held = held.slice(cut)
-      return taken()
-    },
-    end: () => {
-      read(held)
-      held = ''
-      if (cell !== '' || row.length > 0) endRow()
-      return taken()
-    },
-  }
-}
-
-/** Rows of a text that is there whole. */
-export function rowsOfCsv(text: string, delimiter = delimiterOf(text)): string[][] {
-  const reader = csvReader(delimiter)
-  return [...reader.push(text), ...reader.end()]
+export function csvRows(text: string, delimiter = delimiterOf(text)): string[][] {
+  const lines = text.replaceAll(/\r\n?/g, '\n')
+  const quoted = Papa.parse<string[]>(lines, { delimiter, newline: '\n' })
+  const isQuoted = quoted.errors.every(({ type }) => type !== 'Quotes')
+  const { data } = isQuoted
+    ? quoted
+    : Papa.parse<string[]>(lines, { delimiter, newline: '\n', quoteChar: NO_QUOTES })
+  const last = data.at(-1)
+  return last?.length === 1 && last[0] === '' ? data.slice(0, -1) : data
 }
 
 /** A cell that a spreadsheet reads as text, never as a formula. */

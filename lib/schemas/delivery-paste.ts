@@ -1,4 +1,4 @@
-import { rowsOfCsv } from './csv-text'
+import { csvRows } from './csv-text'
 import { type FleetColumn, headingsOf } from './fleet-columns'
 import { dayOf, dayOrderOf, monthOf, readDate } from './typed-date'
 
@@ -20,9 +20,7 @@ export function pastedRows(
   text: string,
   sizes: readonly Readonly<{ id: string; words: string }>[],
 ): PastedRow[] {
-  const rows = rowsOfCsv(text.replace(/^\uFEFF/, '')).filter((row) =>
-    row.some((cell) => cell.trim()),
-  )
+  const rows = csvRows(text.replace(/^\uFEFF/, '')).filter((row) => row.some((cell) => cell.trim()))
   const headings = headingsOf(rows[0] ?? [])
   const hasHead = headings.some((one) => one.column === 'serial')
   const batchAt = (rows[0] ?? []).findIndex((cell) => /^(?:batch|lot)/i.test(cell.trim()))

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { rowsOfCsv } from './csv-text'
+import { csvRows } from './csv-text'
 import { clientKey, idField, requiredText } from './fields'
 import { day, emptyIsAbsent, month, typedNumber, wholeNumber } from './measure'
 
@@ -51,7 +51,7 @@ const columnOf = (head: readonly string[], pattern: RegExp) =>
 export function statementRows(
   text: string,
 ): { rows: TypedStatementRow[] } | { wrongRow: number; value: string } {
-  const cells = rowsOfCsv(text).filter((row) => row.some((cell) => cell.trim()))
+  const cells = csvRows(text).filter((row) => row.some((cell) => cell.trim()))
   const head = cells[0] ?? []
   const named = columnOf(head, /^(serial|cylinder|cyl|bottle)/i)
   const hasHead = named >= 0

@@ -1,3 +1,4 @@
+import { csvRows } from './csv-text'
 import type { CutShapeCode } from './cut-shapes'
 import { readHead, SHEET_COLUMNS, type SheetCells, type SheetColumn } from './sheet-columns'
 import { isMeasureColumn, unitOfSign } from './sheet-measure'
@@ -13,47 +14,13 @@ type Pasted = Readonly<{
   isMetalFilled: boolean
 }>
 
+/** A cell that is an inch or a ditto sign and nothing else opens no quoted cell. */
+const LONE_SIGN = /(^|\t)"(?=\t|$)/gm
+
 /** Rows and cells of text copied from a spreadsheet: tabs between cells, quotes around line breaks. */
 export function splitPasted(text: string): string[][] {
-  const rows: string[][] = []
-  let row: string[] = []
-  let cell = ''
-  let isQuoted = false
-  const endCell = () => {
-    row.push(cell)
-    cell = ''
-  }
-  const endRow = () => {
-    endCell()
-    rows.push(row)
-    row = []
-  }
-  const plain = text.replace(/\r\n?/g, '\n')
-  for (let at = 0; at < plain.length; at += 1) {
-    const sign = plain[at] ?? ''
-    if (isQuoted) {
-      if (sign !== '"') cell += sign
-      else if (plain[at + 1] === '"') {
-        cell += sign
-        at += 1
-      } else isQuoted = false
-    } else if (sign === '"' && cell === '' && closesBeforeCellEnd(plain, at)) isQuoted = true
-    else if (sign === '\t') endCell()
-    else if (sign === '\n') endRow()
-    else cell += sign
-  }
-  if (cell !== '' || row.length > 0) endRow()
-  return rows.filter((cells) => cells.some((one) => one.trim() !== ''))
-}
-
-/** A quote opens a quoted cell only if its partner ends one: `"` may also be a lone inch sign. */
-function closesBeforeCellEnd(text: string, at: number): boolean {
-  for (let next = at + 1; next < text.length; next += 1) {
-    if (text[next] !== '"') continue
-    if (text[next + 1] === '"') next += 1
-    else return ['\t', '\n', undefined].includes(text[next + 1])
-  }
-  return false
+  const plain = text.replaceAll(/\r\n?/g, '\n').replaceAll(LONE_SIGN, '$1""""')
+  return csvRows(plain, '\t').filter((cells) => cells.some((one) => one.trim() !== ''))
 }
 
 type Place = { column: SheetColumn | null; head: string; unit: string }

@@ -3,6 +3,7 @@ import { MATERIAL_CODES } from '../calc/materials'
 import { numberDrillIn } from '../calc/tables/number-drills'
 import type { TipChartRow } from '../calc/tables/tip-chart'
 import { convert, type Unit } from '../calc/units'
+import { csvRows } from './csv-text'
 import { CUT_FUELS } from './cut'
 import { clientKey, idField, requiredText } from './fields'
 import { splitPasted } from './sheet-paste'
@@ -103,9 +104,9 @@ function placeOf(text: string): Place {
 
 /** Lines of a chart: tabs, or the commas of a CSV file. */
 function linesOf(text: string): string[][] {
-  return splitPasted(
-    text.includes('\t') ? text : text.replace(/,(?=(?:[^"]*"[^"]*")*[^"]*$)/gm, '\t'),
-  )
+  return text.includes('\t')
+    ? splitPasted(text)
+    : csvRows(text, ',').filter((row) => row.some((cell) => cell.trim()))
 }
 
 const NUMBER = String.raw`(?:\d+[\s-]+)?\d+\/\d+|\d*\.?\d+`
