@@ -48,6 +48,8 @@ export const UNITS = {
   'm2/h': { dimension: 'areaRate', toBase: 1 / 3600, source: SI },
   'ft2/h': { dimension: 'areaRate', toBase: FOOT_M ** 2 / 3600, source: EXACT },
   'm/s': { dimension: 'speed', toBase: 1, source: SI },
+  mph: { dimension: 'speed', toBase: (5280 * FOOT_M) / 3600, source: EXACT },
+  'km/h': { dimension: 'speed', toBase: 1 / 3.6, source: SI },
   'mm/min': { dimension: 'speed', toBase: 0.001 / 60, source: SI },
   'in/min': { dimension: 'speed', toBase: 0.0254 / 60, source: EXACT },
   'm3/s': { dimension: 'flow', toBase: 1, source: SI },

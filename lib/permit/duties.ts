@@ -84,6 +84,7 @@ export function freezeDuties(input: DutiesInput): FrozenDuties {
     reinspectEachShift: parameters.reinspectEachShift.value,
     gearCheckEachShift: parameters.gearCheckEachShift.value,
     gasOffAfterIdleMin: parameters.gasOffAfterIdleMin.value,
+    windMaxMph: parameters.windMaxMph.value,
     posts: input.posts,
     layers: parameters.layers,
     rules: {

@@ -3,7 +3,7 @@ import type { Evaluation } from '../rules/types'
 import { gasTestReasons } from './gas-test'
 import { minutesBetween, personReasons, reason, verdict } from './reasons'
 import { gearDueReasons, lookDueReasons } from './shift'
-import type { AreaFacts } from './survey'
+import type { SurveyPlace } from './survey'
 import type { SurveyAnswers } from './survey-answers'
 import { surveyReasons } from './survey-answers'
 import type {
@@ -38,7 +38,7 @@ export function ruleReasons(evaluation: Evaluation): Reason[] {
 
 export interface ClearInput {
   facts: Pick<PermitFacts, 'state'>
-  area: AreaFacts
+  area: SurveyPlace
   answers: SurveyAnswers
   evaluation: Evaluation
 }

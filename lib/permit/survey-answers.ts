@@ -1,7 +1,7 @@
 import type { AreaClass, Conditions, WallKind } from '../rules/conditions'
 import { DEFAULT_CONDITIONS } from '../rules/conditions'
 import { reason } from './reasons'
-import type { AreaFacts, SurveyAnswer, SurveyItem, SurveyItemId } from './survey'
+import type { AreaFacts, SurveyAnswer, SurveyItem, SurveyItemId, SurveyPlace } from './survey'
 import { choiceOf, missingDetails, surveyItems } from './survey'
 import type { GasTestFact, Reason } from './types'
 
@@ -53,10 +53,12 @@ export function conditionsFrom(input: SurveyInput): Conditions {
     roles: input.roles,
     fireWatchTrained: input.isFireWatchTrained,
   }
-  const answered = surveyItems(area).map((item): Partial<Conditions> => {
-    const answer = input.answers[item.id]
-    return answer ? (choiceOf(item, answer)?.sets(answer) ?? {}) : {}
-  })
+  const answered = surveyItems({ ...area, process: input.process }).map(
+    (item): Partial<Conditions> => {
+      const answer = input.answers[item.id]
+      return answer ? (choiceOf(item, answer)?.sets(answer) ?? {}) : {}
+    },
+  )
   const last = input.gasTests.toSorted((a, b) => a.takenAt.getTime() - b.takenAt.getTime()).at(-1)
   const air = last ? { oxygenPercent: last.oxygenPct, lflPercent: last.lelPct } : {}
   const said: Conditions = Object.assign({}, DEFAULT_CONDITIONS, standing, ...answered, air)
@@ -83,7 +85,7 @@ const isAnswered = (item: SurveyItem, answer: SurveyAnswer | undefined) =>
   missingDetails(item, answer).length === 0
 
 /** How far the walk has come: an answer that still owes a detail is not an answer. */
-export function surveyProgress(area: AreaFacts, answers: SurveyAnswers): SurveyProgress {
+export function surveyProgress(area: SurveyPlace, answers: SurveyAnswers): SurveyProgress {
   const items = surveyItems(area)
   const open = items.filter((item) => !isAnswered(item, answers[item.id]))
   const blocked = items.filter((item) => {
@@ -107,7 +109,7 @@ export function answerReasons(item: SurveyItem, answer: SurveyAnswer): Reason[] 
     : []
 }
 
-export function surveyReasons(area: AreaFacts, answers: SurveyAnswers): Reason[] {
+export function surveyReasons(area: SurveyPlace, answers: SurveyAnswers): Reason[] {
   const { left } = surveyProgress(area, answers)
   const blocked = surveyItems(area).flatMap((item) => {
     const answer = answers[item.id]
@@ -118,7 +120,7 @@ export function surveyReasons(area: AreaFacts, answers: SurveyAnswers): Reason[]
 
 /** What the answers disabled, to be put back before the permit closes. */
 export function impairmentsFrom(
-  area: AreaFacts,
+  area: SurveyPlace,
   answers: SurveyAnswers,
 ): { item: SurveyItemId; what: string }[] {
   return surveyItems(area).flatMap((item) => {

@@ -1,4 +1,4 @@
-import type { ConditionField, Conditions, ShipyardSpace } from '../rules/conditions'
+import type { ConditionField, Conditions, HotWorkProcess, ShipyardSpace } from '../rules/conditions'
 import { NEAR_LIMIT_FT } from '../rules/rows'
 
 export const SURVEY_GROUPS = [
@@ -29,8 +29,18 @@ export interface AreaFacts {
   shipyardSpace?: ShipyardSpace
 }
 
+/** The area, and the work where that asks for items of its own; absent: an ordinary cut. */
+export interface SurveyPlace extends AreaFacts {
+  process?: HotWorkProcess
+}
+
 export type SurveyItemId =
   | 'since_last'
+  | 'burn_ban'
+  | 'tap_crew'
+  | 'tap_plan'
+  | 'tap_line'
+  | 'wind'
   | 'inside_piece'
   | 'coating'
   | 'far_side'
@@ -50,7 +60,7 @@ export type SurveyItemId =
   | 'ship_space'
 
 /** What else an answer must say before it counts. */
-export type SurveyDetail = 'what' | 'distanceFt' | 'cover'
+export type SurveyDetail = 'what' | 'distanceFt' | 'cover' | 'windMph'
 
 export interface SurveyAnswer {
   choice: string
@@ -60,6 +70,7 @@ export interface SurveyAnswer {
   cover?: 'listed_pad' | 'rigid_cover' | undefined
   /** Anything further away that flying sparks would light, and how far. */
   sparksReachFt?: number | null | undefined
+  windMph?: number | undefined
 }
 
 interface SurveyChoice {
@@ -78,7 +89,7 @@ export interface SurveyItem {
   /** The area's standing fact that is confirmed here; null: it can change, and is never prefilled. */
   needsStandingFact: keyof AreaFacts | null
   /** Left out where the area has no such thing. */
-  isAsked?: (area: AreaFacts) => boolean
+  isAsked?: (place: SurveyPlace) => boolean
   choices: readonly SurveyChoice[]
 }
 
@@ -145,6 +156,7 @@ const PIECE: readonly SurveyItem[] = [
         needs: ['what'],
         sets: sets({ container: 'used_cleaned_vented_tested' }),
       },
+      { id: 'live_line', mark: 'protected', sets: sets({ container: 'live_pipeline' }) },
       { id: 'hollow_sealed', mark: 'blocked', sets: sets({ container: 'sealed_hollow' }) },
       { id: 'not_cleaned', mark: 'blocked', sets: sets({ container: 'used_uncleaned' }) },
       {
@@ -170,6 +182,48 @@ const PIECE: readonly SurveyItem[] = [
       { id: 'beryllium', mark: 'protected', sets: sets({ coating: 'beryllium' }) },
       { id: 'not_tested', mark: 'blocked', sets: sets({ coating: 'unknown' }) },
       { id: 'burns', mark: 'blocked', sets: sets({ coating: 'flammable' }) },
+    ],
+  },
+]
+
+const isTapped = (place: SurveyPlace) => place.process === 'hot_tapping'
+
+/**
+ * What a hot tap is asked on top. That only approved people do it: IFC 2018, 3504.1.7. A written plan,
+ * and wall, pressure and flow as it wants them: common practice, no source.
+ */
+const HOT_TAP: readonly SurveyItem[] = [
+  {
+    id: 'tap_crew',
+    group: 'piece',
+    fields: ['crewApproved'],
+    needsStandingFact: null,
+    isAsked: isTapped,
+    choices: [
+      { id: 'approved', mark: 'protected', needs: ['what'], sets: sets({ crewApproved: true }) },
+      { id: 'not_approved', mark: 'blocked', sets: sets({ crewApproved: false }) },
+    ],
+  },
+  {
+    id: 'tap_plan',
+    group: 'piece',
+    fields: ['crewApproved'],
+    needsStandingFact: null,
+    isAsked: isTapped,
+    choices: [
+      { id: 'written', mark: 'protected', needs: ['what'], sets: sets({}) },
+      { id: 'none', mark: 'blocked', sets: sets({ crewApproved: false }) },
+    ],
+  },
+  {
+    id: 'tap_line',
+    group: 'piece',
+    fields: ['crewApproved'],
+    needsStandingFact: null,
+    isAsked: isTapped,
+    choices: [
+      { id: 'as_planned', mark: 'protected', needs: ['what'], sets: sets({}) },
+      { id: 'not_as_planned', mark: 'blocked', sets: sets({ crewApproved: false }) },
     ],
   },
 ]
@@ -355,6 +409,41 @@ const AROUND: readonly SurveyItem[] = [
 
 const AIR_GEAR_PEOPLE: readonly SurveyItem[] = [
   {
+    id: 'burn_ban',
+    group: 'air',
+    fields: ['burnBan'],
+    needsStandingFact: null,
+    isAsked: (place) => !place.indoors,
+    choices: [
+      { id: 'none_today', mark: 'done', needs: ['what'], sets: sets({ burnBan: false }) },
+      { id: 'in_force', mark: 'blocked', sets: sets({ burnBan: true }) },
+      // What nobody asked about counts as in force.
+      { id: 'not_asked', mark: 'blocked', sets: sets({ burnBan: true }) },
+    ],
+  },
+  {
+    id: 'wind',
+    group: 'air',
+    fields: ['windMph'],
+    needsStandingFact: null,
+    isAsked: (place) => !place.indoors,
+    choices: [
+      {
+        id: 'measured',
+        mark: 'done',
+        needs: ['windMph'],
+        sets: (answer) => ({ windMph: answer.windMph ?? null }),
+      },
+      { id: 'sheltered', mark: 'protected', needs: ['what'], sets: sets({ windMph: null }) },
+      // A wind nobody measured counts as too strong.
+      {
+        id: 'not_measured',
+        mark: 'blocked',
+        sets: sets({ windMph: Number.POSITIVE_INFINITY }),
+      },
+    ],
+  },
+  {
     id: 'air',
     group: 'air',
     fields: ['explosiveAtmospherePossible', 'ventilation', 'chlorinatedSolventFt'],
@@ -452,14 +541,15 @@ const AIR_GEAR_PEOPLE: readonly SurveyItem[] = [
 export const SURVEY_ITEMS: readonly SurveyItem[] = [
   ...BEFORE,
   ...PIECE,
+  ...HOT_TAP,
   ...BEYOND,
   ...AROUND,
   ...AIR_GEAR_PEOPLE,
 ]
 
-/** The items that this area asks, in walking order. */
-export function surveyItems(area: AreaFacts): readonly SurveyItem[] {
-  return SURVEY_ITEMS.filter((item) => item.isAsked?.(area) ?? true)
+/** The items that this area and this work ask, in walking order. */
+export function surveyItems(place: SurveyPlace): readonly SurveyItem[] {
+  return SURVEY_ITEMS.filter((item) => item.isAsked?.(place) ?? true)
 }
 
 /** The choice an answer names, or null when the item has no such choice. */
@@ -470,7 +560,7 @@ export function choiceOf(item: SurveyItem, answer: SurveyAnswer): SurveyChoice |
 /** The details that this answer still owes; an unknown choice owes everything. */
 export function missingDetails(item: SurveyItem, answer: SurveyAnswer): readonly SurveyDetail[] {
   const choice = choiceOf(item, answer)
-  if (!choice) return ['what', 'distanceFt', 'cover']
+  if (!choice) return ['what', 'distanceFt', 'cover', 'windMph']
   return (choice.needs ?? []).filter((detail) => {
     const value = answer[detail]
     if (value === undefined || value === '') return true

@@ -145,6 +145,8 @@ export interface FrozenDuties {
   reinspectEachShift: boolean
   gearCheckEachShift: boolean
   gasOffAfterIdleMin: number | null
+  /** More wind than this holds work in the open; null where no layer has a figure. */
+  windMaxMph: number | null
   /** Posts that every round visits. */
   posts: readonly string[]
   layers: readonly { id: LayerId; version: number }[]

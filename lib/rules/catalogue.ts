@@ -733,6 +733,13 @@ export const RULES = {
       'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
+  'local-outdoor-burn-ban-example': {
+    citation: 'Outdoor welding guidelines',
+    edition: 'burn-ban guideline',
+    provenance: 'read',
+    sourceTitle: 'Tarrant County (Texas) fire marshal outdoor welding guidelines during burn bans',
+    layers: [],
+  },
   'osha1926-no-cylinders-confined': {
     citation: '29 CFR 1926.350(b)(4)',
     edition: '29 CFR 1926, eCFR January 2025',

@@ -129,6 +129,10 @@ export interface Conditions {
   ifcPortableIndoorCovered: boolean
   shipyardSpace: ShipyardSpace
   safeForHotWork: SafeForHotWork
+  /** An authority forbids open burning here today. */
+  burnBan: boolean
+  /** As measured at the work, miles an hour; null where nobody measured or the work is sheltered. */
+  windMph: number | null
 }
 
 export type ConditionField = keyof Conditions
@@ -164,7 +168,8 @@ export const DEFAULT_CONDITIONS: Conditions = {
   heightFt: 0,
   allExposuresVisibleToOneWatcher: true,
   container: 'none',
-  crewApproved: true,
+  // Of a hot tap, and unknown until somebody says so.
+  crewApproved: false,
   confinedSpace: false,
   oxygenPercent: null,
   lflPercent: null,
@@ -182,4 +187,6 @@ export const DEFAULT_CONDITIONS: Conditions = {
   ifcPortableIndoorCovered: true,
   shipyardSpace: 'none',
   safeForHotWork: 'nobody',
+  burnBan: false,
+  windMph: null,
 }

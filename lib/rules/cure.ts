@@ -17,6 +17,8 @@ export const CURE_CODES = [
   'painting_apart',
   'bulk_away',
   'others_kept_out',
+  'ban_over',
+  'wind_down',
   'extinguisher_brought',
   'program_covers',
   'container_cleaned',

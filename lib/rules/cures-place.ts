@@ -117,6 +117,16 @@ export const PLACE_CURES: readonly Cure[] = [
     changes: (c) => when(c.openToOthers, { openToOthers: false }),
   },
   {
+    code: 'ban_over',
+    fields: ['burnBan'],
+    changes: (c) => when(c.burnBan, { burnBan: false }),
+  },
+  {
+    code: 'wind_down',
+    fields: ['windMph'],
+    changes: (c) => when((c.windMph ?? 0) > 0, { windMph: 0 }),
+  },
+  {
     code: 'extinguisher_brought',
     fields: ['extinguisher'],
     changes: (c) =>

@@ -73,6 +73,23 @@ function decisionReasons(
   )
 }
 
+/** Each layer has its own figure, if any, so this is no line of the table. Indoors there is no wind. */
+function windReasons(layer: Layer, c: Conditions): EvaluationReason[] {
+  const { windMaxMph } = layer.parameters
+  if (c.indoors || windMaxMph === null || c.windMph === null || c.windMph <= windMaxMph) return []
+  return [
+    {
+      code: 'wind_over',
+      layerId: layer.id,
+      decision: 'forbidden_until_corrected',
+      ruleId: layer.parameterRules.windMaxMph ?? null,
+      field: 'windMph',
+      value: c.windMph,
+      cure: null,
+    },
+  ]
+}
+
 function watchRowReasons(
   rows: readonly WatchRow[],
   layerId: LayerId,
@@ -188,6 +205,7 @@ function evaluateLayer(layer: Layer, c: Conditions, active: Active): LayerEvalua
   const need = needOf(watchReasons)
   const reasons = [
     ...decisionReasons(active.rows, layer.id, c),
+    ...windReasons(layer, c),
     ...watchRowReasons(active.watchRows, layer.id, need),
   ]
   const base: Decision = isFireSafe ? 'allowed_without_job_permit' : 'allowed_with_precautions'

@@ -45,6 +45,7 @@ export const SILENT: LayerParameters = {
   coMaxPpm: null,
   h2sMaxPpm: null,
   paiOnSiteWithinMin: null,
+  windMaxMph: null,
 }
 
 const NFPA51B_RULES: Partial<Record<ParameterName, RuleId>> = {
@@ -329,7 +330,8 @@ export interface CompanyLayer extends Layer {
 /**
  * The company layer to start with: the house's own numbers where the rulesets give none or less.
  * Judgement, no source, save the reading that stops at 10 % LEL itself (29 CFR 1926.800(j)(1)(viii))
- * and, from memory, 50 ppm carbon monoxide and 10 ppm hydrogen sulfide (29 CFR 1926.55).
+ * and, from memory, 50 ppm carbon monoxide and 10 ppm hydrogen sulfide (29 CFR 1926.55). The wind is
+ * one county's figure for welding in the open under a burn ban, taken for every day in the open.
  */
 export const COMPANY_LAYER: CompanyLayer = {
   id: COMPANY_LAYER_ID,
@@ -361,13 +363,23 @@ export const COMPANY_LAYER: CompanyLayer = {
     coMaxPpm: 50,
     h2sMaxPpm: 10,
     paiOnSiteWithinMin: 30,
+    windMaxMph: 15,
   },
-  parameterRules: { lelStopAtPct: 'osha1926-800-hotwork-suspend-10' },
+  parameterRules: {
+    lelStopAtPct: 'osha1926-800-hotwork-suspend-10',
+    windMaxMph: 'local-outdoor-burn-ban-example',
+  },
 }
 
 /** A company's own numbers laid over the starting layer, e.g. as its settings store them. */
 export function companyLayer(version: number, changes: Partial<CompanyParameters>): CompanyLayer {
-  return { ...COMPANY_LAYER, version, parameters: { ...COMPANY_LAYER.parameters, ...changes } }
+  const parameters = { ...COMPANY_LAYER.parameters, ...changes }
+  // A number that the company changed is its own, no longer that of the text it was taken from.
+  const kept = Object.entries(COMPANY_LAYER.parameterRules).filter(
+    ([name]) =>
+      parameters[name as ParameterName] === COMPANY_LAYER.parameters[name as ParameterName],
+  )
+  return { ...COMPANY_LAYER, version, parameters, parameterRules: Object.fromEntries(kept) }
 }
 
 /** The edition of a layer that is in force on a day: of several the one that began last; null where none is. */

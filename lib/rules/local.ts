@@ -1,9 +1,8 @@
 import { loosened } from './compare'
-import { DEFAULT_CONDITIONS } from './conditions'
 import { evaluate } from './evaluate'
 import { COMPANY_LAYER, SILENT } from './layers'
 import { isLaxer, isParameterName, PARAMETER_NAMES, PARAMETER_RULES } from './parameters'
-import { PROBES } from './probes'
+import { PROBE_DEFAULTS, PROBES } from './probes'
 import type {
   Evaluation,
   Layer,
@@ -65,8 +64,8 @@ const isDay = (value: unknown): value is string => {
 const isPrecaution = (id: unknown): id is PrecautionId =>
   (PRECAUTION_IDS as readonly unknown[]).includes(id)
 
-/** Parameters of whole minutes, hours and the like; only per cent and ppm have parts. */
-const isWhole = (name: ParameterName) => !name.endsWith('Pct') && !name.endsWith('Ppm')
+/** Parameters of whole minutes, hours and the like; only per cent, ppm and wind have parts. */
+const isWhole = (name: ParameterName) => !/(Pct|Ppm|Mph)$/.test(name)
 
 function parameterProblem(name: string, value: unknown): LocalProblem[] {
   const field = `parameters.${name}`
@@ -300,7 +299,7 @@ const told = ({ decision, required, ...rest }: Evaluation) =>
 export function tryLayer(layer: Layer, site: readonly Layer[]): TrialRow[] {
   const others = site.filter((one) => one.id !== layer.id)
   return PROBES.map(({ id, conditions }) => {
-    const c = { ...DEFAULT_CONDITIONS, ...conditions }
+    const c = { ...PROBE_DEFAULTS, ...conditions }
     const before = evaluate(site, c)
     const after = evaluate([...others, layer], c)
     return {

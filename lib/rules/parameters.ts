@@ -56,6 +56,7 @@ export const PARAMETER_RULES: Readonly<Record<ParameterName, ParameterRule>> = {
   coMaxPpm: number('less', 0, 1000),
   h2sMaxPpm: number('less', 0, 1000),
   paiOnSiteWithinMin: number('less', 1, DAY_MIN),
+  windMaxMph: number('less', 1, 60),
 }
 
 export const PARAMETER_NAMES = Object.keys(PARAMETER_RULES) as readonly ParameterName[]

@@ -1,4 +1,8 @@
 import type { Conditions } from './conditions'
+import { DEFAULT_CONDITIONS } from './conditions'
+
+/** The published cases take a hot tap's crew for approved until one of them denies it. */
+export const PROBE_DEFAULTS: Conditions = { ...DEFAULT_CONDITIONS, crewApproved: true }
 
 /**
  * Cases that a new layer is tried on before it takes effect: the conditions of the published permit

@@ -112,5 +112,6 @@ export function resolveParameters(
     unattendedEnclosedMaxMin: least('unattendedEnclosedMaxMin'),
     unattendedConfinedMaxMin: least('unattendedConfinedMaxMin'),
     keepRecordsHours: most('keepRecordsHours'),
+    windMaxMph: least('windMaxMph'),
   }
 }

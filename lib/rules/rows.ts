@@ -526,6 +526,13 @@ const AREA_ROWS: readonly Row[] = [
     },
   },
   {
+    // Common practice, no source: bans differ by county and day, and what one exempts another names.
+    code: 'burn_ban_outdoors',
+    fields: ['burnBan', 'indoors'],
+    when: (c) => c.burnBan && !c.indoors,
+    house: { company: 'forbidden' },
+  },
+  {
     code: 'open_to_others',
     fields: ['openToOthers'],
     when: (c) => c.openToOthers,

@@ -145,6 +145,8 @@ export interface LayerParameters {
   coMaxPpm: number | null
   h2sMaxPpm: number | null
   paiOnSiteWithinMin: number | null
+  /** More wind than this stops work in the open; the value itself is still acceptable. */
+  windMaxMph: number | null
 }
 export type ParameterName = keyof LayerParameters
 
@@ -270,4 +272,5 @@ export interface ResolvedParameters {
   unattendedEnclosedMaxMin: Resolved<number | null>
   unattendedConfinedMaxMin: Resolved<number | null>
   keepRecordsHours: Resolved<number | null>
+  windMaxMph: Resolved<number | null>
 }

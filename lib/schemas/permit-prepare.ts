@@ -9,7 +9,6 @@ import {
   requiredText,
 } from './fields'
 
-/** Hot tapping is left out: the walk does not ask yet whether its crew is qualified, and unasked it would be let through. */
 export const PERMIT_PROCESSES = [
   'oxyfuel_cutting',
   'oxyfuel_gouging',
@@ -20,6 +19,7 @@ export const PERMIT_PROCESSES = [
   'mig_welding',
   'arc_gouging',
   'torch_roofing',
+  'hot_tapping',
 ] as const
 
 export const COLD_ANSWERS = ['cold', 'elsewhere', 'neither'] as const

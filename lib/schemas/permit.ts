@@ -67,6 +67,12 @@ export const gasTestSchema = z
   })
 export type GasTestInput = z.infer<typeof gasTestSchema>
 
+export const WIND_UNITS = ['mph', 'km/h', 'm/s'] as const
+/** As read off an instrument; nobody works in more than these, whatever the unit. */
+const windField = optionalNumberField.pipe(
+  z.number().min(0, 'OUT_OF_RANGE').max(300, 'OUT_OF_RANGE').nullable(),
+)
+
 /** One item of the walk. Which details an answer owes is the survey's to say. */
 export const clearanceAnswerSchema = z.object({
   key: clientKey,
@@ -84,6 +90,8 @@ export const clearanceAnswerSchema = z.object({
     z.number().min(0, 'OUT_OF_RANGE').max(1000, 'OUT_OF_RANGE').nullable(),
   ),
   sparksReachUnit: z.enum(['ft', 'm']).default('ft'),
+  wind: windField,
+  windUnit: z.enum(WIND_UNITS).default('mph'),
 })
 export type ClearanceAnswerInput = z.infer<typeof clearanceAnswerSchema>
 

@@ -17,6 +17,11 @@ import type { Answered, Post } from './permit'
 /** An ordinary clear area; a survey states what differs. */
 const ORDINARY: Readonly<Record<SurveyItemId, SurveyAnswer>> = {
   since_last: { choice: 'nothing_seen' },
+  burn_ban: { choice: 'none_today', what: 'County fire marshal’s page' },
+  tap_crew: { choice: 'not_approved' },
+  tap_plan: { choice: 'none' },
+  tap_line: { choice: 'not_as_planned' },
+  wind: { choice: 'measured', windMph: 6 },
   inside_piece: { choice: 'solid' },
   coating: { choice: 'bare' },
   far_side: { choice: 'nothing_burns' },

@@ -6,7 +6,7 @@ import { PARAMETER_NAMES, PARAMETER_RULES } from '@/lib/rules/parameters'
 import type { LayerParameters, ParameterName } from '@/lib/rules/types'
 import { parameterBox } from '@/lib/schemas/rules'
 
-const UNITS = ['Min', 'Hours', 'Pct', 'Ppm'] as const
+const UNITS = ['Min', 'Hours', 'Pct', 'Ppm', 'Mph'] as const
 const unitOf = (name: ParameterName) => UNITS.find((unit) => name.endsWith(unit)) ?? 'Min'
 const typedOf = (value: LayerParameters[ParameterName] | undefined) =>
   typeof value === 'number' ? String(value) : value === true ? 'yes' : ''

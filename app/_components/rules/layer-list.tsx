@@ -3,7 +3,7 @@ import { formatNumber } from '@/lib/format/numbers'
 import type { LayerCard } from '@/lib/rules/layer-card'
 import { LayerName, SourceWords } from './source-words'
 
-const UNITS = ['Min', 'Hours', 'Pct', 'Ppm'] as const
+const UNITS = ['Min', 'Hours', 'Pct', 'Ppm', 'Mph'] as const
 
 /** Each layer: where it stands, its edition, how far it can be trusted, and the values that it sets. */
 export function LayerList({ layers }: Readonly<{ layers: readonly LayerCard[] }>) {

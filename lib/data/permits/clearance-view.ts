@@ -50,6 +50,7 @@ export type ClearanceItem = Readonly<{
     distanceFt: number | null
     cover: string | null
     sparksReachFt: number | null
+    windMph: number | null
     at: Date
     by: string
   }> | null
@@ -174,6 +175,7 @@ function toItem(context: PermitContext, item: SurveyItem): ClearanceItem {
             distanceFt: kept.distanceFt ?? null,
             cover: kept.cover ?? null,
             sparksReachFt: kept.sparksReachFt ?? null,
+            windMph: kept.windMph ?? null,
             at: new Date(row.at),
             by: personName(context, row.person_id),
           }

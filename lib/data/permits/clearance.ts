@@ -38,6 +38,9 @@ function toAnswer(input: ClearanceAnswerInput): SurveyAnswer {
     choice: input.choice,
     ...(input.what === null ? {} : { what: input.what }),
     ...(input.distance === null ? {} : { distanceFt: feet(input.distance, input.distanceUnit) }),
+    ...(input.wind === null
+      ? {}
+      : { windMph: convert({ value: input.wind, from: input.windUnit, to: 'mph' }) }),
     ...(input.cover === undefined ? {} : { cover: input.cover }),
     ...(input.sparksReach === null
       ? {}

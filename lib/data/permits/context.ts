@@ -7,7 +7,7 @@ import { permitWatch } from '@/lib/permit/after-work'
 import type { AreaDrawing } from '@/lib/permit/drawing'
 import { evaluateDrawn } from '@/lib/permit/drawing-conditions'
 import { freezeDuties } from '@/lib/permit/duties'
-import { type AreaFacts, type SurveyItemId, surveyItems } from '@/lib/permit/survey'
+import { type SurveyItemId, type SurveyPlace, surveyItems } from '@/lib/permit/survey'
 import {
   conditionsFrom,
   type StoredAreaClass,
@@ -45,7 +45,8 @@ export type PermitContext = Readonly<{
   day: string
   facts: PermitFacts
   frozen: Frozen | null
-  area: AreaFacts
+  /** With the work, which asks for items of its own. */
+  area: SurveyPlace
   posts: readonly Post[]
   /** The last drawing of the area; null while nobody drew one. */
   drawing: AreaDrawing | null
@@ -107,14 +108,15 @@ export function toContext(
   const now = new Date(bundle.now)
   const { zone } = bundle.site
   const day = localDay(now, zone)
-  const area = readAreaFacts(bundle.area.facts)
+  const process = bundle.permit.process as Conditions['process'] // as preparing it wrote it
+  const area: SurveyPlace = { ...readAreaFacts(bundle.area.facts), process }
   const frozen = readFrozen(bundle.permit.frozen)
   const people = bundle.people.map(toPerson)
   const answered = latestAnswers(bundle)
   const answers = Object.fromEntries(
     [...answered].map(([item, row]) => [item, readAnswer(row.answer)]),
   ) as SurveyAnswers
-  const { operator_id, fire_watch_id, process } = bundle.permit
+  const { operator_id, fire_watch_id } = bundle.permit
   // An old permit is judged by the rules of the day it was issued.
   const issuedAt = bundle.permit.issued_at
   const rulesDay = issuedAt === null ? day : localDay(new Date(issuedAt), zone)
@@ -126,7 +128,7 @@ export function toContext(
     areaClass: bundle.area.area_class as StoredAreaClass, // a CHECK holds the column to these
     answers,
     gasTests: facts.gasTests,
-    process: process as Conditions['process'],
+    process,
     roles: { operator: operator_id, authoriser: authoriserId, fireWatch: fire_watch_id },
     isFireWatchTrained: isTrained(people, fire_watch_id, day),
   }

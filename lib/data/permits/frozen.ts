@@ -35,6 +35,7 @@ const dutiesSchema = z.object({
   reinspectEachShift: z.boolean(),
   gearCheckEachShift: z.boolean().default(false),
   gasOffAfterIdleMin: nullableNumber,
+  windMaxMph: nullableNumber.default(null),
   posts: z.array(z.string()),
   layers: z.array(z.object({ id: z.string(), version: z.number() })),
   rules: z.object({
@@ -103,6 +104,7 @@ const answerSchema = z.object({
   distanceFt: z.number().optional(),
   cover: z.enum(['listed_pad', 'rigid_cover']).optional(),
   sparksReachFt: z.number().nullable().optional(),
+  windMph: z.number().optional(),
 })
 
 export type StoredAnswer = z.infer<typeof answerSchema>

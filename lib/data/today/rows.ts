@@ -33,6 +33,7 @@ export interface PermitToday {
   answered: number
   gas_tests: number
   facts: unknown
+  process: string
   signed: string[]
   stints: StintRow[]
   rounds: { at: string }[]
@@ -80,7 +81,7 @@ export async function readTodayRows(siteId: string, personId: string): Promise<T
         'planned_from', p.planned_from, 'issued_at', p.issued_at, 'valid_until', p.valid_until, 'last_cut_by', p.last_cut_by,
         'torch_out_at', p.torch_out_at, 'stop_pressed_at', p.stop_pressed_at, 'stopped_at', p.stopped_at,
         'watch_minutes', (SELECT kerf_watch_owed(x) FROM permits x WHERE x.id = p.id), 'round_interval_min', p.round_interval_min, 'monitoring_minutes', p.monitoring_minutes,
-        'facts', p.area_facts,
+        'facts', p.area_facts, 'process', p.process,
         'answered', (SELECT count(DISTINCT c.item) FROM clearance_answers c WHERE c.permit_id = p.id AND c.survey_no = p.survey_no),
         'gas_tests', (SELECT count(*) FROM gas_tests t WHERE t.permit_id = p.id),
         'signed', coalesce((SELECT jsonb_agg(DISTINCT s.act) FROM signatures s WHERE s.permit_id = p.id AND s.survey_no = p.survey_no), '[]'),

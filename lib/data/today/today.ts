@@ -4,6 +4,7 @@ import type { Viewer } from '@/lib/access/viewer'
 import { surveyItems } from '@/lib/permit/survey'
 import type { PermitState, WatchProgress } from '@/lib/permit/types'
 import { watchProgress } from '@/lib/permit/watch'
+import type { HotWorkProcess } from '@/lib/rules/conditions'
 import { type OutfitContents, outfitsContents } from '../outfits-contents'
 import { instant } from '../permits/facts'
 import { readAreaFacts } from '../permits/frozen'
@@ -161,7 +162,10 @@ function waitingOn(
   { viewer, siteId, now }: Scene,
 ): Waiting[] {
   const may = (action: Parameters<typeof can>[1]) => can(viewer, action, siteId)
-  const total = surveyItems(readAreaFacts(row.facts)).length
+  const total = surveyItems({
+    ...readAreaFacts(row.facts),
+    process: row.process as HotWorkProcess, // as preparing a permit wrote it
+  }).length
   const of = (kind: Waiting['kind'], at: Date | null = null): Waiting => ({
     kind,
     permitId: row.id,

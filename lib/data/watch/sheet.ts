@@ -23,6 +23,7 @@ export type SheetAnswer = Readonly<{
   mark: SurveyMark
   what: string | null
   distanceFt: number | null
+  windMph: number | null
   by: string
   at: Date
 }>
@@ -64,7 +65,7 @@ function answersOf(context: PermitContext): SheetAnswer[] {
     const answer = readAnswer(row.answer)
     const choice = choiceOf(item, answer)
     if (!choice) return []
-    const { what, distanceFt } = answer
+    const { what, distanceFt, windMph } = answer
     return [
       {
         item: item.id,
@@ -73,6 +74,7 @@ function answersOf(context: PermitContext): SheetAnswer[] {
         mark: choice.mark,
         what: what || null,
         distanceFt: distanceFt ?? null,
+        windMph: windMph ?? null,
         by: personName(context, row.person_id),
         at: new Date(row.at),
       },

@@ -15,9 +15,10 @@ import {
   impairmentsFrom,
   surveyProgress,
 } from '@/lib/permit/survey-answers'
+import type { HotWorkProcess } from '@/lib/rules/conditions'
 import { DEFAULT_CONDITIONS } from '@/lib/rules/conditions'
 import { evaluate } from '@/lib/rules/evaluate'
-import { COMPANY_LAYER, RULESETS } from '@/lib/rules/layers'
+import { COMPANY_LAYER, RULESETS, SILENT } from '@/lib/rules/layers'
 import { RULESET_IDS } from '@/lib/rules/types'
 import { at, codes, reasonsOf } from './build'
 
@@ -52,26 +53,42 @@ const CLEAN: SurveyAnswers = {
   bystanders: { choice: 'nobody' },
   view: { choice: 'one_sees_all' },
   ship_space: { choice: 'competent_person', what: 'Engine room, log 12' },
+  burn_ban: { choice: 'none_today', what: 'County page' },
+  wind: { choice: 'measured', windMph: 6 },
+  tap_crew: { choice: 'approved', what: 'Hale, letter of 3 May' },
+  tap_plan: { choice: 'written', what: 'Plan T-12' },
+  tap_line: { choice: 'as_planned', what: '9.1 mm, 14 bar, 2 m/s' },
 }
+const OUTDOORS: AreaFacts = { ...AREA, indoors: false }
 const LAYERS = [...RULESET_IDS.map((id) => RULESETS[id]), COMPANY_LAYER]
 
-const conditions = (answers: SurveyAnswers, area = AREA) =>
+const conditions = (
+  answers: SurveyAnswers,
+  area = AREA,
+  process: HotWorkProcess = 'oxyfuel_cutting',
+) =>
   conditionsFrom({
     area,
     areaClass: 'permit',
     answers,
     gasTests: [],
-    process: 'oxyfuel_cutting',
+    process,
     roles: { operator: 'p1', authoriser: 'p2', fireWatch: 'p3' },
     isFireWatchTrained: true,
   })
-const clear = (answers: SurveyAnswers, area = AREA) =>
+const clear = (answers: SurveyAnswers, area = AREA, process: HotWorkProcess = 'oxyfuel_cutting') =>
   mayClear({
     facts: { state: 'preparing' },
-    area,
+    area: { ...area, process },
     answers,
-    evaluation: evaluate(LAYERS, conditions(answers, area)),
+    evaluation: evaluate(LAYERS, conditions(answers, area, process)),
   })
+
+const itemOf = (id: SurveyItemId) => {
+  const item = SURVEY_ITEMS.find((one) => one.id === id)
+  if (!item) throw new Error(id)
+  return item
+}
 
 test('the walk keeps its order and asks each thing once', () => {
   const order = SURVEY_ITEMS.map((item) => SURVEY_GROUPS.indexOf(item.group))
@@ -88,9 +105,9 @@ test('only floor and walls are standing facts; all that can change is asked anew
 test('every choice sets only conditions that its item speaks of', () => {
   const strays = SURVEY_ITEMS.flatMap((item) =>
     item.choices.flatMap((choice) =>
-      Object.keys(choice.sets({ choice: choice.id, distanceFt: 20, sparksReachFt: 40 })).filter(
-        (field) => !(item.fields as readonly string[]).includes(field),
-      ),
+      Object.keys(
+        choice.sets({ choice: choice.id, distanceFt: 20, sparksReachFt: 40, windMph: 5 }),
+      ).filter((field) => !(item.fields as readonly string[]).includes(field)),
     ),
   )
   expect(strays).toEqual([])
@@ -183,6 +200,12 @@ test.each([
   )
 })
 
+const PLACE: Partial<Record<SurveyItemId, AreaFacts>> = {
+  ship_space: SHIP,
+  burn_ban: OUTDOORS,
+  wind: OUTDOORS,
+}
+
 test.each(
   SURVEY_ITEMS.flatMap((item) =>
     item.choices
@@ -192,8 +215,9 @@ test.each(
 )('%s answered "%s" is refused by the survey and by a rule', (item, choice) => {
   const answers = { ...CLEAN, [item]: { choice, what: 'it', distanceFt: 5 } }
   // Cylinders inside matter only inside a space.
-  const area = item === 'ship_space' ? SHIP : { ...AREA, enclosed: item === 'cylinders' }
-  const refused = codes(clear(answers, area))
+  const area = { ...(PLACE[item] ?? AREA), enclosed: item === 'cylinders' }
+  const process = item.startsWith('tap_') ? 'hot_tapping' : 'oxyfuel_cutting'
+  const refused = codes(clear(answers, area, process))
   expect(refused).toContain('survey_blocked')
   expect(refused).toContain('rules_refuse')
 })
@@ -241,6 +265,70 @@ test('the last gas test and the area reach the rules', () => {
     confinedSpace: true,
     enclosed: true,
     fireWatchTrained: false,
+  })
+})
+
+describe('in the open', () => {
+  const asked = (area: AreaFacts) => surveyItems(area).map((item) => item.id)
+
+  test('a burn ban and the wind are asked about, and indoors neither', () => {
+    expect(asked(OUTDOORS)).toEqual(expect.arrayContaining(['burn_ban', 'wind']))
+    expect(asked(AREA)).not.toContain('burn_ban')
+    expect(asked(AREA)).not.toContain('wind')
+    expect(clear(CLEAN, OUTDOORS)).toEqual({ ok: true })
+  })
+
+  // 15 mph outside enclosures: Tarrant County (Texas) fire marshal, outdoor welding during burn bans.
+  test.each([
+    [15, []],
+    [15.1, ['rules_refuse']],
+  ])('a wind of %d mph at a limit of 15: %j', (windMph, expected) => {
+    const wind = { choice: 'measured', windMph }
+    expect(codes(clear({ ...CLEAN, wind }, OUTDOORS))).toEqual(expected)
+  })
+
+  test('a ruleset of the site may stop earlier, and shelter takes the wind away', () => {
+    const local = { ...RULESETS['us-osha-1910'], parameters: { ...SILENT, windMaxMph: 10 } }
+    const refuses = (answers: SurveyAnswers) =>
+      evaluate([local], conditions(answers, OUTDOORS)).reasons.map((one) => one.code)
+    expect(refuses({ ...CLEAN, wind: { choice: 'measured', windMph: 10.5 } })).toEqual([
+      'wind_over',
+    ])
+    expect(refuses({ ...CLEAN, wind: { choice: 'sheltered', what: 'Tent' } })).toEqual([])
+    expect(missingDetails(itemOf('wind'), { choice: 'measured' })).toEqual(['windMph'])
+  })
+})
+
+describe('a hot tap', () => {
+  const tapped = (over: SurveyAnswers) =>
+    clear({ ...CLEAN, inside_piece: { choice: 'live_line' }, ...over }, AREA, 'hot_tapping')
+
+  test('is asked about its crew, its plan and the line, and goes ahead when all are there', () => {
+    const asked = surveyItems({ ...AREA, process: 'hot_tapping' }).map((item) => item.id)
+    expect(asked).toEqual(expect.arrayContaining(['tap_crew', 'tap_plan', 'tap_line']))
+    expect(surveyItems(AREA).map((item) => item.id)).not.toContain('tap_crew')
+    expect(tapped({})).toEqual({ ok: true })
+  })
+
+  // IFC 2018, 3504.1.7: only approved personnel.
+  test('by a crew nobody spoke of is refused by a rule, whatever else was answered', () => {
+    const { tap_crew: _unsaid, ...rest } = CLEAN
+    const found = conditions(
+      { ...rest, inside_piece: { choice: 'live_line' } },
+      AREA,
+      'hot_tapping',
+    )
+    expect(found.crewApproved).toBe(false)
+    const { reasons } = evaluate([RULESETS['us-ifc-2018']], found)
+    expect(reasons.map(({ code, ruleId }) => [code, ruleId])).toEqual([
+      ['live_line_crew', 'ifc-hot-tapping'],
+    ])
+    expect(codes(tapped({ tap_crew: { choice: 'approved' } }))).toContain('survey_unanswered')
+  })
+
+  test('is the only work on a live line', () => {
+    const line = { ...CLEAN, inside_piece: { choice: 'live_line' } }
+    expect(codes(clear(line))).toContain('rules_refuse')
   })
 })
 

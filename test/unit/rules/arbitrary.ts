@@ -72,6 +72,9 @@ export const conditions: fc.Arbitrary<Conditions> = fc
       ifcPortableIndoorCovered: fc.boolean(),
       shipyardSpace: fc.constantFrom('none', 'tank_or_adjacent', 'other_space'),
       safeForHotWork: fc.constantFrom('nobody', 'competent_person', 'marine_chemist'),
+      burnBan: fc.boolean(),
+      windMph: fc.option(fc.constantFrom(0, 9.9, 10, 15, 15.1, 40)),
+      crewApproved: fc.boolean(),
     } as const,
     { requiredKeys: [] },
   )
@@ -103,6 +106,8 @@ export const workable: fc.Arbitrary<Conditions> = conditions.map((c) => ({
   fireWatchOtherDuties: false,
   fireWatchTrained: true,
   safeForHotWork: 'marine_chemist',
+  burnBan: false,
+  windMph: 0,
 }))
 
 /** Any value that may be typed in for a parameter, and silence. */

@@ -14,7 +14,7 @@ import {
   tryLayer,
 } from '@/lib/rules/local'
 import { isLaxer, PARAMETER_NAMES, PARAMETER_RULES } from '@/lib/rules/parameters'
-import { PROBES } from '@/lib/rules/probes'
+import { PROBE_DEFAULTS, PROBES } from '@/lib/rules/probes'
 import { resolveParameters } from '@/lib/rules/resolve'
 import { trialOf } from '@/lib/rules/trial'
 import type { Layer } from '@/lib/rules/types'
@@ -47,7 +47,7 @@ test('the cases a layer is tried on are the published ones', () => {
   const published = vectors.filter((one) => one.kind === 'permit')
   expect(PROBES.map((one) => one.id)).toEqual(published.map((one) => one.id))
   for (const [index, one] of published.entries())
-    expect({ ...DEFAULT_CONDITIONS, ...PROBES[index]?.conditions }).toEqual(conditionsOf(one))
+    expect({ ...PROBE_DEFAULTS, ...PROBES[index]?.conditions }).toEqual(conditionsOf(one))
 })
 
 test('every parameter of a layer has a rule, and the texts lie within the bounds', () => {

@@ -62,5 +62,9 @@ export function vector(id: string): PermitVector {
 }
 
 export function conditionsOf(one: PermitVector): Conditions {
-  return { ...DEFAULT_CONDITIONS, ...(camelDeep(one.conditions ?? {}) as Partial<Conditions>) }
+  return {
+    ...DEFAULT_CONDITIONS,
+    ...(publishedDefaults as Partial<Conditions>),
+    ...(camelDeep(one.conditions ?? {}) as Partial<Conditions>),
+  }
 }

@@ -20,7 +20,11 @@ describe('what a permit may be prepared for', () => {
     expect(precautions.map((one) => one.id)).toContain('extinguisher-3A40BC-on-roof')
   })
 
-  test('is no hot tapping, whose crew the walk does not ask about', () => {
-    expect(PERMIT_PROCESSES).not.toContain('hot_tapping')
+  test('is hot tapping too, refused while nobody says that its crew is approved', () => {
+    expect(PERMIT_PROCESSES).toContain('hot_tapping')
+    const tap = { ...DEFAULT_CONDITIONS, process: 'hot_tapping' as const }
+    const decide = (over: object) => evaluate([RULESETS['us-ifc-2018']], { ...tap, ...over })
+    expect(decide({}).decision).toBe('forbidden')
+    expect(decide({ crewApproved: true }).decision).toBe('allowed_with_precautions')
   })
 })

@@ -6,6 +6,7 @@ import type { ClearanceItem } from '@/lib/data/permits/clearance-view'
 import { formatClock } from '@/lib/format/clock'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import type { SurveyMark } from '@/lib/permit/survey'
+import { windWords } from '../wind-units'
 
 const MARKS: Readonly<Record<SurveyMark, AnswerMarkName>> = {
   done: 'done',
@@ -32,7 +33,8 @@ export function AnsweredRow({
         aside={p('notSeen')}
       />
     )
-  const { choice, what, at, mark } = item.answer
+  const { choice, at, mark, windMph } = item.answer
+  const what = windMph === null ? item.answer.what : windWords(windMph, prefs.units)
   const said = t(`${item.id}.choices.${choice}` as 'stores.choices.none')
   const isTrouble = mark === 'blocked'
   return (

@@ -13,6 +13,7 @@ import { AnswerMark } from '@/app/_components/marks/answer-mark'
 import { convert } from '@/lib/calc/units'
 import type { ClearanceChoice, ClearanceItem } from '@/lib/data/permits/clearance-view'
 import type { SurveyMark } from '@/lib/permit/survey'
+import { shownWind, windUnits } from '../wind-units'
 import { ConsequenceWords } from './consequence-words'
 
 const MARKS: Readonly<Record<SurveyMark, AnswerMarkName>> = {
@@ -105,6 +106,14 @@ function Details({ item, choice }: Readonly<{ item: ClearanceItem; choice: Clear
           label={t('details.distanceFt')}
           units={lengths}
           defaultValue={shown(answer?.distanceFt)}
+        />
+      ) : null}
+      {choice.needs.includes('windMph') ? (
+        <FieldWithUnit
+          name="wind"
+          label={t('details.windMph')}
+          units={windUnits(units)}
+          defaultValue={shownWind(answer?.windMph ?? null, units)}
         />
       ) : null}
       {choice.needs.includes('cover') ? (

@@ -9,6 +9,7 @@ import type { FormatPrefs } from '@/lib/format/prefs'
 import { formatQuantity } from '@/lib/format/quantity'
 import { SURVEY_GROUPS } from '@/lib/permit/survey'
 import { findRule } from '@/lib/rules/catalogue'
+import { windWords } from '../wind-units'
 import { HourBoxes } from './hour-boxes'
 import { WatchGrid } from './watch-grid'
 
@@ -191,6 +192,7 @@ function Group({
             <span>
               {said(row)}
               {row.what ? `. ${row.what}` : ''}
+              {row.windMph === null ? '' : `. ${windWords(row.windMph, prefs.units)}`}
             </span>
           </li>
         ))}
