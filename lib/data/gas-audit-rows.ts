@@ -3,11 +3,13 @@ import { type CorrectableEvent, putRight } from '@/lib/calc/corrected-events'
 import type { EstimatedCut, LoggedPieces } from '@/lib/calc/done-share'
 import { correctStays } from '@/lib/calc/gas-corrections'
 import type { StayReading } from '@/lib/calc/job-spans'
+import { MOST_CUTS } from '@/lib/schemas/sheet-save'
 import { db } from './client'
 import { readCorrections } from './findings/corrections'
 
-/** Readings that one page of the audit may read: a job of a month has some hundred. */
-const MOST_READINGS = 8_000
+/** Rows that one statement brings; a job of a month has some hundred, and what is more comes with the next. */
+const ROWS_AT_ONCE = 8_000
+const NO_ID = '00000000-0000-0000-0000-000000000000'
 
 export type AuditedReading = StayReading &
   Readonly<{
@@ -20,10 +22,20 @@ export type AuditedReading = StayReading &
     gaugeKpa: number | null
     weightKg: number | null
     temperatureK: number | null
+    /** The swap in which it was hung on or taken off. */
+    swapId: string | null
+    /** Contents as the record has them, before what a person accepted of findings. */
+    recordedKg: number
+    /** Who put the entry right afterwards, and what it said before. */
+    putRight: PutRight | null
   }>
+
+export type PutRight = Readonly<{ personName: string; at: Date; contentsKg: number | null }>
 
 interface ReadingRow {
   id: string
+  seq: number
+  swap_id: string | null
   site_id: string
   outfit_id: string | null
   cylinder_id: string
@@ -42,18 +54,72 @@ interface ReadingRow {
   markedEmpty: boolean
 }
 
-/** Rows as later entries put them right; what was put right to no contents tells nothing of use. */
-async function putRightOf(rows: readonly ReadingRow[]): Promise<ReadingRow[]> {
+type PlacedRow = Readonly<{ cylinder_id: string; seq: number }>
+
+/** All rows of a read by cylinder and place, however many there are. */
+async function everyRow<T extends PlacedRow>(
+  read: (after: PlacedRow) => Promise<T[]>,
+  rowsAtOnce: number,
+): Promise<T[]> {
+  const rows: T[] = []
+  let after: PlacedRow = { cylinder_id: NO_ID, seq: -1 }
+  for (let isMore = true; isMore; ) {
+    const page = await read(after)
+    for (const row of page) rows.push(row)
+    after = page.at(-1) ?? after
+    isMore = page.length === rowsAtOnce
+  }
+  return rows
+}
+
+type CorrectionRow = CorrectableEvent & PlacedRow & Readonly<{ person: string; at: Date }>
+
+const readPuttingRight = (cylinderIds: readonly string[], rowsAtOnce: number) =>
+  everyRow(
+    (after) => db.$queryRaw<CorrectionRow[]>`
+      SELECT e.id, e.cylinder_id, e.seq::int AS seq, e.corrects_id AS "correctsId", e.gauge_kpa AS "gaugeKpa", e.weight_kg AS "weightKg",
+             e.temperature_k AS "temperatureK", e.contents_kg AS "contentsKg", e.contents_u_kg AS "contentsUKg",
+             e.marked_empty AS "markedEmpty", e.at, p.name AS person
+      FROM cylinder_events e JOIN people p ON p.id = e.person_id
+      WHERE e.cylinder_id = ANY(${cylinderIds}::uuid[]) AND e.corrects_id IS NOT NULL
+        AND (e.cylinder_id, e.seq) > (${after.cylinder_id}::uuid, ${after.seq}::int)
+      ORDER BY e.cylinder_id, e.seq LIMIT ${rowsAtOnce}`,
+    rowsAtOnce,
+  )
+
+/** Rows as later entries put them right, each with who did; what was put right to no contents tells nothing of use. */
+async function putRightOf(
+  rows: readonly ReadingRow[],
+  rowsAtOnce: number,
+): Promise<(ReadingRow & { putRight: PutRight | null })[]> {
   const cylinderIds = [...new Set(rows.map((row) => row.cylinder_id))]
-  const corrections = await db.$queryRaw<(CorrectableEvent & { cylinder_id: string })[]>`
-    SELECT id, cylinder_id, corrects_id AS "correctsId", gauge_kpa AS "gaugeKpa", weight_kg AS "weightKg", temperature_k AS "temperatureK",
-           contents_kg AS "contentsKg", contents_u_kg AS "contentsUKg", marked_empty AS "markedEmpty"
-    FROM cylinder_events WHERE cylinder_id = ANY(${cylinderIds}::uuid[]) AND corrects_id IS NOT NULL
-    ORDER BY cylinder_id, seq LIMIT ${MOST_READINGS}`
-  if (corrections.length === 0) return [...rows]
+  const corrections = await readPuttingRight(cylinderIds, rowsAtOnce)
   const isRow = (one: CorrectableEvent): one is ReadingRow =>
     one.correctsId === null && one.contentsKg !== null
-  return putRight<CorrectableEvent>([...rows, ...corrections]).filter(isRow)
+  const right = putRight<CorrectableEvent>([...rows, ...corrections]).filter(isRow)
+  const lastOf = lastCorrections(corrections)
+  const written = new Map(rows.map((row) => [row.id, row.contentsKg]))
+  return right.map((row) => {
+    const last = lastOf.get(row.id)
+    return {
+      ...row,
+      putRight: last
+        ? { personName: last.person, at: last.at, contentsKg: written.get(row.id) ?? null }
+        : null,
+    }
+  })
+}
+
+/** The last correction of each first entry; one may correct another. */
+function lastCorrections(corrections: readonly CorrectionRow[]): Map<string, CorrectionRow> {
+  const firstOf = new Map<string, string>()
+  const lastOf = new Map<string, CorrectionRow>()
+  for (const one of corrections) {
+    const first = firstOf.get(one.correctsId ?? '') ?? one.correctsId ?? ''
+    firstOf.set(one.id, first)
+    lastOf.set(first, one)
+  }
+  return lastOf
 }
 
 /**
@@ -61,27 +127,12 @@ async function putRightOf(rows: readonly ReadingRow[]): Promise<ReadingRow[]> {
  * from put on to taken off, so that a job's number does not depend on what else is asked for; as accepted
  * corrections leave them.
  */
-export async function readJobReadings(jobIds: readonly string[]): Promise<AuditedReading[]> {
-  const rows = await db.$queryRaw<ReadingRow[]>`
-    WITH touched AS (
-      SELECT cylinder_id, min(seq) AS first_seq, max(seq) AS last_seq FROM cylinder_events
-      WHERE job_id = ANY(${jobIds}::uuid[]) GROUP BY cylinder_id),
-    stays AS (
-      SELECT t.cylinder_id,
-             coalesce((SELECT max(e.seq) FROM cylinder_events e WHERE e.cylinder_id = t.cylinder_id
-                       AND e.seq <= t.first_seq AND e.kind IN ('put_on', 'found_on')), t.first_seq) AS from_seq,
-             (SELECT min(e.seq) FROM cylinder_events e WHERE e.cylinder_id = t.cylinder_id
-              AND e.seq >= t.last_seq AND e.kind = 'taken_off') AS to_seq
-      FROM touched t)
-    SELECT e.id, e.site_id, e.outfit_id, e.cylinder_id, c.gas_id, c.serial, e.kind, e.job_id, e.at, p.name AS person, NULL AS "correctsId",
-           e.contents_kg AS "contentsKg", e.contents_u_kg AS "contentsUKg", e.gauge_kpa AS "gaugeKpa", e.weight_kg AS "weightKg",
-           e.temperature_k AS "temperatureK", e.marked_empty AS "markedEmpty"
-    FROM stays s JOIN cylinder_events e ON e.cylinder_id = s.cylinder_id
-      AND e.seq >= s.from_seq AND (s.to_seq IS NULL OR e.seq <= s.to_seq)
-    JOIN cylinders c ON c.id = e.cylinder_id JOIN people p ON p.id = e.person_id
-    WHERE e.contents_kg IS NOT NULL AND e.outfit_id IS NOT NULL AND e.kind IN ('put_on', 'found_on', 'read', 'taken_off')
-    ORDER BY e.cylinder_id, e.seq LIMIT ${MOST_READINGS}`
-  const right = await putRightOf(rows)
+export async function readJobReadings(
+  jobIds: readonly string[],
+  rowsAtOnce = ROWS_AT_ONCE,
+): Promise<AuditedReading[]> {
+  const rows = await everyRow((after) => readStays(jobIds, after, rowsAtOnce), rowsAtOnce)
+  const right = await putRightOf(rows, rowsAtOnce)
   const readings = right.map((row) => ({
     eventId: row.id,
     outfitId: row.outfit_id,
@@ -99,10 +150,35 @@ export async function readJobReadings(jobIds: readonly string[]): Promise<Audite
     weightKg: row.weightKg,
     temperatureK: row.temperatureK,
     personName: row.person,
+    swapId: row.swap_id,
+    recordedKg: row.contentsKg,
+    putRight: row.putRight,
   }))
   const siteIds = [...new Set(rows.map((row) => row.site_id))]
   return correctStays(readings, await readCorrections(siteIds))
 }
+
+const readStays = (jobIds: readonly string[], after: PlacedRow, rowsAtOnce: number) =>
+  db.$queryRaw<ReadingRow[]>`
+    WITH touched AS (
+      SELECT cylinder_id, min(seq) AS first_seq, max(seq) AS last_seq FROM cylinder_events
+      WHERE job_id = ANY(${jobIds}::uuid[]) GROUP BY cylinder_id),
+    stays AS (
+      SELECT t.cylinder_id,
+             coalesce((SELECT max(e.seq) FROM cylinder_events e WHERE e.cylinder_id = t.cylinder_id
+                       AND e.seq <= t.first_seq AND e.kind IN ('put_on', 'found_on')), t.first_seq) AS from_seq,
+             (SELECT min(e.seq) FROM cylinder_events e WHERE e.cylinder_id = t.cylinder_id
+              AND e.seq >= t.last_seq AND e.kind = 'taken_off') AS to_seq
+      FROM touched t)
+    SELECT e.id, e.seq::int AS seq, e.swap_id, e.site_id, e.outfit_id, e.cylinder_id, c.gas_id, c.serial, e.kind, e.job_id, e.at, p.name AS person, NULL AS "correctsId",
+           e.contents_kg AS "contentsKg", e.contents_u_kg AS "contentsUKg", e.gauge_kpa AS "gaugeKpa", e.weight_kg AS "weightKg",
+           e.temperature_k AS "temperatureK", e.marked_empty AS "markedEmpty"
+    FROM stays s JOIN cylinder_events e ON e.cylinder_id = s.cylinder_id
+      AND e.seq >= s.from_seq AND (s.to_seq IS NULL OR e.seq <= s.to_seq)
+    JOIN cylinders c ON c.id = e.cylinder_id JOIN people p ON p.id = e.person_id
+    WHERE e.contents_kg IS NOT NULL AND e.outfit_id IS NOT NULL AND e.kind IN ('put_on', 'found_on', 'read', 'taken_off')
+      AND (e.cylinder_id, e.seq) > (${after.cylinder_id}::uuid, ${after.seq}::int)
+    ORDER BY e.cylinder_id, e.seq LIMIT ${rowsAtOnce}`
 
 export type JobEstimateRow = Readonly<{
   job_id: string
@@ -133,8 +209,6 @@ export function readJobEstimates(jobIds: readonly string[]): Promise<JobEstimate
 
 export type CutShareRow = EstimatedCut & Readonly<{ jobId: string }>
 
-const MOST_CUTS = 500
-
 /** What estimates put on each of their cuts, and for how many pieces. */
 export function readCutShares(estimateIds: readonly string[]): Promise<CutShareRow[]> {
   return db.$queryRaw<CutShareRow[]>`
@@ -157,6 +231,9 @@ export function readDonePieces(jobIds: readonly string[]): Promise<DonePiecesRow
     GROUP BY l.job_id, l.cut_id`
 }
 
+/** Of one job: a shift has some ten. */
+const MOST_LOGS = 20_000
+
 export type AuditLogRow = Readonly<{
   outfitId: string | null
   cutId: string | null
@@ -165,30 +242,10 @@ export type AuditLogRow = Readonly<{
   pieces: number
 }>
 
-/** Work logged on a job, without what a later entry corrected. */
-export async function readJobLogs(jobId: string): Promise<AuditLogRow[]> {
-  const rows = await db.hotWorkLog.findMany({
-    where: { jobId },
-    orderBy: { fromAt: 'asc' },
-    take: 500,
-    select: {
-      id: true,
-      correctsId: true,
-      outfitId: true,
-      cutId: true,
-      fromAt: true,
-      toAt: true,
-      pieces: true,
-    },
-  })
-  const corrected = new Set(rows.map((row) => row.correctsId))
-  return rows
-    .filter((row) => !corrected.has(row.id))
-    .map(({ outfitId, cutId, fromAt, toAt, pieces }) => ({
-      outfitId,
-      cutId,
-      from: fromAt,
-      to: toAt,
-      pieces,
-    }))
-}
+/** Work logged on a job in the order of its hours, without what a later entry corrected. */
+export const readJobLogs = (jobId: string): Promise<AuditLogRow[]> =>
+  db.$queryRaw<AuditLogRow[]>`
+    SELECT l.outfit_id AS "outfitId", l.cut_id AS "cutId", l.from_at AS "from", l.to_at AS "to", l.pieces
+    FROM hot_work_logs l
+    WHERE l.job_id = ${jobId}::uuid AND NOT EXISTS (SELECT 1 FROM hot_work_logs o WHERE o.job_id = l.job_id AND o.corrects_id = l.id)
+    ORDER BY l.from_at, l.id LIMIT ${MOST_LOGS}`

@@ -11,7 +11,15 @@ import { AppError } from '@/lib/errors'
 import { db } from './client'
 import { type CrewUsed, crewsLearned } from './crew-factors'
 import { readNow } from './cylinders'
+import { type EntriesPage, entriesOf, NO_ENTRIES } from './gas-audit-entries'
 import { type AuditInterval, auditIntervals } from './gas-audit-intervals'
+import {
+  type AuditFilter,
+  type FoundJob,
+  furthestJobs,
+  JOB_COLUMNS,
+  latestJobs,
+} from './gas-audit-pages'
 import {
   type AuditedReading,
   type JobEstimateRow,
@@ -26,8 +34,6 @@ import { estimatesOf, type GasSide, sidesOf } from './gas-audit-sides'
 
 export type { GasSide } from './gas-audit-sides'
 
-const PAGE = 25
-const NO_ID = '00000000-0000-0000-0000-000000000000'
 /** An address that names no possible id names nothing. */
 const isId = (text: string) => z.uuid().safeParse(text).success
 
@@ -50,86 +56,8 @@ export type AuditedJob = Readonly<{
   deviations: Readonly<Record<GasSide, number | null>>
 }>
 
-const JOB_COLUMNS = {
-  id: true,
-  siteId: true,
-  crewId: true,
-  number: true,
-  title: true,
-  state: true,
-  plannedStart: true,
-  site: { select: { name: true, shortName: true, zone: true } },
-  crew: { select: { name: true } },
-} as const
-
-export type AuditFilter = Readonly<{
-  siteId: string | null
-  /** Only jobs that ended within so many days; null is all. */
-  days: number | null
-  after: string | null
-  /** The latest first, or those furthest from what was expected of the gas as the last look found them. */
-  order?: AuditOrder
-  side?: GasSide
-}>
-export type AuditOrder = 'latest' | 'off'
-export type AuditPage = Readonly<{ jobs: readonly AuditedJob[]; next: string | null }>
-
 const DAY_MS = 86_400_000
-const CURSOR = /^(\d{4}-\d\d-\d\d)~([0-9a-f-]{36})$/
-
-/** Jobs before the last one of the page before; a cursor that nobody gave out reads from the top. */
-function olderThan(after: string | null) {
-  const [, day, id] = CURSOR.exec(after ?? '') ?? []
-  const startedOn = new Date(`${day}T00:00:00Z`)
-  if (!id || Number.isNaN(startedOn.getTime())) return {}
-  return { OR: [{ plannedStart: { lt: startedOn } }, { plannedStart: startedOn, id: { lt: id } }] }
-}
-
-type Asked = Readonly<{ siteIds: readonly string[]; since: Date | null; after: string | null }>
-type FoundPage = Readonly<{ shown: readonly FoundJob[]; next: string | null }>
-
-async function latestJobs({ siteIds, since, after }: Asked): Promise<FoundPage> {
-  const found = await db.job.findMany({
-    where: {
-      siteId: { in: [...siteIds] },
-      permits: { some: { issuedAt: { not: null } } },
-      ...(since ? { plannedEnd: { gte: since } } : {}),
-      ...olderThan(after),
-    },
-    orderBy: [{ plannedStart: 'desc' }, { id: 'desc' }],
-    take: PAGE + 1,
-    select: JOB_COLUMNS,
-  })
-  const last = found.length > PAGE ? found[PAGE - 1] : undefined
-  return {
-    shown: found.slice(0, PAGE),
-    next: last ? `${last.plannedStart.toISOString().slice(0, 10)}~${last.id}` : null,
-  }
-}
-
-const DISTANCE_CURSOR = /^([0-9.e+-]+)~([0-9a-f-]{36})$/
-
-async function furthestJobs({
-  siteIds,
-  since,
-  after,
-  side,
-}: Asked & { side: GasSide }): Promise<FoundPage> {
-  const [, distance, afterId] = DISTANCE_CURSOR.exec(after ?? '') ?? []
-  const isAfter = distance !== undefined && Number.isFinite(Number(distance))
-  const rows = await db.$queryRaw<{ id: string; distance: number }[]>`
-    SELECT job_id AS id, distance FROM job_figures
-    WHERE side = ${side} AND site_id = ANY(${siteIds}::uuid[]) AND (${since}::timestamptz IS NULL OR ended_on >= ${since}::timestamptz)
-      AND (NOT ${isAfter} OR (distance, job_id) < (${isAfter ? Number(distance) : 0}::float8, ${afterId ?? NO_ID}::uuid))
-    ORDER BY distance DESC, job_id DESC LIMIT ${PAGE + 1}`
-  const ids = rows.slice(0, PAGE).map((row) => row.id)
-  const jobs = await db.job.findMany({ where: { id: { in: ids } }, select: JOB_COLUMNS })
-  const last = rows.length > PAGE ? rows[PAGE - 1] : undefined
-  return {
-    shown: ids.flatMap((id) => jobs.find((job) => job.id === id) ?? []),
-    next: last ? `${last.distance}~${last.id}` : null,
-  }
-}
+export type AuditPage = Readonly<{ jobs: readonly AuditedJob[]; next: string | null }>
 
 /** Jobs that were cut, in the order asked, each with its use beside its estimate; a page of 25. */
 export async function listAudits(
@@ -166,18 +94,6 @@ export async function listAudits(
   return { next, jobs: shown.map((job) => ({ ...toHead(job), ...ofJob(job) })) }
 }
 
-type FoundJob = Readonly<{
-  id: string
-  siteId: string
-  crewId: string | null
-  number: string
-  title: string
-  state: string
-  plannedStart: Date
-  site: { name: string; shortName: string }
-  crew: { name: string } | null
-}>
-
 const toHead = ({ id, number, title, state, plannedStart, site, crew }: FoundJob) => ({
   id,
   number,
@@ -201,6 +117,8 @@ export type JobAuditDetail = AuditedJob &
     narrowings: Readonly<Record<GasSide, readonly OneMoreReading[]>>
     /** Intervals in which others worked from the same cylinder, with every job's part. */
     shared: readonly SharedInterval[]
+    /** Every swap and reading that made the numbers, with what each put in. */
+    entries: Readonly<Record<GasSide, EntriesPage>>
   }>
 
 export type SharedInterval = SharedUse &
@@ -269,7 +187,11 @@ const beyondEstimate = (learned: CrewUsed | null, estimate: JobEstimateRow | und
   learned && estimate && estimate.crew_factor === null ? learned : null
 
 /** One job: what it used, interval by interval, beside what was estimated before its first cut. */
-export async function getJobAudit(viewer: Viewer, jobId: string): Promise<JobAuditDetail> {
+export async function getJobAudit(
+  viewer: Viewer,
+  jobId: string,
+  entriesAfter: Readonly<Partial<Record<GasSide, string | undefined>>> = {},
+): Promise<JobAuditDetail> {
   if (!isId(jobId)) throw new AppError('NOT_FOUND')
   const job = await db.job.findUnique({ where: { id: jobId }, select: JOB_COLUMNS })
   if (!job) throw new AppError('NOT_FOUND')
@@ -291,6 +213,14 @@ export async function getJobAudit(viewer: Viewer, jobId: string): Promise<JobAud
     sides[side] && whole[side]
       ? auditIntervals(sides[side], { readings, logs, cuts, estimate: whole[side] })
       : []
+  const entriesFor = (side: GasSide): EntriesPage | Promise<EntriesPage> => {
+    const audit = sides[side]
+    const after = entriesAfter[side] ?? null
+    return audit
+      ? entriesOf({ jobId, siteId: job.siteId, audit, readings, shared, after })
+      : NO_ENTRIES
+  }
+  const [oxygenEntries, fuelEntries] = await Promise.all([entriesFor('oxygen'), entriesFor('fuel')])
   return {
     ...toHead(job),
     siteId: job.siteId,
@@ -303,6 +233,7 @@ export async function getJobAudit(viewer: Viewer, jobId: string): Promise<JobAud
     intervals: { oxygen: intervalsOf('oxygen'), fuel: intervalsOf('fuel') },
     crewFactor,
     shared: await sharedOf(jobId, shared, readings),
+    entries: { oxygen: oxygenEntries, fuel: fuelEntries },
     narrowings: {
       oxygen: narrowingsOf(sides.oxygen, readings),
       fuel: narrowingsOf(sides.fuel, readings),

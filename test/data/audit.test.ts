@@ -128,6 +128,69 @@ describe('the audit of one job', () => {
     expect(oxygen.map((one) => one.kind)).toEqual(['put_on', 'read', 'read', 'read'])
   })
 
+  test('says what each entry put in: gas that adds up to the use, doubt that adds up to its doubt', async () => {
+    const { oxygen, entries } = await getJobAudit(auditor, built.job.id)
+    const { rows, count, next } = entries.oxygen
+    expect(rows.map((one) => one.reading.kind)).toEqual(['put_on', 'read', 'read', 'read'])
+    expect(rows.map((one) => one.tookKg)).toEqual([
+      null,
+      expect.closeTo(0, 6),
+      expect.closeTo(3, 6),
+      expect.closeTo(1, 6),
+    ])
+    // Only the first and the last bring doubt in; one between them parts the gas.
+    expect(rows.map((one) => one.doubtKg > 0)).toEqual([true, false, false, true])
+    const doubt = Math.hypot(...rows.map((one) => one.doubtKg))
+    expect(doubt).toBeCloseTo(oxygen?.usage.standardUncertainty ?? Number.NaN, 9)
+    expect([count, next]).toEqual([4, null])
+    expect(entries.fuel).toEqual({ rows: [], count: 0, next: null })
+  })
+
+  test('goes on after the entry named, and from the top after one that is none of them', async () => {
+    const whole = (await getJobAudit(auditor, built.job.id)).entries.oxygen.rows
+    const goOn = (oxygen: string) => getJobAudit(auditor, built.job.id, { oxygen })
+    const ids = (rows: typeof whole) => rows.map((one) => one.eventId)
+    const rest = (await goOn(whole[1]?.eventId ?? '')).entries.oxygen
+    expect(ids(rest.rows)).toEqual(ids(whole.slice(2)))
+    expect(rest.count).toBe(4)
+    for (const none of ['nonsense', uuidv7()])
+      expect(ids((await goOn(none)).entries.oxygen.rows)).toEqual(ids(whole))
+  })
+
+  test('an entry that was put right later says so, who did it and what it had said', async () => {
+    const before = (await getJobAudit(auditor, built.job.id)).entries.oxygen.rows[2]
+    await event({
+      cylinderId: built.outfit.oxygen.id,
+      siteId: built.site.id,
+      kind: 'corrected',
+      by: manager,
+      corrects_id: before?.eventId ?? '',
+      gauge_kpa: 9_500,
+      temperature_k: 294,
+      contents_kg: fullKg - 2.5,
+      contents_u_kg: 0.1,
+    })
+    const { oxygen, entries } = await getJobAudit(auditor, built.job.id)
+    const { rows } = entries.oxygen
+    expect(rows.map((one) => one.tookKg ?? 0)).toEqual(
+      [0, 0, 2.5, 1.5].map((kg) => expect.closeTo(kg, 6)),
+    )
+    expect(rows[2]?.reading.putRight?.contentsKg).toBeCloseTo(fullKg - 3, 6)
+    const [who] = await rowsOf<{ name: string }>('SELECT name FROM people WHERE id = $1', [
+      manager.personId,
+    ])
+    expect(rows[2]?.reading.putRight?.personName).toBe(who?.name)
+    expect(rows.filter((one) => one.reading.putRight)).toHaveLength(1)
+    expect(oxygen?.usage.mean).toBeCloseTo(4, 6)
+  })
+
+  test('reads all readings however few come at once, corrections among them', async () => {
+    const whole = await readJobReadings([built.job.id])
+    expect(whole.length).toBeGreaterThan(3)
+    expect(await readJobReadings([built.job.id], 1)).toEqual(whole)
+    expect(await readJobReadings([built.job.id], 2)).toEqual(whole)
+  })
+
   test('is the same whatever other jobs are asked for with it', async () => {
     const other = await buildOpenPermit(testDatabase().owner)
     const alone = await readJobReadings([built.job.id])

@@ -9,6 +9,7 @@ import { decideFinding, lookAgain } from '@/lib/data/findings/decide'
 import { getFinding, listFindings } from '@/lib/data/findings/list'
 import { askForLook, lookWhereAsked } from '@/lib/data/findings/run'
 import { getJobAudit, listAudits } from '@/lib/data/gas-audit'
+import type { AuditEntry, EntriesPage } from '@/lib/data/gas-audit-entries'
 import { decideFindingSchema } from '@/lib/schemas/finding'
 import type { Planted, PlantedKind } from '../../seed/demo/world'
 import { seedDemo } from '../../seed/run'
@@ -212,6 +213,22 @@ describe('a decision', () => {
     // Nearly one whole cylinder of 244 ft³, 9.16 kg, above its heel.
     expect(added).toBeGreaterThan(7.5)
     expect(added).toBeLessThan(9.2)
+    // The entry that the swap hides behind says so, with who accepted it; all entries still add up.
+    const rows: AuditEntry[] = []
+    let next: string | null = ''
+    while (next !== null) {
+      const page: EntriesPage = (await getJobAudit(auditor, job?.id ?? '', { oxygen: next }))
+        .entries.oxygen
+      rows.push(...page.rows)
+      next = page.next
+      expect(page.count).toBeGreaterThanOrEqual(rows.length)
+    }
+    const marks = rows.flatMap((one) => one.accepted)
+    expect(marks).toMatchObject([{ kind: 'swap_not_logged', findingId: finding.id }])
+    expect(marks[0]?.kg).toBeCloseTo(added, 9)
+    const took = rows.reduce((sum, one) => sum + (one.tookKg ?? 0), 0)
+    expect(took).toBeCloseTo(after?.usage.mean ?? Number.NaN, 9)
+    expect(rows.some((one) => one.swappedWith !== null)).toBe(true)
     const [entry] = await rowsOf<{ payload: string }>(
       "SELECT payload FROM audit_entries WHERE table_name = 'finding_decisions' AND subject_id = $1",
       [finding.id],

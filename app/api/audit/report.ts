@@ -4,13 +4,8 @@ import type { Viewer } from '@/lib/access/viewer'
 import { requireRouteViewer } from '@/lib/auth/viewer'
 import { type CompanyAudit, getCompanyAudit } from '@/lib/data/company-audit'
 import { type ListedFinding, listFindings } from '@/lib/data/findings/list'
-import {
-  type AuditedJob,
-  type AuditFilter,
-  type AuditPage,
-  type GasSide,
-  listAudits,
-} from '@/lib/data/gas-audit'
+import { type AuditedJob, type AuditPage, type GasSide, listAudits } from '@/lib/data/gas-audit'
+import type { AuditFilter } from '@/lib/data/gas-audit-pages'
 import { AppError, httpStatus } from '@/lib/errors'
 
 /** What a report says of its methods, in order: words of `auditReport.method`. */

@@ -73,7 +73,7 @@ export async function readSiteRecord(
   for (let from = 0; from < jobIds.length; from += JOBS_AT_ONCE) {
     const some = await readJobEstimates(jobIds.slice(from, from + JOBS_AT_ONCE))
     estimates.push(...some)
-    cuts.push(...(await readCutShares(some.map((row) => row.estimate_id))))
+    for (const cut of await readCutShares(some.map((row) => row.estimate_id))) cuts.push(cut)
   }
   return { siteId, events, cylinders, logs, estimates, cuts, corrections }
 }
