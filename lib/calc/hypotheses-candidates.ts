@@ -78,35 +78,33 @@ export function subjectOf(
 }
 
 /** Each reading mistyped, and each delivery short of what the filler said. */
-export function readingCandidates(trail: Trail, parted: TrailSystem): Candidate[] {
+export function* readingCandidates(trail: Trail, parted: TrailSystem): Generator<Candidate> {
   const { stretchOf, before } = parted
   const opens = new Int32Array(trail.readings.length).fill(-1)
   for (const [place, earlier] of before.entries())
     if (earlier >= 0) opens[earlier] = stretchOf[place] as number
-  return trail.readings.flatMap((reading, place): Candidate[] => {
+  for (const [place, reading] of trail.readings.entries()) {
     const [open, close] = [opens[place] as number, stretchOf[place] as number]
-    if (open === close) return []
+    if (open === close) continue
     const signature = [
       ...(open < 0 ? [] : [{ balance: open, effect: 1 }]),
       ...(close < 0 ? [] : [{ balance: close, effect: -1 }]),
     ]
     const isFilled = reading.kind === 'filled'
     const kind = isFilled ? 'short_fill' : 'reading_mistyped'
-    return [
-      {
-        kind,
-        signature,
-        belief: CAUSE_PRIORS[kind],
-        kgPerUnit: 1,
-        detail: once(() => ({
-          subject: subjectOf(trail, [], [place]),
-          ...(isFilled
-            ? { priors: [above(SHORT_SHARE * reading.nominalKg)], hows: [null] }
-            : mistypedPriors(reading)),
-        })),
-      },
-    ]
-  })
+    yield {
+      kind,
+      signature,
+      belief: CAUSE_PRIORS[kind],
+      kgPerUnit: 1,
+      detail: once(() => ({
+        subject: subjectOf(trail, [], [place]),
+        ...(isFilled
+          ? { priors: [above(SHORT_SHARE * reading.nominalKg)], hows: [null] }
+          : mistypedPriors(reading)),
+      })),
+    }
+  }
 }
 
 function mistypedPriors({ gasKg, nominalKg, meantAs: ask }: TrailReading) {
@@ -129,7 +127,7 @@ function mistypedPriors({ gasKg, nominalKg, meantAs: ask }: TrailReading) {
 }
 
 /** Gas that left an outfit's stretches beyond what was logged: work, or a leak while it was worked. */
-export function outfitCandidates(trail: Trail, parted: TrailSystem): Candidate[] {
+export function* outfitCandidates(trail: Trail, parted: TrailSystem): Generator<Candidate> {
   const byOutfit = new Map<string, number[]>()
   parted.stretches.forEach(({ outfitId }, place) => {
     if (outfitId === null) return
@@ -137,15 +135,15 @@ export function outfitCandidates(trail: Trail, parted: TrailSystem): Candidate[]
     if (own) own.push(place)
     else byOutfit.set(outfitId, [place])
   })
-  return [...byOutfit.values()].flatMap((places) => {
+  for (const places of byOutfit.values()) {
     places.sort((a, b) => at(parted, a).fromMs - at(parted, b).fromMs)
-    return places.flatMap((place, nth) => [
-      ...unlogged(trail, parted, place),
-      ...USE_RUNS.filter((length) => nth + length <= places.length).flatMap((length) =>
-        leakInUse(trail, parted, places.slice(nth, nth + length)),
-      ),
-    ])
-  })
+    for (const [nth, place] of places.entries()) {
+      yield* unlogged(trail, parted, place)
+      for (const length of USE_RUNS)
+        if (nth + length <= places.length)
+          yield* leakInUse(trail, parted, places.slice(nth, nth + length))
+    }
+  }
 }
 
 const at = (parted: TrailSystem, place: number) => parted.stretches[place] as Stretch
@@ -192,10 +190,10 @@ function leakInUse(trail: Trail, parted: TrailSystem, places: readonly number[])
 }
 
 /** Cylinders that lose gas while they stand or hang unused, from each of their readings on. */
-export function standingCandidates(trail: Trail, parted: TrailSystem): Candidate[] {
-  return idleRuns(parted).flatMap((run) =>
-    run.flatMap((_, onset) => leakIdle(trail, parted, run.slice(onset), run.length)),
-  )
+export function* standingCandidates(trail: Trail, parted: TrailSystem): Generator<Candidate> {
+  for (const run of idleRuns(parted))
+    for (let onset = 0; onset < run.length; onset += 1)
+      yield* leakIdle(trail, parted, run.slice(onset), run.length)
 }
 
 /** Runs of readings that each end an idle interval of one filling. */

@@ -51,18 +51,13 @@ export function stretchesOf(trail: Trail): Stretches {
     fillings[end] = fillings[earlier] as number
     intervals.push({ end, from, to, outfitId: hangsOn(from, to) })
   }
+  const worksOn = new Map(groupBy(trail.works, (work) => work.outfitId))
   const stretches = [
     ...standing(intervals, trail),
     ...groupBy(
       intervals.filter((one) => one.outfitId !== null),
       (one) => one.outfitId ?? '',
-    ).flatMap(([outfitId, own]) =>
-      onOutfit(
-        own,
-        trail.works.filter((work) => work.outfitId === outfitId),
-        trail.explainedKg,
-      ),
-    ),
+    ).flatMap(([outfitId, own]) => onOutfit(own, worksOn.get(outfitId) ?? [], trail.explainedKg)),
   ]
   const stretchOf = new Int32Array(readings.length).fill(-1)
   stretches.forEach((stretch, place) => {

@@ -33,7 +33,7 @@ const meets = (a: Stay, b: Stay) => a.from.atMs <= b.to.atMs && b.from.atMs <= a
  * Cylinders that took each other's place without a word: full ones hung on and not written down, and one
  * that was written down for another.
  */
-export function swapCandidates(trail: Trail, parted: TrailSystem): Candidate[] {
+export function* swapCandidates(trail: Trail, parted: TrailSystem): Generator<Candidate> {
   const stays = staysOf(trail, parted)
   const standing = stays.filter((stay) => stay.stretch.kind === 'standing')
   const fell = standing.filter(
@@ -45,10 +45,8 @@ export function swapCandidates(trail: Trail, parted: TrailSystem): Candidate[] {
   const hanging = stays.filter((stay) => stay.stretch.outfitId !== null)
   const bySize = new Map(groupBy(fell, (stay) => stay.from.sizeId))
   const alikeOf = ({ from }: Stay) => bySize.get(from.sizeId) ?? []
-  return [
-    ...hanging.flatMap((stay) => unloggedSwap(trail, parted, stay, alikeOf(stay))),
-    ...rose.flatMap((one) => wrongCylinder(trail, one, alikeOf(one))),
-  ]
+  for (const stay of hanging) yield* unloggedSwap(trail, parted, stay, alikeOf(stay))
+  for (const one of rose) yield* wrongCylinder(trail, one, alikeOf(one))
 }
 
 /**

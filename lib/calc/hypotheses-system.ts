@@ -1,14 +1,15 @@
+import { requireNumber } from './errors'
 import { type Expected, expectedOf } from './hypotheses-expected'
 import { type Stretches, stretchesOf } from './hypotheses-stretches'
 import type { Trail } from './hypotheses-types'
-import { type Ledger, openLedger } from './reconcile-ledger'
-import type { ResidualSystem } from './reconcile-types'
-import { placeOf } from './reconcile-usage'
+import { floats, integers } from './reconcile-arrays'
+import { solveBlocks } from './reconcile-blocks'
+import { residualsOf, transfersOf } from './reconcile-transfers'
+import type { Balances, ResidualSystem } from './reconcile-types'
 
 export type TrailSystem = Stretches & {
   /** What each stretch should have taken. */
   expected: Expected[]
-  ledger: Ledger
   /** All components as one: a cause may speak of cylinders that never met. */
   system: ResidualSystem
 }
@@ -17,58 +18,66 @@ export type TrailSystem = Stretches & {
 export function openTrail(trail: Trail): TrailSystem {
   const parted = stretchesOf(trail)
   const expected = expectedOf(parted, trail.readings)
-  const ledger = openLedger({
-    fillings: parted.fillings,
-    jobs: parted.stretchOf,
-    contentsKg: trail.readings.map((reading) => reading.gasKg),
-    variances: trail.readings.map((reading) => reading.standardUncertaintyKg ** 2),
-    totalsKg: expected.map((one) => one.kg),
-    totalVariances: expected.map((one) => one.variance),
-  })
-  return { ...parted, expected, ledger, system: unite(ledger, parted.stretches.length) }
+  return { ...parted, expected, system: systemOf(trail, parted, expected) }
 }
 
-/** Components side by side: nothing is shared between two of them, and what is not balanced is in none. */
-function unite(ledger: Ledger, size: number): ResidualSystem {
-  const components = ledger.components().filter((one) => one.jobs.length > 0)
-  const partOf = new Int32Array(size).fill(-1)
-  const localOf = new Int32Array(size)
-  const [residuals, multipliers] = [new Float64Array(size), new Float64Array(size)]
-  components.forEach(({ jobs, solution }, part) => {
-    for (const job of jobs) {
-      const local = placeOf(jobs, job)
-      partOf[job] = part
-      localOf[job] = local
-      residuals[job] = solution.system.residuals[local] as number
-      multipliers[job] = solution.system.multipliers[local] as number
-    }
+/** Stretches whose total is known have a row each; the others are not balanced. */
+function rowsOf(expected: readonly Expected[]): { stretches: number[]; rowOf: Int32Array } {
+  const stretches: number[] = []
+  const rowOf = integers(expected.length, (stretch) => {
+    const { kg, variance } = expected[stretch] as Expected
+    if (Number.isNaN(kg)) return -1
+    requireNumber(`expected.${stretch}.kg`, kg)
+    requireNumber(`expected.${stretch}.variance`, variance, { above: 0 })
+    return stretches.push(stretch) - 1
   })
+  return { stretches, rowOf }
+}
+
+function systemOf(
+  { readings }: Trail,
+  { stretchOf, before }: Stretches,
+  expected: readonly Expected[],
+): ResidualSystem {
+  const { stretches, rowOf } = rowsOf(expected)
+  const rowAt = (reading: number) => {
+    const stretch = stretchOf[reading] as number
+    return stretch < 0 ? -1 : (rowOf[stretch] as number)
+  }
+  const opens = new Int32Array(readings.length).fill(-1)
+  for (let reading = 0; reading < readings.length; reading += 1) {
+    const earlier = before[reading] as number
+    if (earlier >= 0) opens[earlier] = rowAt(reading)
+  }
+  const each = (of: (reading: Trail['readings'][number]) => number) =>
+    floats(readings.length, (i) => of(readings[i] as Trail['readings'][number]))
+  const inRow = (of: (expected: Expected) => number) =>
+    floats(stretches.length, (row) => of(expected[stretches[row] as number] as Expected))
+  const balances: Balances = {
+    totals: inRow((one) => one.kg),
+    totalVariances: inRow((one) => one.variance),
+    values: each((one) => one.gasKg),
+    variances: each((one) => one.standardUncertaintyKg ** 2),
+    opens,
+    closes: integers(readings.length, rowAt),
+  }
+  const residuals = residualsOf(balances)
+  const { solve, inverse } = solveBlocks(transfersOf(balances))
+  const multipliers = solve(residuals)
+  const spread = (column: Float64Array) =>
+    floats(expected.length, (stretch) => {
+      const row = rowOf[stretch] as number
+      return row < 0 ? 0 : (column[row] as number)
+    })
   return {
-    size,
-    residuals,
-    multipliers,
-    inverse: (row, column) =>
-      partOf[row] === partOf[column] && (partOf[row] as number) >= 0
-        ? (components[partOf[row] as number]?.solution.system.inverse(
-            localOf[row] as number,
-            localOf[column] as number,
-          ) ?? Number.NaN)
-        : 0,
-    solve: (column) => {
-      const x = new Float64Array(size)
-      const touched = new Set<number>()
-      for (let job = 0; job < size; job += 1)
-        if (column[job] !== 0 && (partOf[job] as number) >= 0) touched.add(partOf[job] as number)
-      for (const part of touched) {
-        const { jobs, solution } = components[part] as (typeof components)[number]
-        const solved = solution.system.solve(
-          Float64Array.from(jobs, (job) => column[job] as number),
-        )
-        jobs.forEach((job, local) => {
-          x[job] = solved[local] as number
-        })
-      }
-      return x
+    size: expected.length,
+    residuals: spread(residuals),
+    multipliers: spread(multipliers),
+    inverse: (one, other) => {
+      const [row, column] = [rowOf[one] as number, rowOf[other] as number]
+      return row < 0 || column < 0 ? 0 : inverse(row, column)
     },
+    solve: (column) =>
+      spread(solve(floats(stretches.length, (row) => column[stretches[row] as number] as number))),
   }
 }

@@ -25,6 +25,9 @@ const SAME_MATTER = 0.5
 /** Shares this near to the whole are the whole. */
 const SAME_SHARE = 1e-6
 
+/** What no cause reaches at first may still come out once another is taken, but rarely: half is far enough. */
+const REACHED = 0.5
+
 /** A cause with what the balances say of it now. */
 type Weighed = { candidate: Candidate; likelihood: Likelihood; evidence: Evidence; odds: number }
 
@@ -56,22 +59,12 @@ export type Explanation = {
 export function explainTrail(trail: Trail, falseAlarm = USUAL_FALSE_ALARM): Explanation {
   const opened = openTrail(trail)
   const { system } = opened
-  const candidates = [
-    ...readingCandidates(trail, opened),
-    ...outfitCandidates(trail, opened),
-    ...standingCandidates(trail, opened),
-    ...swapCandidates(trail, opened),
-  ].flatMap((candidate) => {
-    const likelihood = likelihoodOf(system, candidate.signature)
-    return likelihood ? [{ candidate, likelihood }] : []
-  })
-  const level = falseAlarm / Math.max(1, candidates.length)
-  const critical = quantile({ family: 'chi-square', dof: 1 }, 1 - level)
+  const { likely, causes } = considered(trail, opened, criticalFor(falseAlarm))
+  const critical = criticalFor(falseAlarm / Math.max(1, causes))
   const explained: Explained[] = []
   const findings: Finding[] = []
-  // What no cause reaches at first may still come out once another is taken, but rarely: half is far enough.
-  let open = candidates.flatMap(({ candidate, likelihood }) =>
-    likelihood.statistic > critical / 2 ? [weigh(candidate, restOf(likelihood))] : [],
+  let open = likely.flatMap(({ candidate, likelihood }) =>
+    likelihood.statistic > REACHED * critical ? [weigh(candidate, restOf(likelihood))] : [],
   )
   while (explained.length < Math.min(MOST_FINDINGS, system.size)) {
     const weighed = open.flatMap((one) => one.weighed ?? [])
@@ -89,7 +82,33 @@ export function explainTrail(trail: Trail, falseAlarm = USUAL_FALSE_ALARM): Expl
       return rest === one.rest ? one : weigh(one.candidate, rest)
     })
   }
-  return { findings, critical, causes: candidates.length, opened }
+  return { findings, critical, causes, opened }
+}
+
+const criticalFor = (level: number) => quantile({ family: 'chi-square', dof: 1 }, 1 - level)
+
+/**
+ * Every cause that a trail could have, and those of them that might pass: one in thousands, so that the others
+ * are let go at once.
+ *
+ * @param alone statistic that a cause would have to pass if it were the only one
+ */
+function considered(trail: Trail, opened: TrailSystem, alone: number) {
+  const likely: { candidate: Candidate; likelihood: Likelihood }[] = []
+  let causes = 0
+  for (const candidates of [
+    readingCandidates,
+    outfitCandidates,
+    standingCandidates,
+    swapCandidates,
+  ])
+    for (const candidate of candidates(trail, opened)) {
+      const likelihood = likelihoodOf(opened.system, candidate.signature)
+      if (!likelihood) continue
+      causes += 1
+      if (likelihood.statistic > REACHED * alone) likely.push({ candidate, likelihood })
+    }
+  return { likely, causes }
 }
 
 /** A cause with what those taken before leave of it; nothing to weigh where they explain all. */

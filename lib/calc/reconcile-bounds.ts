@@ -1,3 +1,4 @@
+import { floats, integers } from './reconcile-arrays'
 import { walkTransfers } from './reconcile-forest'
 import { solverFor } from './reconcile-solver'
 import { residualsOf, transfersOf } from './reconcile-transfers'
@@ -29,12 +30,16 @@ export function corrected(
   const { opens, closes, variances, totalVariances } = problem
   const of = (job: number) => (job < 0 ? 0 : (multipliers[job] as number))
   return {
-    values: problem.values.map(
-      (value, i) =>
-        value - (variances[i] as number) * (of(opens[i] as number) - of(closes[i] as number)),
+    values: floats(
+      problem.values.length,
+      (i) =>
+        (problem.values[i] as number) -
+        (variances[i] as number) * (of(opens[i] as number) - of(closes[i] as number)),
     ),
-    totals: problem.totals.map(
-      (total, j) => total + (totalVariances[j] as number) * (multipliers[j] as number),
+    totals: floats(
+      problem.totals.length,
+      (j) =>
+        (problem.totals[j] as number) + (totalVariances[j] as number) * (multipliers[j] as number),
     ),
   }
 }
@@ -54,7 +59,7 @@ export function holdFalling(
   free: { values: Float64Array; totals: Float64Array },
 ): Bounded {
   const ties: Ties = {
-    first: Int32Array.from(problem.values, (_, i) => i),
+    first: integers(problem.values.length, (i) => i),
     isEmpty: new Uint8Array(problem.values.length),
   }
   let { values, totals } = free
@@ -65,7 +70,7 @@ export function holdFalling(
     const matrix = transfersOf(tied)
     const multipliers = solverFor(matrix, walkTransfers(matrix)).solve(residualsOf(tied))
     const moved = corrected(tied, multipliers)
-    values = Float64Array.from(groupOf, (group) => moved.values[group] as number)
+    values = floats(groupOf.length, (i) => moved.values[groupOf[i] as number] as number)
     totals = moved.totals
   }
   return { values, totals, rounds, isBound: boundReadings(ties) }

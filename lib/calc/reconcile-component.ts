@@ -1,4 +1,4 @@
-import { dot } from './reconcile-arrays'
+import { dot, floats, integers } from './reconcile-arrays'
 import { type Bounded, corrected, holdFalling } from './reconcile-bounds'
 import { walkTransfers } from './reconcile-forest'
 import { quadraticForm } from './reconcile-form'
@@ -41,11 +41,12 @@ export function solveComponent(problem: ComponentProblem): ComponentSolution {
   const solver = withGauges(solverFor(matrix, walk), columns, problem.gaugeVariances)
   const residuals = residualsOf(problem)
   const multipliers = solver.solve(residuals)
-  const gaugeErrors = Float64Array.from(
-    columns,
-    (column, g) => (problem.gaugeVariances[g] as number) * dot(column, multipliers),
+  const gaugeErrors = floats(
+    columns.length,
+    (g) => (problem.gaugeVariances[g] as number) * dot(columns[g] ?? [], multipliers),
   )
-  const freed: ComponentProblem = { ...problem, values: freedOf(problem, gaugeErrors) }
+  const freed: ComponentProblem =
+    columns.length === 0 ? problem : { ...problem, values: freedOf(problem, gaugeErrors) }
   const bounded = holdFalling(freed, corrected(freed, multipliers))
   const { solve, inverse, method } = solver
   const system = { size: matrix.size, residuals, multipliers, inverse, solve }
@@ -71,7 +72,8 @@ function freedOf({ values, gauges, gains }: ComponentProblem, errors: Float64Arr
 
 /** Blocks that share a gauge are one. */
 function joinByGauges(blocks: Int32Array, columns: readonly Float64Array[]): Int32Array {
-  const joined = Int32Array.from(blocks, (_, j) => j)
+  if (columns.length === 0) return blocks
+  const joined = integers(blocks.length, (j) => j)
   const find = (block: number): number =>
     (joined[block] as number) === block ? block : find(joined[block] as number)
   for (const column of columns) {

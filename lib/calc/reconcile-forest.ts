@@ -65,7 +65,7 @@ export function isForest(matrix: TransferMatrix, walk: Walk): boolean {
 export function forestSolver(matrix: TransferMatrix, walk: Walk): Solver {
   const { size } = matrix
   const { order, parents, parentWeights, depths, blocks } = walk
-  const pivots = Float64Array.from(matrix.diagonal)
+  const pivots = matrix.diagonal.slice()
   const ratios = new Float64Array(size)
   for (let n = size - 1; n >= 0; n -= 1) {
     const j = order[n] as number

@@ -5,7 +5,7 @@ import type { ResidualSystem } from './reconcile-types'
 export type Signature = readonly { balance: number; effect: number }[]
 
 /** Entries up to which a form is put together from single entries of the inverse. */
-const FEW_ENTRIES = 4
+const FEW_ENTRIES = 32
 
 /**
  * kᵀ S⁻¹ k for a sparse column k: by entries where a few balances are touched, else by one solution.

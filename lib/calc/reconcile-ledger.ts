@@ -1,3 +1,4 @@
+import { floats, integers } from './reconcile-arrays'
 import { type ComponentSolution, solveComponent } from './reconcile-component'
 import { groupRecord, type LedgerState, type Members, openState } from './reconcile-groups'
 import type { ComponentProblem, GasReading, GasRecord } from './reconcile-types'
@@ -110,26 +111,31 @@ function problemOf(state: LedgerState, { readings, jobs, gauges }: Members): Com
   })
   const local = (job: number) => (state.hasTotal(job) ? (localJob[job] as number) : -1)
   const pick = (column: ArrayLike<number>) =>
-    Float64Array.from(readings, (reading) => column[reading] as number)
+    floats(readings.length, (i) => column[readings[i] as number] as number)
+  const place = (of: (reading: number) => number) =>
+    integers(readings.length, (i) => of(readings[i] as number))
   return {
-    totals: Float64Array.from(jobs, (job) => state.totalsKg[job] as number),
-    totalVariances: Float64Array.from(jobs, (job) => state.totalVariances[job] as number),
+    totals: floats(jobs.length, (j) => state.totalsKg[jobs[j] as number] as number),
+    totalVariances: floats(jobs.length, (j) => state.totalVariances[jobs[j] as number] as number),
     values: pick(state.contentsKg),
     variances: pick(state.variances),
-    opens: readings.map((reading) => {
+    opens: place((reading) => {
       const next = state.after[reading] as number
       return next < 0 ? -1 : local(state.jobs[next] as number)
     }),
-    closes: readings.map((reading) => local(state.jobs[reading] as number)),
-    before: readings.map((reading) => {
+    closes: place((reading) => local(state.jobs[reading] as number)),
+    before: place((reading) => {
       const earlier = state.before[reading] as number
       return earlier < 0 ? -1 : (localReading[earlier] as number)
     }),
-    gauges: readings.map((reading) => {
+    gauges: place((reading) => {
       const gauge = state.gauges[reading] as number
       return gauge < 0 ? -1 : (localGauge[gauge] as number)
     }),
     gains: pick(state.gains),
-    gaugeVariances: Float64Array.from(gauges, (gauge) => state.gaugeVariances[gauge] as number),
+    gaugeVariances: floats(
+      gauges.length,
+      (g) => state.gaugeVariances[gauges[g] as number] as number,
+    ),
   }
 }

@@ -1,7 +1,8 @@
-import type { ComponentProblem, TransferMatrix } from './reconcile-types'
+import { floats } from './reconcile-arrays'
+import type { Balances, TransferMatrix } from './reconcile-types'
 
 /** What each balance is off by: opened less closed less the total, kg. */
-export function residualsOf(problem: ComponentProblem): Float64Array {
+export function residualsOf(problem: Balances): Float64Array {
   const { totals, values, opens, closes } = problem
   const residuals = new Float64Array(totals.length)
   for (let i = 0; i < values.length; i += 1) {
@@ -20,14 +21,14 @@ export function residualsOf(problem: ComponentProblem): Float64Array {
 /**
  * Covariance of the balances: the totals' variances and a weighted graph of hand-overs between jobs.
  *
- * @param problem a component; shared errors of gauges are left out
+ * @param problem one component or many; shared errors of gauges are left out
  * @returns S, neighbours in the order of the readings that join them, one entry a pair
  * @source S = R + Σ v of readings that touch one balance once; −Σ v between two (own derivation, §`reconcileDense`)
  */
-export function transfersOf(problem: ComponentProblem): TransferMatrix {
+export function transfersOf(problem: Balances): TransferMatrix {
   const { totalVariances, variances, opens, closes } = problem
   const size = totalVariances.length
-  const diagonal = Float64Array.from(totalVariances)
+  const diagonal = floats(size, (j) => totalVariances[j] as number)
   const starts = new Int32Array(size + 1)
   for (let i = 0; i < variances.length; i += 1) {
     const [a, b] = [opens[i] as number, closes[i] as number]
@@ -44,7 +45,7 @@ export function transfersOf(problem: ComponentProblem): TransferMatrix {
 }
 
 /** Every hand-over in both rows, those of one pair not yet together. */
-function listed({ variances, opens, closes }: ComponentProblem, starts: Int32Array) {
+function listed({ variances, opens, closes }: Balances, starts: Int32Array) {
   const next = starts.slice(0, -1)
   const neighbours = new Int32Array(starts[starts.length - 1] as number)
   const weights = new Float64Array(neighbours.length)

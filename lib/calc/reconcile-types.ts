@@ -11,13 +11,8 @@ export type ResidualSystem = {
   solve: (column: ArrayLike<number>) => Float64Array
 }
 
-/**
- * Readings and jobs that touch each other, counted from nought within themselves.
- *
- * A reading opens the job that the cylinder goes to next and closes the one it came from; −1 where there is
- * none, or none with a total of its own.
- */
-export type ComponentProblem = {
+/** What balances need of readings and jobs. */
+export type Balances = {
   /** kg, and kg² above nought, of each job that has an independent total. */
   totals: Float64Array
   totalVariances: Float64Array
@@ -26,6 +21,15 @@ export type ComponentProblem = {
   variances: Float64Array
   opens: Int32Array
   closes: Int32Array
+}
+
+/**
+ * Readings and jobs that touch each other, counted from nought within themselves.
+ *
+ * A reading opens the job that the cylinder goes to next and closes the one it came from; −1 where there is
+ * none, or none with a total of its own.
+ */
+export type ComponentProblem = Balances & {
   /** The reading before of the same filling, or −1. */
   before: Int32Array
   /** The gauge whose error the reading shares, or −1, and what one unit of that error adds, kg. */

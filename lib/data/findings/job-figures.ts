@@ -77,11 +77,11 @@ export async function figuresOf(record: SiteRecord): Promise<Figure[]> {
   const piecesOf = new Map(groupBy(pieces, (row) => row.jobId))
   const cutsOf = new Map(groupBy(record.cuts, (cut) => cut.jobId))
   const estimateOf = new Map(record.estimates.map((row) => [row.job_id, row]))
+  const sharing = new Set(shared.flatMap((one) => one.shares.map(({ jobId }) => jobId)))
   return jobs.flatMap((job) => {
     const estimate = estimateOf.get(job.id)
     const done = doneShare(cutsOf.get(job.id) ?? [], piecesOf.get(job.id) ?? [])
     const readings = byJob.get(job.id) ?? []
-    const own = shared.filter((one) => one.shares.some(({ jobId }) => jobId === job.id))
     const sides = sidesOf(job.id, { estimate, done, readings, shared })
     return (['oxygen', 'fuel'] as const).flatMap((side): Figure[] => {
       const audit = sides[side]
@@ -100,7 +100,7 @@ export async function figuresOf(record: SiteRecord): Promise<Figure[]> {
           estimate: audit.estimate,
           tableFactor: estimate?.crew_factor ?? null,
           // What was parted by estimates teaches nothing about estimates.
-          weightKg: own.length > 0 ? 0 : audit.factorWeightKg,
+          weightKg: sharing.has(job.id) ? 0 : audit.factorWeightKg,
         },
       ]
     })

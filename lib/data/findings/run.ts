@@ -14,7 +14,7 @@ import { inTransaction, SYSTEM, type Tx } from '../tx'
 import { type Figure, figuresOf, keepFigures } from './job-figures'
 import { asOnlyLook, isAnyoneLooking } from './look-lock'
 import { runLookThread } from './look-thread'
-import { withStream } from './site-stream'
+import { type RowStream, withStream } from './site-stream'
 import {
   listTrailParts,
   lookedBackTo,
@@ -131,6 +131,23 @@ const finish = (id: string, end: Readonly<{ failed: boolean; found: string[] }>)
   db.$executeRaw`
     UPDATE audit_runs SET finished_at = kerf_now(), failed = ${end.failed}, found = ${end.found}::uuid[] WHERE id = ${id}::uuid`
 
+/** The record of each site in turn; the next is read while this one is worked out. */
+async function* recordsOf(
+  stream: RowStream,
+  sites: readonly (readonly [string, TrailPart[]])[],
+  since: Date,
+): AsyncGenerator<readonly [SiteRecord, TrailPart[]]> {
+  let ahead: Promise<SiteRecord> | undefined
+  for (const [place, [siteId, own]] of sites.entries()) {
+    const record = await (ahead ?? readSiteRecord(stream, { siteId, since }))
+    const next = sites[place + 1]
+    ahead = next && readSiteRecord(stream, { siteId: next[0], since })
+    // It is awaited in its turn; until then its failure is nobody's.
+    ahead?.catch(() => {})
+    yield [record, own]
+  }
+}
+
 async function lookAtAll(runId: string): Promise<string[]> {
   const now = await readNow()
   const since = lookedBackTo(now)
@@ -144,8 +161,8 @@ async function lookAtAll(runId: string): Promise<string[]> {
   const [found, figures]: [string[], Figure[]] = [[], []]
   let partsDone = 0
   await withStream(async (stream) => {
-    for (const [siteId, own] of groupBy(parts, (part) => part.siteId)) {
-      const record = await readSiteRecord(stream, { siteId, since })
+    const sites = groupBy(parts, (part) => part.siteId)
+    for await (const [record, own] of recordsOf(stream, sites, since)) {
       for (const figure of await figuresOf(record)) figures.push(figure)
       for (const part of own) {
         found.push(...(await lookThrough(part, { runId, falseAlarm, record })))

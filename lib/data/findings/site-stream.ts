@@ -48,14 +48,19 @@ async function* streamed(
   }
 }
 
+const TOLD = `id, cylinder_id, kind, site_id, outfit_id, job_id, (extract(epoch FROM at) * 1000)::float8 AS at_ms,
+  gauge_kpa, weight_kg, temperature_k, contents_kg, contents_u_kg, marked_empty, corrects_id, seq`
+const TELLS = "(contents_kg IS NOT NULL OR marked_empty OR kind IN ('received', 'filled'))"
+
+/** The site's own events by its index, and by each cylinder's what the same cylinders did elsewhere: asked in one condition, every site would go through the whole table. */
 const EVENTS = `
-  SELECT e.id, e.cylinder_id, e.kind, e.site_id, e.outfit_id, e.job_id, (extract(epoch FROM e.at) * 1000)::float8,
-         e.gauge_kpa, e.weight_kg, e.temperature_k, e.contents_kg, e.contents_u_kg, e.marked_empty, e.corrects_id
-  FROM cylinder_events e
-  WHERE e.cylinder_id IN (SELECT o.cylinder_id FROM cylinder_events o WHERE o.site_id = $1::uuid AND o.at > $2::timestamptz)
-    AND e.at > $2::timestamptz
-    AND (e.contents_kg IS NOT NULL OR e.marked_empty OR e.kind IN ('received', 'filled'))
-  ORDER BY e.cylinder_id, e.seq`
+  WITH here AS MATERIALIZED (SELECT ${TOLD} FROM cylinder_events WHERE site_id = $1::uuid AND at > $2::timestamptz)
+  SELECT * FROM here WHERE ${TELLS}
+  UNION ALL
+  SELECT e.* FROM (SELECT DISTINCT cylinder_id FROM here) AS c CROSS JOIN LATERAL (
+    SELECT ${TOLD} FROM cylinder_events o
+    WHERE o.cylinder_id = c.cylinder_id AND o.site_id <> $1::uuid AND o.at > $2::timestamptz AND ${TELLS} OFFSET 0) AS e
+  ORDER BY cylinder_id, seq`
 
 type Column = string & number & boolean
 
@@ -128,16 +133,17 @@ export async function readSiteEvents(
 const CYLINDERS = `
   SELECT c.id, c.tare_kg, z.id, z.gas_id, z.nominal_kg, z.water_volume_l, z.full_gauge_kpa, z.heel_kg, z.change_at_gauge_kpa
   FROM cylinders c JOIN cylinder_sizes z ON z.id = c.size_id
-  WHERE c.id IN (SELECT o.cylinder_id FROM cylinder_events o WHERE o.site_id = $1::uuid AND o.at > $2::timestamptz)`
+  WHERE c.id = ANY($1::uuid[])`
 
 /** The cylinders that these events speak of, by gas. */
 export async function readSiteCylinders(
   stream: RowStream,
-  { siteId, since }: Readonly<{ siteId: string; since: Date }>,
+  events: readonly SiteEventRow[],
 ): Promise<Map<string, TrailCylinderRow[]>> {
+  const ids = [...new Set(events.map((event) => event.cylinderId))]
   const byGas = new Map<string, TrailCylinderRow[]>()
   const sizes = new Map<string, TrailCylinderRow['size']>()
-  for await (const rows of stream.rows(CYLINDERS, [siteId, since]))
+  for await (const rows of stream.rows(CYLINDERS, [ids]))
     for (const row of rows) {
       const [id, tareKg, sizeId, gasId, nominalKg, waterVolumeL, fullGaugeKpa, heelKg, changeAt] =
         row as [string, number | null, string, string, number, ...(number | null)[]]

@@ -62,7 +62,7 @@ export async function readSiteRecord(
     readCorrections([siteId]),
   ])
   const events = await readSiteEvents(stream, at)
-  const cylinders = await readSiteCylinders(stream, at)
+  const cylinders = await readSiteCylinders(stream, events)
   const jobIds = [
     ...new Set([
       ...logs.flatMap((log) => log.jobId ?? []),

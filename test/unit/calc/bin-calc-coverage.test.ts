@@ -34,7 +34,7 @@ const BUILDING_BLOCKS: Readonly<Record<string, string>> = {
     balance balanceIntervals corrected dot factorise forestSolver gaugeColumns groupRecord holdFalling
     inverseOf isForest jobSpans jobUsage once openLedger openState placeOf reconcileDense residualsOf
     selectedInverse solveByGradients solveComponent solveWith solverFor timesTransfers transfersOf
-    walkTransfers withGauges adjustmentsOf compensateSerially equivalenceSets fullColumn globalTests
+    walkTransfers withGauges floats integers solveBlocks adjustmentsOf compensateSerially equivalenceSets fullColumn globalTests
     likelihoodOf lossSignature quadraticForm readingSignature readingTests rejectionLevel sparseDot`,
   'explaining a record, which the database holds': `
     dangerOf evidenceOf expectedOf explain explainTrail groupBy meantValues
@@ -68,7 +68,7 @@ const read = (folder: string) =>
     .map((file) => readFileSync(path.join(folder, file), 'utf8'))
 
 const exported = read(CALC).flatMap((text) =>
-  [...text.matchAll(/^export (?:async )?(?:function|const) ([a-z]\w*)/gm)].map(
+  [...text.matchAll(/^export (?:async )?(?:function\*?|const) ([a-z]\w*)/gm)].map(
     ([, name]) => name ?? '',
   ),
 )
