@@ -2,6 +2,7 @@ import { isGasOffDue } from '../rules/clocks'
 import { gasTestReasons } from './gas-test'
 import { gearDueReasons, lookDueReasons } from './shift'
 import type { PermitFacts, Reason } from './types'
+import { weatherReasons } from './weather'
 
 const MS_PER_MIN = 60_000
 
@@ -21,6 +22,7 @@ function holdReasons({ facts, now }: DueInput): readonly Reason[] {
   if (duties === null) return []
   return [
     ...gasTestReasons(facts.gasTests, duties, now),
+    ...weatherReasons(facts.weather, duties),
     ...lookDueReasons(duties, lastLookAt, { shiftStartsAt, now }),
     ...gearDueReasons(duties, facts, now),
   ]

@@ -77,6 +77,8 @@ export const PERMIT_REASON_CODES = [
   'gear_check_due',
   'look_due_shift',
   'look_due_hours',
+  'burn_ban',
+  'wind_over',
 ] as const
 export type PermitReasonCode = (typeof PERMIT_REASON_CODES)[number]
 

@@ -3,7 +3,7 @@ import { DEFAULT_CONDITIONS } from '../rules/conditions'
 import { reason } from './reasons'
 import type { AreaFacts, SurveyAnswer, SurveyItem, SurveyItemId, SurveyPlace } from './survey'
 import { choiceOf, missingDetails, surveyItems } from './survey'
-import type { GasTestFact, Reason } from './types'
+import type { GasTestFact, PermitFacts, Reason } from './types'
 
 export type SurveyAnswers = Readonly<Partial<Record<SurveyItemId, SurveyAnswer>>>
 
@@ -30,6 +30,8 @@ export interface SurveyInput {
   process: Conditions['process']
   roles: Conditions['roles']
   isFireWatchTrained: boolean
+  /** What was said of the site since the walk and counts here; absent indoors. */
+  weather?: PermitFacts['weather']
 }
 
 /**
@@ -66,6 +68,8 @@ export function conditionsFrom(input: SurveyInput): Conditions {
   const walls = [area.wall, said.wall]
   return {
     ...said,
+    burnBan: said.burnBan || (input.weather?.isBanned ?? false),
+    windMph: input.weather?.windMph ?? said.windMph,
     floor: area.floor === 'combustible' ? area.floor : said.floor,
     wall: WALLS_STRICTEST_FIRST.find((kind) => walls.includes(kind)) ?? said.wall,
   }

@@ -191,6 +191,8 @@ export interface PermitFacts {
   shiftStartsAt?: readonly Date[]
   /** The outfit and when it was last looked at whole and found good; null without one. */
   gear?: Readonly<{ label: string; checkedAt: Date | null }> | null
+  /** What is said of the weather at the site and counts here; absent indoors. */
+  weather?: Readonly<{ isBanned: boolean; windMph: number | null }>
   duties: FrozenDuties | null
   signatures: readonly SignatureFact[]
   /** Acts that were signed for something that has changed since; such a signature is not among the others. */

@@ -69,7 +69,7 @@ export type GasTestInput = z.infer<typeof gasTestSchema>
 
 export const WIND_UNITS = ['mph', 'km/h', 'm/s'] as const
 /** As read off an instrument; nobody works in more than these, whatever the unit. */
-const windField = optionalNumberField.pipe(
+export const windField = optionalNumberField.pipe(
   z.number().min(0, 'OUT_OF_RANGE').max(300, 'OUT_OF_RANGE').nullable(),
 )
 

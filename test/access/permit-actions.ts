@@ -271,6 +271,12 @@ export const PERMIT_ACTIONS = {
       words: 'All clear',
     }),
   },
+  reportWeatherAction: {
+    needs: 'permit:hold',
+    stage: 'open',
+    path: permitPath('/weather'),
+    input: (scene) => ({ permitId: permitId(scene), kind: 'wind', wind: '4', words: 'Vane' }),
+  },
   withdrawPermitAction: {
     needs: 'permit:withdraw',
     stage: 'prepared',

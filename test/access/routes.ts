@@ -254,6 +254,7 @@ const PERMIT: Record<string, RouteRow> = {
   '/permits/[permitId]/watch': permitPage('/watch', 'watch'),
   '/permits/[permitId]/watch/round': permitPage('/watch/round', 'watch'),
   '/permits/[permitId]/paper': permitPage('/paper', 'open'),
+  '/permits/[permitId]/weather': permitPage('/weather', 'open'),
   '/permits/[permitId]/withdraw': permitPage('/withdraw', 'prepared'),
   '/api/permits/[permitId]/record': {
     needs: 'record:read',

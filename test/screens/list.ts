@@ -246,6 +246,7 @@ const permit = (found: Subjects): Screen[] => {
     ofOpen('swap-oxygen', '/swap?side=oxygen'),
     ofOpen('swap-fuel', '/swap?side=fuel'),
     ofOpen('hold', '/hold'),
+    ofOpen('weather', '/weather'),
     ofOpen('hand-over', '/hand-over'),
     ofOpen('end', '/end'),
     { ...ofOpen('posted', '/posted'), isPrinted: true },

@@ -173,6 +173,8 @@ export interface PermitBundle {
   rulesets: { ruleset_id: string }[]
   /** Every edition, known by then, of the typed-in rulesets among them. */
   local_rulesets: LocalRulesetRow[]
+  /** Of the site: the last word on a burn ban, and the last wind that was reported. */
+  weather: { ban: { kind: string; at: Instant } | null; wind: { mph: number; at: Instant } | null }
   company_layer: { params: unknown; citation: string } | null
   company_layer_no: number
 }
@@ -230,6 +232,9 @@ export async function loadBundle(tx: Tx, permitId: string): Promise<PermitBundle
       'local_rulesets', coalesce((SELECT jsonb_agg(to_jsonb(l) ORDER BY l.version) FROM local_rulesets l, judged
                             WHERE l.added_at <= judged.at AND EXISTS (
                               SELECT 1 FROM site_rulesets r WHERE r.site_id = p.site_id AND r.ruleset_id = l.ruleset_id)), '[]'),
+      'weather', jsonb_build_object(
+        'ban', (SELECT jsonb_build_object('kind', w.kind, 'at', w.at) FROM weather_reports w WHERE w.site_id = p.site_id AND w.kind IN ('burn_ban', 'ban_lifted') ORDER BY w.at DESC, w.id DESC LIMIT 1),
+        'wind', (SELECT jsonb_build_object('mph', w.wind_mph, 'at', w.at) FROM weather_reports w WHERE w.site_id = p.site_id AND w.kind = 'wind' ORDER BY w.at DESC, w.id DESC LIMIT 1)),
       'company_layer', (SELECT to_jsonb(c) FROM company_layers c, judged WHERE c.from_at <= judged.at ORDER BY c.from_at DESC, c.id DESC LIMIT 1),
       'company_layer_no', (SELECT count(*) FROM company_layers c, judged WHERE c.from_at <= judged.at)
     ) AS bundle

@@ -35,6 +35,7 @@ import type { Tx } from '../tx'
 import { type AnswerRow, loadBundle, type PermitBundle } from './bundle'
 import { clearedSurveyNo, toFacts, toPerson } from './facts'
 import { type Frozen, type Post, readAnswer, readAreaFacts, readFrozen, readPosts } from './frozen'
+import { siteWeather } from './site-weather'
 
 /** One permit at one moment, with what the rules and the permit's own life say about it. */
 export type PermitContext = Readonly<{
@@ -122,7 +123,11 @@ export function toContext(
   const rulesDay = issuedAt === null ? day : localDay(new Date(issuedAt), zone)
   const { rulesets, company, layers } = layersOf(bundle, rulesDay)
   const isEnclosed = area.enclosed || area.confinedSpace
-  const facts = toFacts(bundle, frozen, isEnclosed, day)
+  const weather = siteWeather(bundle, area)
+  const facts: PermitFacts = {
+    ...toFacts(bundle, frozen, isEnclosed, day),
+    ...(weather ? { weather: weather.counts } : {}),
+  }
   const survey: SurveyInput = {
     area,
     areaClass: bundle.area.area_class as StoredAreaClass, // a CHECK holds the column to these
@@ -131,6 +136,7 @@ export function toContext(
     process,
     roles: { operator: operator_id, authoriser: authoriserId, fireWatch: fire_watch_id },
     isFireWatchTrained: isTrained(people, fire_watch_id, day),
+    ...(weather ? { weather: weather.reported } : {}),
   }
   const conditions = conditionsFrom(survey)
   const drawing = bundle.drawing ? areaDrawingSchema.parse(bundle.drawing.drawing) : null

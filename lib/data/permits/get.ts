@@ -47,6 +47,7 @@ export type PermitView = Readonly<{
   /** When the present span of work began; null while none is open. */
   openSince: Date | null
   isEnclosed: boolean
+  isOutdoors: boolean
   /** Whoever has cut under this permit, the latest first. */
   operators: readonly Readonly<{ id: string; name: string }>[]
   people: Readonly<{
@@ -255,6 +256,7 @@ export async function getPermit(viewer: Viewer, permitId: string): Promise<Permi
     withdrawnAt: instant(permit.withdrawn_at),
     openSince: facts.openSpans.findLast((span) => span.to === null)?.from ?? null,
     isEnclosed: facts.isEnclosed,
+    isOutdoors: !context.area.indoors,
     operators: operatorsOf(context),
     people: peopleOf(context),
     survey: context.progress,

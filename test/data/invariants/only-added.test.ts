@@ -43,6 +43,7 @@ const FACTS = [
   'supply_agreements',
   'tip_checks',
   'paper_entries',
+  'weather_reports',
   'storage_answers',
   'storage_confirmations',
 ] as const

@@ -48,6 +48,8 @@ const VALUES = {
     status: 'lost',
     ppm: 60,
     maxPpm: 50,
+    mph: 22,
+    maxMph: 15,
     instrument: 'M1',
   },
   ...{

@@ -64,6 +64,8 @@ const SAMPLE = {
   value: 19.4,
   instrument: 'GM-3',
   limit: 19.5,
+  mph: 22,
+  maxMph: 15,
 }
 const BANNED = /please|sorry|oops|invalid|error|!|\{|\}/i
 

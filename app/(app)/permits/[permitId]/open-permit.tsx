@@ -102,6 +102,9 @@ const OWN_REASONS = [
   'gear_check_due',
   'look_due_shift',
   'look_due_hours',
+  'burn_ban',
+  'wind',
+  'wind_over',
 ] as const
 
 function reasonWords(
@@ -156,6 +159,11 @@ async function Actions({ view }: Readonly<{ view: PermitView }>) {
         {can.clear ? (
           <a className="text-link py-1" href={`${base}/gas-test`}>
             {t('gasTest')}
+          </a>
+        ) : null}
+        {view.isOutdoors && can.hold ? (
+          <a className="text-link py-1" href={`${base}/weather`}>
+            {t('weather')}
           </a>
         ) : null}
         <a className="text-link py-1" href={`${base}/briefing`}>
