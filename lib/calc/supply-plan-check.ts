@@ -118,7 +118,7 @@ function returnsBreak({ problem, plan, tracks }: Known): BrokenLimit[] {
 }
 
 /** In cylinders of the largest size, since that is what has to go elsewhere. */
-function storageBreaks({ problem, tracks }: Known): BrokenLimit[] {
+export function storageBreaks({ problem, tracks }: Omit<Known, 'plan'>): BrokenLimit[] {
   return problem.storage.flatMap((limit) => {
     const { siteId, gasIds, most } = limit
     const here = problem.cells.filter(

@@ -1,5 +1,13 @@
-import { brokenLimits } from './supply-plan-check'
-import { cellKey, cellTracks, planCost, storageEach } from './supply-plan-cost'
+import { brokenLimits, storageBreaks } from './supply-plan-check'
+import {
+  breakOff,
+  type CellTrack,
+  cellKey,
+  cellTracks,
+  cylindersOf,
+  planCost,
+  storageEach,
+} from './supply-plan-cost'
 import { type TruckChoice, TruckSearch } from './supply-plan-trucks'
 import type { PlanLine, PlanOrder, PlanProblem, PlanReturn, SupplyPlan } from './supply-plan-types'
 import { SiteUnits } from './supply-plan-units'
@@ -83,27 +91,46 @@ const without = (orders: readonly PlanOrder[], at: number, sizeId: string): Plan
       : order,
   )
 
+/** What one cylinder fewer of a line costs: days short, less its price, its rent and what a break gives up. */
+function missedBy(
+  site: SiteUnits,
+  order: PlanOrder,
+  { sizeId, track }: { sizeId: string; track: CellTrack | undefined },
+): number {
+  const { suppliers, days } = site.problem
+  const cell = site.cells.find((one) => one.sizeId === sizeId)
+  const supplier = suppliers.find((one) => one.supplierId === order.supplierId)
+  if (!cell || !supplier) return Number.POSITIVE_INFINITY
+  let cost = -(supplier.prices[sizeId] ?? 0) - cell.rentPerDay * (days - order.day)
+  for (let day = order.day; day < days; day += 1) {
+    const lack = (cell.cover[day] ?? 0) - (track?.level[day] ?? 0) + 1
+    cost += cell.runOutPerDay * Math.min(1, Math.max(0, lack))
+  }
+  const count = cylindersOf(order.lines)
+  return cost + count * breakOff(supplier, count) - (count - 1) * breakOff(supplier, count - 1)
+}
+
 /** One cylinder fewer after the other, the least missed first, until what is there has room. */
 function fitted(site: SiteUnits, first: SupplyPlan): SupplyPlan | null {
   let plan = first
   for (let round = 0; round < MOST_REPAIRS; round += 1) {
-    const broken = brokenLimits(site.problem, plan)
-    if (broken.length === 0) return plan
-    const full = broken.find((one) => one.limit === 'storage')
-    if (!full) return null
+    const tracks = cellTracks(site.problem, plan)
+    const [full] = storageBreaks({ problem: site.problem, tracks })
+    if (!full) return brokenLimits(site.problem, plan).length === 0 ? plan : null
     const gasIds = (full.gasId ?? '').split(' ')
     const fewer = plan.orders.flatMap((order, at) =>
       order.day > full.day
         ? []
         : order.lines
             .filter((line) => gasIds.includes(line.gasId))
-            .map((line) => withReturns(site, without(plan.orders, at, line.sizeId))),
+            .map(({ sizeId }) => {
+              const track = tracks.get(cellKey(order.siteId, sizeId))
+              return { at, sizeId, cost: missedBy(site, order, { sizeId, track }) }
+            }),
     )
-    const costs = fewer.map((one) => planCost(site.problem, one).total)
-    const least = costs.indexOf(Math.min(...costs))
-    const next = fewer[least]
-    if (!next) return null
-    plan = next
+    const [least] = fewer.toSorted((a, b) => a.cost - b.cost)
+    if (!least) return null
+    plan = withReturns(site, without(plan.orders, least.at, least.sizeId))
   }
   return null
 }

@@ -1,5 +1,5 @@
+import type { PlanModel } from './supply-plan-columns'
 import { cellKey, cellTracks, cylindersOf, manifoldShort } from './supply-plan-cost'
-import type { PlanModel } from './supply-plan-model'
 import type { BrokenLimit, PlanLine, PlanProblem, SupplyPlan } from './supply-plan-types'
 
 /** Reads a solution of the program back as a plan. */

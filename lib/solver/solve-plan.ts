@@ -1,11 +1,12 @@
 import { brokenLimits } from '../calc/supply-plan-check'
+import type { PlanModel } from '../calc/supply-plan-columns'
 import { planCost } from '../calc/supply-plan-cost'
 import { greedyPlan } from '../calc/supply-plan-greedy'
-import { siteWithMoves } from '../calc/supply-plan-linked'
-import { type PlanModel, planModel, relaxedPlanModel } from '../calc/supply-plan-model'
+import { planModel, relaxedPlanModel } from '../calc/supply-plan-model'
 import { planParts } from '../calc/supply-plan-parts'
 import { isOneSite, planSite } from '../calc/supply-plan-site'
 import { limitsToRelax, planOf, valuesOf } from '../calc/supply-plan-solution'
+import { tripPlans } from '../calc/supply-plan-trips'
 import type { BrokenLimit, PlanCost, PlanProblem, SupplyPlan } from '../calc/supply-plan-types'
 import { runMilps, type SolverAnswer, type SolverProgress } from './run-milp'
 
@@ -33,6 +34,8 @@ export type PlanTime = Readonly<{
 export const USUAL_PLAN_TIME: PlanTime = { timeLimitS: 10, gap: 0.01 }
 /** What the solver is given even where making plans at once took all the time. */
 const LEAST_S = 0.05
+/** Of the time, at most so much for own trucks' trips, so that some is left to prove how good they are. */
+const TRIPS_SHARE = 0.6
 
 /**
  * The supply plan: made at once, bettered truck by truck where a site stands for itself, then by the solver where
@@ -96,9 +99,10 @@ function gapOf(parts: readonly Part[]): number {
 
 async function openParts(problems: readonly PlanProblem[], time: PlanTime): Promise<Part[]> {
   const parts: Part[] = []
+  const until = performance.now() + TRIPS_SHARE * time.timeLimitS * 1000
   for (const [i, problem] of problems.entries()) {
     time.onProgress?.({ part: i + 1, parts: problems.length, best: null, bound: null })
-    parts.push(await settled(openPart(problem, time.gap), time.gap))
+    parts.push(await settled(openPart(problem, time.gap), { gap: time.gap, until }))
     await served()
   }
   return parts
@@ -107,27 +111,20 @@ async function openParts(problems: readonly PlanProblem[], time: PlanTime): Prom
 /** Whoever waits for a page of this process is served between two sites. */
 const served = () => new Promise((resolve) => setImmediate(resolve))
 
-/** Where own trucks link sites: their trips as they were made at once, then each site by its suppliers' trucks. */
-async function settled(part: Part, gap: number): Promise<Part> {
-  const { problem, greedy, best } = part
+/** Where own trucks link sites: each by its suppliers' trucks, then trip by trip as long as one more pays. */
+async function settled(part: Part, { gap, until }: { gap: number; until: number }): Promise<Part> {
+  const { problem } = part
   if (problem.routes.length === 0 || problem.coverIs !== 'priced') return part
-  const plans: SupplyPlan[] = [{ orders: [], moves: greedy.moves, returns: [] }]
-  for (const siteId of new Set(problem.cells.map((cell) => cell.siteId))) {
-    const found = planSite(siteWithMoves(problem, siteId, greedy.moves), gap / 2)
-    const isHere = (one: { siteId: string }) => one.siteId === siteId
-    plans.push(
-      found?.plan ?? {
-        orders: greedy.orders.filter(isHere),
-        moves: [],
-        returns: greedy.returns.filter(isHere),
-      },
-    )
+  let best = part.best
+  for (const plan of tripPlans(problem, gap / 2)) {
+    if (plan && brokenLimits(problem, plan).length === 0) {
+      const cost = planCost(problem, plan).total
+      if (!best || cost < best.cost) best = { plan, cost, by: 'solver' }
+    }
     await served()
+    if (performance.now() > until) break
   }
-  const plan = joined(plans)
-  if (brokenLimits(problem, plan).length > 0) return part
-  const cost = planCost(problem, plan).total
-  return best && best.cost <= cost ? part : { ...part, best: { plan, cost, by: 'solver' } }
+  return { ...part, best }
 }
 
 const joined = (plans: readonly SupplyPlan[]): SupplyPlan => ({

@@ -1,10 +1,11 @@
 import type { PlanCell, PlanProblem, PlanRoute, PlanSupplier } from '@/lib/calc/supply-plan-types'
+import { convert } from '@/lib/calc/units'
 import { type Chance, openChance } from '@/seed/random'
 
 export type CompanySize = Readonly<{ sites: number; gases: number; sizes: number; days: number }>
 
-const POUND_KG = 0.453_592_37
-const FLEET = { tradeKg: 440 * POUND_KG, tradeEachKg: 220 * POUND_KG, papersKg: 900 }
+const poundsKg = (value: number) => convert({ value, from: 'lb', to: 'kg' })
+const FLEET = { tradeKg: poundsKg(440), tradeEachKg: poundsKg(220), papersKg: 900 }
 
 function cellOf(
   chance: Chance,

@@ -6,6 +6,7 @@ import { planModel } from '@/lib/calc/supply-plan-model'
 import { planParts } from '@/lib/calc/supply-plan-parts'
 import { planSite } from '@/lib/calc/supply-plan-site'
 import { valuesOf } from '@/lib/calc/supply-plan-solution'
+import { tripPlans } from '@/lib/calc/supply-plan-trips'
 import type { PlanLine, PlanProblem, SupplyPlan } from '@/lib/calc/supply-plan-types'
 import { runMilps } from '@/lib/solver/run-milp'
 import { solvePlan } from '@/lib/solver/solve-plan'
@@ -160,6 +161,28 @@ describe('the supply plan', () => {
       saved += (greedy - outcome.cost.total) / greedy
     }
     expect(saved / 6).toBeGreaterThan(0.005)
+  })
+
+  // HiGHS solves the whole program to the end; the search by trips knows nothing of it.
+  test('of linked sites, trip by trip, keeps every limit, gets cheaper and ends near what the solver proves', async () => {
+    const problems = [0, 1, 2, 3, 4, 5].map((seed) => ({
+      ...planCompany(`trips ${seed}`, { sites: 3, gases: 1 + (seed % 2), sizes: 2, days: 6 }),
+      manifolds: [],
+    }))
+    const asks = problems.map((problem) => ({ milp: planModel(problem).milp, start: null }))
+    const answers = await runMilps(asks, { timeLimitS: 60, gap: 0.001 })
+    const excess = problems.map((problem, i) => {
+      const plans = [...tripPlans(problem, 0.005)].filter((plan) => plan !== null)
+      const costs = plans.map((plan) => planCost(problem, plan).total)
+      for (const plan of plans) expect(brokenLimits(problem, plan)).toEqual([])
+      for (const [at, cost] of costs.entries())
+        if (at > 0) expect(cost).toBeLessThan(costs[at - 1] ?? 0)
+      const bound = answers[i]?.bound ?? Number.NaN
+      expect(costs.at(-1)).toBeGreaterThanOrEqual(bound - 1e-4)
+      return (costs.at(-1) ?? Number.POSITIVE_INFINITY) / bound - 1
+    })
+    expect(problems.some((problem) => problem.routes.length > 0)).toBe(true)
+    expect(excess.reduce((sum, one) => sum + one, 0) / excess.length).toBeLessThan(0.02)
   })
 
   test('the program prices a plan as it costs', () => {
