@@ -54,7 +54,9 @@ const BUILDING_BLOCKS: Readonly<Record<string, string>> = {
   'the supply plan, which needs the solver: lib/solver runs it': `
     brokenLimits breakOff chanceOutByDay changedPlan coverByDay demandOfSize sizeShares dayOfChance itemKey leftByDay planItems planWithout
     withMoreWork cellCost cellKey cellTracks cylindersOf greedyPlan orderCost limitsToRelax manifoldShort planCost
-    isOneSite planSite siteWithMoves planModel planOf planParts relaxedPlanModel storageEach storageLargest valuesOf`,
+    isOneSite planSite siteWithMoves planModel planOf planParts relaxedPlanModel storageEach storageLargest valuesOf
+    addCover addHours addManifolds addMove addOrder addReturns addStorage storageBreaks
+    loadedTrip tripGain tripLoss tripPlans`,
   'steps of demand-backtest, demand-bound and site-prior': `
     backtestUse pastWindows unplannedOnly chooseMethods classOf conformalRank conformalScore priorLikelihood scoreSpread`,
 }
