@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { gasDrawn } from '../../lib/calc/gas-drawn'
 import { holdingCost, spansOfDays } from '../../lib/calc/holding-cost'
+import { checkInvoice } from '../../lib/calc/invoice-check'
 import { rentByDay, rentOf } from '../../lib/calc/rent'
 import { staysOf } from '../../lib/calc/rent-stays'
 import { checkStatement } from '../../lib/calc/statement-check'
@@ -117,5 +118,38 @@ export const RENTING_FUNCTIONS: CalcFunctions = {
         }),
       }
     },
+  ),
+  'supplier-invoice': calcFunction(
+    'A supplier’s invoice of a delivery beside what came and was agreed: what to dispute, row by row',
+    z.strictObject({
+      rows: z.array(
+        z.strictObject({
+          row: number,
+          item: z.discriminatedUnion('kind', [
+            z.strictObject({ kind: z.literal('serial'), serial: z.string() }),
+            z.strictObject({ kind: z.literal('fill'), sizeId: z.string() }),
+            z.strictObject({ kind: z.literal('deposit'), sizeId: z.string() }),
+            z.strictObject({ kind: z.literal('fee') }),
+            z.strictObject({ kind: z.literal('other') }),
+          ]),
+          quantity: number,
+          amountMinor: number,
+        }),
+      ),
+      received: z.array(z.strictObject({ serial: z.string(), sizeId: z.string() })),
+      notPaid: z.array(z.string()),
+      fillBySize: z.record(z.string(), number),
+      depositBySize: z.record(z.string(), number),
+      feeMinor: number.nullable(),
+      toleranceMinor: number,
+    }),
+    ({ fillBySize, depositBySize, ...input }) => ({
+      ok: true,
+      ...checkInvoice({
+        ...input,
+        fillOf: (sizeId) => fillBySize[sizeId] ?? null,
+        depositOf: (sizeId) => depositBySize[sizeId] ?? null,
+      }),
+    }),
   ),
 }

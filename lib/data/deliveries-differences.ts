@@ -79,6 +79,7 @@ export type DeliveryView = Readonly<{
   batches: readonly string[]
   differences: readonly DifferenceRow[]
   maySettle: boolean
+  mayCheckInvoice: boolean
 }>
 
 /** One delivery: what came, in which batches, and what is still to be settled. */
@@ -132,6 +133,7 @@ export async function getDelivery(viewer: Viewer, id: string): Promise<DeliveryV
       settled: settlement,
     })),
     maySettle: can(viewer, 'cylinder:receive', found.siteId),
+    mayCheckInvoice: can(viewer, 'order:confirm', found.siteId),
   }
 }
 

@@ -35,7 +35,7 @@ export type TypedStatementRow = Readonly<{
 }>
 
 /** A money cell: "1,234.50", "$ 6.25", "6,25". */
-function amountOf(cell: string): number | null {
+export function amountOf(cell: string): number | null {
   const plain = cell.replaceAll(/[^\d.,-]/g, '')
   const decimal = /[.,]\d{1,2}$/.exec(plain)
   const whole = (decimal ? plain.slice(0, decimal.index) : plain).replaceAll(/[.,]/g, '')
@@ -44,7 +44,7 @@ function amountOf(cell: string): number | null {
   return Number(whole) * MINOR + (whole.startsWith('-') ? -cents : cents)
 }
 
-const columnOf = (head: readonly string[], pattern: RegExp) =>
+export const columnOf = (head: readonly string[], pattern: RegExp) =>
   head.findIndex((cell) => pattern.test(cell.trim()))
 
 /** A supplier's statement as pasted: serial, days and amount by their headings, or in that order. */

@@ -783,6 +783,14 @@ const OFFICE = {
       statement: `${scene.spare.serial};30;5.00`,
     }),
   },
+  checkInvoiceAction: {
+    needs: 'order:confirm',
+    path: () => '/deliveries',
+    input: async (scene) => ({
+      deliveryId: (await deliveryOf(scene)).deliveryId,
+      invoice: 'Oxygen 244, 1, 32.00',
+    }),
+  },
   cancelOrderAction: {
     needs: 'order:confirm',
     path: (scene) => `/orders?site=${scene.site.id}`,

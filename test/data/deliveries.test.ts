@@ -8,7 +8,9 @@ import {
   listDeliveries,
   settleDifference,
 } from '@/lib/data/deliveries-differences'
+import { checkDeliveryInvoice } from '@/lib/data/invoices'
 import { deliverySchema } from '@/lib/schemas/delivery'
+import { invoiceSchema } from '@/lib/schemas/invoice'
 import { testDatabase } from '../setup/database'
 import {
   cylinderAt,
@@ -347,5 +349,47 @@ describe('what is not as ordered', () => {
     await expect(holdBatch(yard, { ...input, key: uuidv7(), batch: 'L-1' })).rejects.toEqual(
       refusal('BATCH_UNKNOWN'),
     )
+  })
+})
+
+describe('a supplier’s invoice', () => {
+  test('is checked against what came and what was agreed, by who confirms orders there', async () => {
+    const manager = await newViewer(siteId, 'shop_manager')
+    const orderId = await newOrder({ 'oxygen-244': 3 }) // 32.00 a fill
+    await insert('supply_agreements', {
+      id: uuidv7(),
+      site_id: siteId,
+      supplier_id: supplierId,
+      lead_days: 2,
+      delivery_days: [1],
+      delivery_fee_minor: 3_500,
+      breaks: { json: [{ from: 3, offMinor: 200 }] },
+      valid_from: '2020-01-01',
+      person_id: manager.personId,
+      role_then: 'shop_manager',
+    })
+    const [first, second, third, bad] = fresh(4)
+    const { deliveryId } = await receiveDelivery(
+      yard,
+      delivery([first!, second!, third!, { ...bad!, outcome: 'refused_damaged' }], { orderId }),
+    )
+    const check = (viewer: Viewer, invoice: string) =>
+      checkDeliveryInvoice(viewer, invoiceSchema.parse({ deliveryId, invoice }))
+    // Three came, each 2.00 less from three on.
+    const right = await check(manager, 'Oxygen 244;3;90.00\nDelivery;1;35.00')
+    expect(right).toMatchObject({ disputeMinor: 0, oursMinor: 12_500, currency: 'USD' })
+    const wrong = await check(
+      manager,
+      `${first?.serial};32.00\n${bad?.serial};30.00\nOX-NEVER-1;30.00\nDelivery;45.00`,
+    )
+    expect(wrong.rows.map((row) => [row.faults, row.disputeMinor])).toEqual([
+      [['price_differs'], 200],
+      [['sent_back'], 3_000],
+      [['not_delivered'], 3_000],
+      [['fee_differs'], 1_000],
+    ])
+    expect(wrong.unasked).toMatchObject([{ sizeId: 'oxygen-244', count: 2 }])
+    await expect(check(yard, 'Delivery;1')).rejects.toEqual(refusal('FORBIDDEN'))
+    await expect(check(stranger, 'Delivery;1')).rejects.toEqual(refusal('NOT_FOUND'))
   })
 })

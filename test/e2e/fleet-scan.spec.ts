@@ -36,6 +36,15 @@ test('a phone scans many in a row, counts them, and shows large what must not be
   const held = await buildCylinder(app.owner, by)
   await quarantineCylinder(app.owner, held, by)
   const good = await buildCylinder(app.owner, by)
+  const fuel = await buildCylinder(app.owner, { ...by, sizeId: 'acetylene-225' })
+  const overdue = await buildCylinder(app.owner, {
+    ...by,
+    dueMonth: '2020-01-01',
+    filledOn: '2019-12-01',
+  })
+  const far = await buildSite(app.owner)
+  const keeper = await buildPerson(app.owner, { grants: [{ siteId: far.id, role: 'yard_hand' }] })
+  const away = await buildCylinder(app.owner, { siteId: far.id, keeperId: keeper.id })
   const browser = await playwright.chromium.launch({
     ...launchOptions,
     args: [
@@ -67,6 +76,21 @@ test('a phone scans many in a row, counts them, and shows large what must not be
     good.serial,
   )
   await expect(page.getByText('3 scanned')).toBeVisible()
+  for (const [serial, said] of [
+    [fuel.serial, 'Wrong gas'],
+    [overdue.serial, 'Past its test month'],
+    [away.serial, 'At another site by the record'],
+  ] as const) {
+    await page.getByLabel('Serial, by hand').fill(serial)
+    await page.getByRole('button', { name: 'Look it up' }).click()
+    const large = page.getByRole('alert').filter({ hasText: serial })
+    await expect(large).toContainText(said)
+    // As large as the phone's own titles, on the colour of what stops.
+    const size = await large.getByText(said).evaluate((one) => getComputedStyle(one).fontSize)
+    expect(Number.parseFloat(size)).toBeGreaterThanOrEqual(20)
+    await expect(large).toBeInViewport()
+  }
+  await expect(page.getByText('6 scanned')).toBeVisible()
   await browser.close()
 })
 

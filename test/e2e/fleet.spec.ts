@@ -36,6 +36,19 @@ test('a delivery with differences is received, and each is settled', async ({
   await page.getByLabel('What was found').fill('Oily smell')
   await page.getByRole('button', { name: 'Hold the whole batch back' }).click()
   await expect(page.getByText('Batch L7 is impure: 2')).toBeVisible()
+
+  // Its invoice: a dear fill, one that was credited, one that never came, and what nobody agreed.
+  await page
+    .getByLabel('What, how many and the amount, a row each')
+    .fill(`DV-${tag}A;990.00\nDV-${tag}B;32.00\nDV-${tag}Z9;32.00\nHazard charge;5.00`)
+  await page.getByRole('button', { name: 'Check it against this delivery' }).click()
+  const invoice = page.getByRole('region', { name: 'The invoice, row by row' })
+  const rowOf = (what: string) => invoice.getByRole('row').filter({ hasText: what })
+  await expect(rowOf(`DV-${tag}A`)).toContainText('not that of the agreed price')
+  await expect(rowOf(`DV-${tag}B`)).toContainText('Left on the truck, sent back or credited.')
+  await expect(rowOf(`DV-${tag}Z9`)).toContainText('Did not come with this delivery.')
+  await expect(rowOf('Hazard charge')).toContainText('Nothing on record names it')
+  await expectAccessible()
 })
 
 test('a messy file of 2,000 rows names every bad row, and takes in the others', async ({

@@ -26,7 +26,7 @@ export async function swapOxygen(
   await page.getByLabel('At', { exact: true }).fill('70')
   await page.getByLabel('Serial on the cylinder').fill(onSerial)
   await page.getByLabel('Valve shut, regulator and hose bled').check()
-  await page.getByLabel('Leak-tested after putting on').check()
+  await page.getByLabel('Joints soaped after putting on: no leak').check()
   const sending = page.waitForRequest((request) => request.headers()['next-action'] !== undefined)
   await page.getByRole('button', { name: /^Swap / }).dblclick()
   const sent = await sending

@@ -283,6 +283,24 @@ export const CALC_INPUTS: Readonly<Record<string, readonly [input: unknown, answ
     },
     { disputeMinor: 25 },
   ],
+  'supplier-invoice': [
+    {
+      rows: [
+        { row: 1, item: { kind: 'fill', sizeId: 'oxygen-244' }, quantity: 3, amountMinor: 9_600 },
+        { row: 2, item: { kind: 'fee' }, quantity: 1, amountMinor: 4_500 },
+      ],
+      received: [
+        { serial: 'A1', sizeId: 'oxygen-244' },
+        { serial: 'A2', sizeId: 'oxygen-244' },
+      ],
+      notPaid: [],
+      fillBySize: { 'oxygen-244': 3_200 },
+      depositBySize: {},
+      feeMinor: 3_500,
+      toleranceMinor: 1,
+    },
+    { askedMinor: 14_100, oursMinor: 9_900, disputeMinor: 4_200 },
+  ],
   'order-quantity': [{ ...weeklyOrder, quantity: 250 }, { quantity: expectClose(304.05) }],
   'order-quantity-breaks': [
     {

@@ -10,6 +10,7 @@ import { requireViewer } from '@/lib/auth/viewer'
 import { getDelivery } from '@/lib/data/deliveries-differences'
 import { formatDayClock } from '@/lib/format/clock'
 import type { CylinderStatus } from '@/lib/schemas/cylinder'
+import { InvoiceForm } from './invoice-form'
 import { BatchForm, SettleForm } from './settle-forms'
 
 type DeliveryPageProps = Readonly<{ params: Promise<{ deliveryId: string }> }>
@@ -101,6 +102,12 @@ export default async function DeliveryPage({ params }: DeliveryPageProps) {
             <div className="pt-4">
               <h2 className="type-section pb-1">{t('impureTitle')}</h2>
               <BatchForm deliveryId={delivery.id} batches={delivery.batches} />
+            </div>
+          ) : null}
+          {delivery.mayCheckInvoice ? (
+            <div className="pt-6">
+              <h2 className="type-section pb-1">{t('invoice.title')}</h2>
+              <InvoiceForm deliveryId={delivery.id} />
             </div>
           ) : null}
         </section>
