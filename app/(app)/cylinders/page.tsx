@@ -95,6 +95,7 @@ export default async function CylindersPage({ searchParams }: CylindersPageProps
         </>
       )}
       <ListFiles lists={['cylinders']} query={Object.fromEntries(kept)} />
+      <ListFiles lists={['entries']} query={{ site: site.id }} />
       {page.next ? (
         <p className="px-4 py-3 desk:px-8">
           <ButtonLink href={`/cylinders?${kept}&after=${encodeURIComponent(page.next)}`}>

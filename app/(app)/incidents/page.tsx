@@ -3,6 +3,7 @@ import { getTranslations } from 'next-intl/server'
 import { ButtonLink } from '@/app/_components/controls/button'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
+import { ListFiles } from '@/app/_components/list-files'
 import { SectionNav } from '@/app/_components/nav/section-nav'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { PlainRow } from '@/app/_components/row'
@@ -60,6 +61,7 @@ export default async function IncidentsPage({ searchParams }: IncidentsProps) {
         </ul>
       </div>
       {add ? <div className="thumb desk:hidden!">{add}</div> : null}
+      <ListFiles lists={['incidents']} query={{ site: site.id }} />
     </>
   )
 }

@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import { getTranslations } from 'next-intl/server'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
+import { ListFiles } from '@/app/_components/list-files'
 import { PrefsProvider } from '@/app/_components/live/prefs'
 import { AnswerMark } from '@/app/_components/marks/answer-mark'
 import { SectionNav } from '@/app/_components/nav/section-nav'
@@ -50,6 +51,7 @@ export default async function InstrumentsPage({ searchParams }: InstrumentsPageP
           </section>
         ) : null}
       </div>
+      <ListFiles lists={['instruments']} query={{ site: site.id }} />
     </PrefsProvider>
   )
 }

@@ -63,7 +63,7 @@ export default async function PeopleScreen({ searchParams }: PeopleProps) {
           </section>
         </div>
       </div>
-      <ListFiles lists={['people', 'qualifications', 'outfits', 'parts']} />
+      <ListFiles lists={['people', 'qualifications', 'crews', 'outfits', 'parts', 'gearChecks']} />
     </>
   )
 }

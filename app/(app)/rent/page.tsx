@@ -4,6 +4,7 @@ import { getTranslations } from 'next-intl/server'
 import { Column, DataTable } from '@/app/_components/data-table'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
+import { ListFiles } from '@/app/_components/list-files'
 import { PrefsProvider } from '@/app/_components/live/prefs'
 import { SectionNav } from '@/app/_components/nav/section-nav'
 import { PhoneHead } from '@/app/_components/phone-head'
@@ -123,6 +124,7 @@ export default async function RentPage({ searchParams }: RentPageProps) {
           ) : null}
         </section>
       </div>
+      <ListFiles lists={['rented', 'rentTerms']} query={{ site: site.id }} />
     </PrefsProvider>
   )
 }

@@ -3,6 +3,7 @@ import Link from 'next/link'
 import { getTranslations } from 'next-intl/server'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
+import { ListFiles } from '@/app/_components/list-files'
 import { PrefsProvider } from '@/app/_components/live/prefs'
 import { AnswerMark } from '@/app/_components/marks/answer-mark'
 import { SectionNav } from '@/app/_components/nav/section-nav'
@@ -46,6 +47,7 @@ export default async function StoragePage({ searchParams }: StoragePageProps) {
           ))}
         </div>
       )}
+      <ListFiles lists={['storage']} query={{ site: site.id }} />
     </PrefsProvider>
   )
 }

@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import { getTranslations } from 'next-intl/server'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
+import { ListFiles } from '@/app/_components/list-files'
 import { PrefsProvider } from '@/app/_components/live/prefs'
 import { SectionNav } from '@/app/_components/nav/section-nav'
 import { PhoneHead } from '@/app/_components/phone-head'
@@ -51,6 +52,7 @@ export default async function SuppliersScreen({ searchParams }: SuppliersProps) 
           </section>
         ) : null}
       </div>
+      <ListFiles lists={['agreements']} query={{ site: site.id }} />
     </PrefsProvider>
   )
 }

@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import { getTranslations } from 'next-intl/server'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
+import { ListFiles } from '@/app/_components/list-files'
 import { SectionNav } from '@/app/_components/nav/section-nav'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { PlainRow } from '@/app/_components/row'
@@ -60,6 +61,7 @@ export default async function TripsScreen({ searchParams }: TripsProps) {
           {page.mayMove ? <VehicleForm siteId={site.id} /> : null}
         </section>
       </div>
+      <ListFiles lists={['trips', 'loads', 'vehicles']} query={{ site: site.id }} />
     </>
   )
 }

@@ -3,7 +3,8 @@ import { assertCan, sitesWhere } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import { AppError } from '@/lib/errors'
 import { db } from '../client'
-import { EXPORTS, type ExportList, isExportName } from './lists'
+import type { ExportList } from './list-sql'
+import { EXPORTS, isExportName } from './lists'
 
 const ROWS_A_STATEMENT = 500
 const BEFORE_ALL = '00000000-0000-0000-0000-000000000000'

@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import { getTranslations } from 'next-intl/server'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
+import { ListFiles } from '@/app/_components/list-files'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { EmptyState } from '@/app/_components/states/empty-state'
 import { FilterWords } from '@/app/(app)/audit/filter-words'
@@ -80,6 +81,7 @@ export default async function FindingsPage({ searchParams }: FindingsPageProps) 
         </>
       )}
       <p className="px-4 py-3 type-small text-ink-2 desk:px-8">{t('method')}</p>
+      <ListFiles lists={['findings']} />
     </>
   )
 }

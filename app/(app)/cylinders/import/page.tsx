@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import Link from 'next/link'
 import { getTranslations } from 'next-intl/server'
 import { found } from '@/app/_components/found'
+import { ListFiles } from '@/app/_components/list-files'
 import { requireViewer } from '@/lib/auth/viewer'
 import { listFleetImports } from '@/lib/data/fleet-import'
 import { resolveSite } from '@/lib/data/sites'
@@ -53,6 +54,7 @@ export default async function ImportPage({ searchParams }: ImportPageProps) {
           </section>
         ) : null}
       </div>
+      {imports.length > 0 ? <ListFiles lists={['importFaults']} query={{ site: site.id }} /> : null}
     </GasFrame>
   )
 }

@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import { getTranslations } from 'next-intl/server'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
+import { ListFiles } from '@/app/_components/list-files'
 import { AnswerMark } from '@/app/_components/marks/answer-mark'
 import { SectionNav } from '@/app/_components/nav/section-nav'
 import { PhoneHead } from '@/app/_components/phone-head'
@@ -52,6 +53,7 @@ export default async function PeopleTodayScreen({ searchParams }: TodayProps) {
         <AssignedPart siteId={site.id} page={page} />
         <VisitorsPart siteId={site.id} page={page} prefs={prefs} />
       </div>
+      <ListFiles lists={['assignments', 'visitors']} query={{ site: site.id }} />
     </>
   )
 }
