@@ -10,9 +10,20 @@ import {
 import { getOutfit } from '@/lib/data/gear/outfit'
 import { recordCheck, recordHoldTest, recordService } from '@/lib/data/gear/outfit-acts'
 import { addPart, removePart, saveOutfit } from '@/lib/data/gear/outfit-set-up'
+import { swapCylinder } from '@/lib/data/swaps'
 import { addPartSchema, holdTestSchema, saveOutfitSchema } from '@/lib/schemas/outfit'
+import { swapSchema } from '@/lib/schemas/swap'
 import { testDatabase } from '../setup/database'
-import { insert, newOutfit, newSite, newViewer, refusal, rowsOf, setCompany } from './gas-world'
+import {
+  cylinderAt,
+  insert,
+  newOutfit,
+  newSite,
+  newViewer,
+  refusal,
+  rowsOf,
+  setCompany,
+} from './gas-world'
 
 let siteId: string
 let otherSiteId: string
@@ -65,6 +76,38 @@ const service = (act: 'out_of_service' | 'flashback' | 'back_in_service') =>
   })
 const codesOf = async () =>
   (await getOutfit(foreman, outfitId)).backReasons.map((reason) => reason.code)
+
+describe('the soap check', () => {
+  const putOn = (onSerial: string, over: Record<string, string | undefined> = {}) =>
+    swapCylinder(
+      foreman,
+      swapSchema.parse({
+        key: uuidv7(),
+        outfitId,
+        side: 'oxygen',
+        onSerial,
+        shutAndBled: 'yes',
+        leakTested: 'yes',
+        ...over,
+      }),
+    )
+  const soap = async () => (await getOutfit(foreman, outfitId)).soap
+
+  test('is part of every swap, and due of what was found hanging without one', async () => {
+    expect(await soap()).toEqual({ at: null, unsoaped: [] })
+    const first = await cylinderAt(siteId, 'oxygen-244', foreman)
+    await expect(putOn(first.serial, { leakTested: undefined })).rejects.toEqual(
+      refusal('LEAK_TEST_MISSING'),
+    )
+    await putOn(first.serial)
+    expect(await soap()).toMatchObject({ at: expect.any(Date), unsoaped: [] })
+    const wrong = await cylinderAt(siteId, 'oxygen-244', foreman)
+    await putOn(wrong.serial, { side: 'fuel', foundOn: 'yes', reason: 'Hung there this morning' })
+    expect((await soap()).unsoaped).toEqual([wrong.serial])
+    await look('soap_check')
+    expect((await soap()).unsoaped).toEqual([])
+  })
+})
 
 describe('an outfit', () => {
   const form = (over: Record<string, string> = {}) =>

@@ -28,6 +28,9 @@ export type OutfitEventRow = Readonly<{
   verdict: 'passed' | 'failed' | 'open' | null
 }>
 
+/** Every swap has the joint soaped; what was found hanging without one was not. */
+export type SoapCheck = Readonly<{ at: Date | null; unsoaped: readonly string[] }>
+
 export type OutfitPage = Readonly<{
   id: string
   number: string
@@ -49,6 +52,7 @@ export type OutfitPage = Readonly<{
   parts: readonly PartRow[]
   cylinders: readonly Readonly<{ id: string; serial: string; side: string; place: number }>[]
   due: readonly Due<OutfitCheck>[]
+  soap: SoapCheck
   trends: Readonly<Record<'oxygen' | 'fuel', LeakTrend>>
   events: readonly OutfitEventRow[]
   can: Readonly<{ inspect: boolean; write: boolean }>
@@ -111,6 +115,20 @@ const readEvents = (outfitId: string) => db.$queryRaw<Dated[]>`
   FROM outfit_events e JOIN people p ON p.id = e.person_id
   WHERE e.outfit_id = ${outfitId}::uuid ORDER BY e.at DESC, e.id DESC LIMIT ${MOST_EVENTS}`
 
+async function readSoap(outfitId: string): Promise<SoapCheck> {
+  const [row] = await db.$queryRaw<{ at: Date | null; unsoaped: string[] }[]>`
+    WITH soaped AS (
+      SELECT max(e.at) AS at FROM outfit_events e
+      WHERE e.outfit_id = ${outfitId}::uuid AND e.kind = 'soap_checked' AND kerf_check_verdict(e) = 'passed')
+    SELECT greatest(soaped.at, (SELECT max(w.at) FROM swaps w WHERE w.outfit_id = ${outfitId}::uuid)) AS at,
+           coalesce((SELECT array_agg(c.serial ORDER BY c.serial) FROM cylinders c JOIN LATERAL (
+                       SELECT e.at, e.swap_id FROM cylinder_events e
+                       WHERE e.cylinder_id = c.id AND e.kind IN ('put_on', 'found_on') ORDER BY e.seq DESC LIMIT 1) hung ON true
+                     WHERE c.outfit_id = ${outfitId}::uuid AND hung.swap_id IS NULL AND hung.at > coalesce(soaped.at, '-infinity')), '{}') AS unsoaped
+    FROM soaped`
+  return row ?? { at: null, unsoaped: [] }
+}
+
 /** An outfit: what it is made of, where it is and who has it, what hangs on it, what is to be tested. */
 export async function getOutfit(viewer: Viewer, outfitId: string): Promise<OutfitPage> {
   const outfit = await db.outfit.findUnique({
@@ -138,8 +156,9 @@ export async function getOutfit(viewer: Viewer, outfitId: string): Promise<Outfi
   })
   if (!outfit) throw new AppError('NOT_FOUND')
   assertCan(viewer, 'cylinder:read', outfit.siteId)
-  const [events, [place], [back]] = await Promise.all([
+  const [events, soap, [place], [back]] = await Promise.all([
     readEvents(outfitId),
+    readSoap(outfitId),
     db.$queryRaw<{ name: string; zone: string; today: string }[]>`
       SELECT name, zone, to_char(kerf_site_day(id, kerf_now()), 'YYYY-MM-DD') AS today
       FROM sites WHERE id = ${outfit.siteId}::uuid`,
@@ -160,6 +179,7 @@ export async function getOutfit(viewer: Viewer, outfitId: string): Promise<Outfi
     parts,
     cylinders: cylinders.map((one) => ({ ...one, side: one.side ?? '', place: one.place ?? 0 })),
     due: dueChecks(OUTFIT_CHECKS, { today: place?.today ?? '', last: lastPassed(events) }),
+    soap,
     trends: { oxygen: trendOf(events, 'oxygen'), fuel: trendOf(events, 'fuel') },
     events,
     can: {

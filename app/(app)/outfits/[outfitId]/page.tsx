@@ -43,7 +43,7 @@ export default async function OutfitScreen({ params }: OutfitProps) {
       />
       <div className="grid gap-10 px-4 pb-8 desk:grid-cols-2 desk:px-8">
         <div>
-          <Standing outfit={outfit} />
+          <Standing outfit={outfit} prefs={prefs} />
           <Facts outfit={outfit} prefs={prefs} />
           <TipWear tips={tips} prefs={prefs} mayInspect={outfit.can.inspect} />
           {outfit.can.write ? (
@@ -61,8 +61,11 @@ export default async function OutfitScreen({ params }: OutfitProps) {
   )
 }
 
-async function Standing({ outfit }: Readonly<{ outfit: OutfitPage }>) {
+type PartProps = Readonly<{ outfit: OutfitPage; prefs: FormatPrefs }>
+
+async function Standing({ outfit, prefs }: PartProps) {
   const t = await getTranslations('outfits')
+  const { soap } = outfit
   return (
     <section className="mb-6">
       <p
@@ -88,13 +91,22 @@ async function Standing({ outfit }: Readonly<{ outfit: OutfitPage }>) {
             </span>
           </li>
         ))}
+        <li className="flex items-center gap-3 border-b border-rule py-2">
+          <AnswerMark name={soap.unsoaped.length > 0 || !soap.at ? 'late' : 'done'} />
+          <span className="flex-1">{t('soap.title')}</span>
+          <span className={soap.unsoaped.length > 0 ? 'font-[600]' : 'text-ink-2'}>
+            {soap.unsoaped.length > 0
+              ? t('soap.due', { serials: soap.unsoaped.join(', ') })
+              : soap.at
+                ? t('soap.last', { when: formatWhen(soap.at, new Date(), prefs) })
+                : t('standing.never')}
+          </span>
+        </li>
       </ul>
       <p className="type-small pt-2 text-ink-2">{t('intervals')}</p>
     </section>
   )
 }
-
-type PartProps = Readonly<{ outfit: OutfitPage; prefs: FormatPrefs }>
 
 async function Facts({ outfit, prefs }: PartProps) {
   const t = await getTranslations('outfits')
