@@ -3,6 +3,7 @@ import {
   cellKey,
   cellTracks,
   cylindersOf,
+  otherStanding,
   storageEach,
   storageLargest,
 } from './supply-plan-cost'
@@ -129,7 +130,7 @@ export function storageBreaks({ problem, tracks }: Omit<Known, 'plan'>): BrokenL
       const there = here.reduce((sum, cell) => {
         const track = tracks.get(cellKey(cell.siteId, cell.sizeId))
         const stands =
-          (track?.level[day] ?? 0) + cell.empty + cell.inUse - (track?.returned[day] ?? 0)
+          (track?.level[day] ?? 0) + otherStanding(cell, day) - (track?.returned[day] ?? 0)
         return sum + stands * storageEach(limit, cell.sizeId)
       }, 0)
       const where = { at: siteId, gasId: gasIds.join(' '), day }

@@ -12,6 +12,10 @@ export type CellTrack = { level: number[]; returned: number[] }
 
 export const cellKey = (siteId: string, sizeId: string) => `${siteId}|${sizeId}`
 
+/** What stands on a site beside the full ones, if no empties go but those that are spoken for. */
+export const otherStanding = ({ empty, inUse, leaving }: PlanCell, day: number): number =>
+  empty + inUse + (leaving?.[day] ?? 0)
+
 /** Cylinders at hand until each day, and empties gone, under a plan: what came by orders, moves and fixed arrivals. */
 export function cellTracks(problem: PlanProblem, plan: SupplyPlan): Map<string, CellTrack> {
   const tracks = new Map(
@@ -79,9 +83,10 @@ export function cellCost(cell: PlanCell, track: CellTrack) {
   const cost = { rent: 0, demurrage: 0, runOut: 0 }
   for (const [day, level] of track.level.entries()) {
     const gone = track.returned[day] ?? 0
-    cost.rent += cell.rentPerDay * (level + cell.empty + cell.inUse - gone)
+    const leaving = cell.leaving?.[day] ?? 0
+    cost.rent += cell.rentPerDay * (level + otherStanding(cell, day) - gone)
     if (day >= cell.demurrageFromDay)
-      cost.demurrage += cell.demurragePerDay * (cell.empty + (cell.used[day] ?? 0) - gone)
+      cost.demurrage += cell.demurragePerDay * (cell.empty + leaving + (cell.used[day] ?? 0) - gone)
     cost.runOut += cell.runOutPerDay * Math.max(0, (cell.cover[day] ?? 0) - level)
   }
   return cost

@@ -4,6 +4,7 @@ import {
   cellCost,
   cellKey,
   cylindersOf,
+  otherStanding,
   storageEach,
 } from './supply-plan-cost'
 import type {
@@ -92,7 +93,7 @@ class SitePlan {
         for (const [at, cell] of this.cells.entries()) {
           if (!limit.gasIds.includes(cell.gasId)) continue
           const track = this.tracks[at]
-          const stays = (track?.level[day] ?? 0) + cell.empty + cell.inUse
+          const stays = (track?.level[day] ?? 0) + otherStanding(cell, day)
           const there = stays - (track?.returned[day] ?? 0) + (coming.get(cell.sizeId) ?? 0)
           left -= there * storageEach(limit, cell.sizeId)
         }
@@ -305,7 +306,7 @@ function hasRoom(
         .reduce((sum, cell) => {
           const fixed = cell.fixedIn.reduce((all, one) => all + one, 0)
           const more = Math.max(0, ...(extra.get(cellKey(siteId, cell.sizeId)) ?? [0]))
-          const stands = cell.full + cell.empty + cell.inUse + fixed + more
+          const stands = cell.full + otherStanding(cell, 0) + fixed + more
           return sum + stands * storageEach(limit, cell.sizeId)
         }, 0)
       return coming === 0 || there + coming <= limit.most + NEAR

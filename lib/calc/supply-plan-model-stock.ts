@@ -1,5 +1,5 @@
 import type { MilpTerm } from './milp'
-import { storageEach, storageLargest } from './supply-plan-cost'
+import { otherStanding, storageEach, storageLargest } from './supply-plan-cost'
 import type { PlanModelDraft } from './supply-plan-draft'
 
 /** Empties that may go with a truck. */
@@ -115,7 +115,7 @@ export function addStorage(model: PlanModelDraft): void {
     for (let day = 0; day < problem.days; day += 1) {
       const there = here.reduce((sum, at) => {
         const cell = problem.cells[at]
-        const stands = (model.base[at]?.[day] ?? 0) + (cell?.empty ?? 0) + (cell?.inUse ?? 0)
+        const stands = (model.base[at]?.[day] ?? 0) + (cell ? otherStanding(cell, day) : 0)
         return sum + stands * countOf(at)
       }, 0)
       const terms = here.flatMap((at) =>

@@ -1,4 +1,4 @@
-import { cellKey, storageEach } from './supply-plan-cost'
+import { cellKey, otherStanding, storageEach } from './supply-plan-cost'
 import type { TripState } from './supply-plan-trip-state'
 import type { PlanCell, PlanLine, PlanMove, PlanRoute } from './supply-plan-types'
 
@@ -108,7 +108,9 @@ function roomsAt(state: TripState, siteId: string, day: number) {
       here.reduce((sum, cell) => {
         const track = state.tracks.get(cellKey(cell.siteId, cell.sizeId))
         const stands =
-          (track?.level[day + i] ?? 0) + cell.empty + cell.inUse - (track?.returned[day + i] ?? 0)
+          (track?.level[day + i] ?? 0) +
+          otherStanding(cell, day + i) -
+          (track?.returned[day + i] ?? 0)
         return sum - stands * storageEach(limit, cell.sizeId)
       }, limit.most),
     )

@@ -10,6 +10,8 @@ export type PlanCell = Readonly<{
   /** On outfits: one hangs there whenever another comes off, so that their number stays. */
   inUse: number
   empty: number
+  /** Empties besides, by day, that a confirmed truck will have taken: they stand there until its day. */
+  leaving?: readonly number[]
   /** Used until then, in the mean. */
   used: readonly number[]
   /** What use until then stays at or below with the service that is wanted, less what hangs open. */

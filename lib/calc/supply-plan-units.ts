@@ -1,4 +1,4 @@
-import { cellCost, storageEach } from './supply-plan-cost'
+import { cellCost, otherStanding, storageEach } from './supply-plan-cost'
 import type { PlanCell, PlanProblem, PlanStorage, PlanSupplier } from './supply-plan-types'
 
 /** A truck that may come, at one of its prices: from so many cylinders on each costs so much less. */
@@ -151,7 +151,7 @@ export class SiteUnits {
     return Array.from({ length: this.days }, (_, day) =>
       this.cells.reduce((left, cell, at) => {
         if (!limit.gasIds.includes(cell.gasId)) return left
-        const stands = (this.base[at]?.[day] ?? 0) + cell.empty + cell.inUse
+        const stands = (this.base[at]?.[day] ?? 0) + otherStanding(cell, day)
         return left - stands * storageEach(limit, cell.sizeId)
       }, limit.most),
     )

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { clientKey, dayField, idField, versionField } from './fields'
+import { clientKey, dayField, idField, requiredText, versionField } from './fields'
 
 const MOST_CYLINDERS = 200
 
@@ -39,3 +39,18 @@ export const cancelOrderSchema = z.object({
   version: versionField,
 })
 export type CancelOrderInput = z.output<typeof cancelOrderSchema>
+
+const MOST_DAYS_LATE = 60
+
+export const delayOrderSchema = z.object({
+  key: clientKey,
+  orderId: idField,
+  days: z
+    .string()
+    .trim()
+    .regex(/^[1-9]\d?$/, 'WHOLE_NUMBER')
+    .transform(Number)
+    .pipe(z.number().max(MOST_DAYS_LATE, 'WHOLE_NUMBER')),
+  reason: requiredText(200),
+})
+export type DelayOrderInput = z.output<typeof delayOrderSchema>

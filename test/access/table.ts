@@ -799,6 +799,15 @@ const OFFICE = {
       return { orderId: (await buildOrder(owner, { siteId: site.id, managerId })).id, version: '0' }
     },
   },
+  delayOrderAction: {
+    needs: 'order:confirm',
+    path: () => '/plan',
+    input: async ({ owner, site, people }) => {
+      const managerId = people.shop_manager.id
+      const { id } = await buildOrder(owner, { siteId: site.id, managerId })
+      return { orderId: id, days: '2', reason: 'Truck broke down' }
+    },
+  },
   grantRoleAction: {
     needs: 'people:write',
     path: () => '/people',

@@ -1,6 +1,7 @@
 import { v7 as uuidv7 } from 'uuid'
 import { beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import type { Viewer } from '@/lib/access/viewer'
+import { otherStanding } from '@/lib/calc/supply-plan-cost'
 import { commitSupply, endCommitment, readCommitments } from '@/lib/data/plan/commitments'
 import { readPlanFacts } from '@/lib/data/plan/problem'
 import { type CommitInput, commitSchema } from '@/lib/schemas/commitment'
@@ -156,6 +157,10 @@ describe('a return that was confirmed', () => {
       }),
     )
     expect(before).toBe(1)
-    expect((await cellAt(fromId)).empty).toBe(0)
+    const cell = await cellAt(fromId)
+    expect(cell.empty).toBe(0)
+    // It stands there until the truck comes: its room is free from that day on.
+    expect(cell.leaving?.slice(0, 5)).toEqual([1, 1, 1, 0, 0])
+    expect([0, 2, 3].map((on) => otherStanding(cell, on) - cell.inUse)).toEqual([1, 1, 0])
   })
 })

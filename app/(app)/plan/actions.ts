@@ -4,11 +4,13 @@ import { getTranslations } from 'next-intl/server'
 import { sheetFiles } from '@/app/api/plan/sheet/sheet-files'
 import type { ActionResult } from '@/lib/action-result'
 import { commitSupply, endCommitment } from '@/lib/data/plan/commitments'
+import { delayOrder } from '@/lib/data/plan/late-orders'
 import { sendSheet } from '@/lib/data/plan/send-sheet'
 import type { OrderSheet } from '@/lib/data/plan/sheets'
 import { env } from '@/lib/env'
 import { sendMail } from '@/lib/mail'
 import { commitSchema, endCommitmentSchema } from '@/lib/schemas/commitment'
+import { delayOrderSchema } from '@/lib/schemas/order'
 import { sendSheetSchema } from '@/lib/schemas/send-sheet'
 import { runAction } from '../permits/run-action'
 
@@ -27,6 +29,16 @@ export async function endCommitmentAction(
   formData: FormData,
 ): Promise<Committed> {
   return runAction({ schema: endCommitmentSchema, formData }, endCommitment)
+}
+
+export type Delayed = ActionResult<{ id: string; dueOn: string }>
+
+/** Takes down a supplier's word that an order comes later. */
+export async function delayOrderAction(
+  _previous: Delayed | null,
+  formData: FormData,
+): Promise<Delayed> {
+  return runAction({ schema: delayOrderSchema, formData }, delayOrder)
 }
 
 export type SheetMailed = ActionResult<{ sentTo: string; orders: number }>

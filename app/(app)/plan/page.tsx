@@ -12,6 +12,7 @@ import { formatAboutMoney, formatMoney } from '@/lib/format/numbers'
 import { type PlanAsk, planAskOf } from '@/lib/schemas/plan'
 import { BetterPlan } from './better-plan'
 import { ConfirmedList } from './confirmed-list'
+import { OpenOrders } from './open-orders'
 import { OutsList } from './outs-list'
 import { planHref, planQuery } from './plan-address'
 import { PlanFanChart } from './plan-fan'
@@ -59,6 +60,10 @@ export default async function SupplyPlanPage({ searchParams }: PlanPageProps) {
       <section className="px-4 py-4 desk:px-8">
         <h2 className="type-section mb-1 border-b-2 border-ink pb-1">{t('confirmed.title')}</h2>
         <ConfirmedList commitments={page.commitments} />
+      </section>
+      <section className="px-4 py-4 desk:px-8">
+        <h2 className="type-section mb-1 border-b-2 border-ink pb-1">{t('open.title')}</h2>
+        <OpenOrders orders={page.orders} />
       </section>
       <section className="px-4 py-4 desk:px-8">
         <h2 className="type-section mb-1 border-b-2 border-ink pb-1">{t('takeAlong')}</h2>

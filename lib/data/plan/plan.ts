@@ -6,6 +6,7 @@ import {
   cellTracks,
   cylindersOf,
   orderCost,
+  otherStanding,
   storageEach,
 } from '@/lib/calc/supply-plan-cost'
 import {
@@ -22,6 +23,7 @@ import type { PlanAsk } from '@/lib/schemas/plan'
 import type { SolverProgress } from '@/lib/solver/run-milp'
 import { dayAfter } from '../orders-supply'
 import { type Commitment, mayEnd } from './commitments'
+import { type OpenOrder, readOpenOrders } from './late-orders'
 import { type PlanFacts, type PlanGas, readPlanFacts } from './problem'
 import type { PlanSite } from './problem-rows'
 import { betterPlan, judged, type KnownPlan, knownPlan } from './solved'
@@ -90,6 +92,8 @@ export type PlanPage = Readonly<{
   trucks: number
   /** Moves and returns that were confirmed before. */
   commitments: readonly (Commitment & Readonly<{ mayEnd: boolean }>)[]
+  /** Confirmed and not come. */
+  orders: readonly (OpenOrder & Readonly<{ mayDelay: boolean }>)[]
   rows: readonly PlanRow[]
   outs: readonly PlanOut[]
   fan: PlanFan | null
@@ -285,7 +289,7 @@ function roomFor({ storage, cells }: PlanFacts['problem'], gas: PlanGas): number
       (cell) => cell.siteId === gas.siteId && limit.gasIds.includes(cell.gasId),
     )
     const there = here.reduce(
-      (sum, cell) => sum + (cell.full + cell.empty + cell.inUse) * storageEach(limit, cell.sizeId),
+      (sum, cell) => sum + (cell.full + otherStanding(cell, 0)) * storageEach(limit, cell.sizeId),
       0,
     )
     return Math.floor((limit.most - there) / Math.max(1e-9, storageEach(limit, gas.sizeId)))
@@ -295,7 +299,8 @@ function roomFor({ storage, cells }: PlanFacts['problem'], gas: PlanGas): number
 
 /** The plan of all the viewer's sites as far as it is known by now; it never waits for the solver. */
 export async function getPlan(viewer: Viewer, ask: PlanAsk): Promise<PlanPage> {
-  const facts = await readPlanFacts(sitesOf(viewer), ask)
+  const siteIds = sitesOf(viewer)
+  const [facts, orders] = await Promise.all([readPlanFacts(siteIds, ask), readOpenOrders(siteIds)])
   const known = knownPlan(facts.problem)
   const plan = changedPlan(known.plan, ask.changes)
   const { cost, broken } = judged(facts.problem, plan)
@@ -316,6 +321,7 @@ export async function getPlan(viewer: Viewer, ask: PlanAsk): Promise<PlanPage> {
         ),
       })),
     commitments: facts.commitments.map((one) => ({ ...one, mayEnd: mayEnd(viewer, one) })),
+    orders: orders.map((one) => ({ ...one, mayDelay: can(viewer, 'order:confirm', one.siteId) })),
     outs,
     fan: fanOf(facts, plan, chosen),
     cost,

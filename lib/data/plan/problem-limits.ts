@@ -1,5 +1,6 @@
 import 'server-only'
 import { isGasCode } from '@/lib/calc/gas-data'
+import { otherStanding } from '@/lib/calc/supply-plan-cost'
 import type { PlanCell, PlanFleet, PlanProblem, PlanStorage } from '@/lib/calc/supply-plan-types'
 import { convert, gasFt3FromKg } from '@/lib/calc/units'
 import { storeScopes } from '@/lib/rules/finding'
@@ -80,7 +81,7 @@ export function storageOf(
       )
       const there = here.map(
         (cell) =>
-          (cell.full + cell.empty + cell.inUse + sum(cell.fixedIn)) * (eachOf[cell.sizeId] ?? 0),
+          (cell.full + otherStanding(cell, 0) + sum(cell.fixedIn)) * (eachOf[cell.sizeId] ?? 0),
       )
       const most = sum(rooms.filter((room) => room !== null))
       return [{ siteId, gasIds, most: Math.max(most, sum(there)) + NEAR, eachOf }]

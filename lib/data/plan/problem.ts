@@ -168,16 +168,25 @@ function cellOf(gas: PlanGas, rows: PlanKnown, grossKg: number): PlanCell {
   const agreed = rows.rent.find((row) => row.site_id === gas.siteId && row.size_id === gas.sizeId)
   const listed = rows.sizes.find((size) => size.id === gas.sizeId)?.rent_minor ?? 0
   // Empties whose return is confirmed are spoken for: no other truck is sent for them.
-  const spokenFor = rows.commitments
-    .filter((one) => one.kind === 'return' && one.siteId === gas.siteId)
-    .reduce((all, one) => all + countIn(one, gas.sizeId), 0)
+  const returns = rows.commitments.filter(
+    (one) => one.kind === 'return' && one.siteId === gas.siteId,
+  )
+  const spokenFor = (after: number) =>
+    Math.min(
+      countOf('empty'),
+      returns
+        .filter((one) => one.inDays > after)
+        .reduce((all, one) => all + countIn(one, gas.sizeId), 0),
+    )
   return {
     siteId: gas.siteId,
     gasId: gas.gasId,
     sizeId: gas.sizeId,
     full: gas.full,
     inUse: countOf('in_use'),
-    empty: Math.max(0, countOf('empty') - spokenFor),
+    empty: countOf('empty') - spokenFor(-1),
+    // Their room is free on the day on which they are fetched, not before.
+    leaving: Array.from({ length: PLAN_DAYS }, (_, day) => spokenFor(day)),
     ...coverByDay(gas.demand, {
       service: SERVICE,
       openCylinders: gas.openCylinders,

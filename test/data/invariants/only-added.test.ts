@@ -46,6 +46,7 @@ const FACTS = [
   'weather_reports',
   'storage_answers',
   'storage_confirmations',
+  'order_delays',
 ] as const
 const MOVED_BY_TRIGGERS = [
   'permits',
