@@ -33,7 +33,7 @@ type Made = { took: number | null; doubts: number[]; shared: SharedUse | null }
  * @param audit of the job, one gas
  * @param readings that it was made from, oldest first within each cylinder
  * @param shared intervals of those cylinders in which the job had a part
- * @returns entries by time, then cylinder; readings that no part of the job reaches are left out
+ * @returns entries by time, in a swap what came off before what went on; readings that no part of the job reaches are left out
  * @source definition of this library; sums in quadrature, GUM 5.1.2
  */
 export function jobEntries(
@@ -88,6 +88,11 @@ export function jobEntries(
       }
       return [{ atMs, entry }]
     })
-    .sort((a, b) => a.atMs - b.atMs || a.entry.cylinderId.localeCompare(b.entry.cylinderId))
+    .sort(
+      (a, b) =>
+        a.atMs - b.atMs ||
+        Number(a.entry.tookKg === null) - Number(b.entry.tookKg === null) ||
+        a.entry.cylinderId.localeCompare(b.entry.cylinderId),
+    )
     .map(({ entry }) => entry)
 }

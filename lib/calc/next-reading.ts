@@ -1,4 +1,5 @@
 import { requireNumber } from './errors'
+import type { JobAccount } from './job-account'
 
 /** A reading that a number was made from, or the lack of one, and what one more would be worth. */
 export type ReadingAtEnd = {
@@ -43,4 +44,18 @@ export function narrowings(ends: readonly ReadingAtEnd[], variance: number): Nar
       return { id, standardUncertaintyKg: Math.sqrt(after), share: Math.sqrt(after / variance) }
     })
     .sort((a, b) => a.share - b.share || a.id.localeCompare(b.id))
+}
+
+/**
+ * What would be left of the doubt in a job's difference if its use were known exactly: the part that is the
+ * estimate's and its crew's, which no reading narrows.
+ *
+ * @param account of the job
+ * @returns share of the doubt, 0 to 1; nought where nothing is in doubt
+ * @source GUM 5.1.2
+ */
+export function shareLeftByReadings({ rest, usage }: Pick<JobAccount, 'rest' | 'usage'>): number {
+  const all = rest.standardUncertainty ** 2
+  if (all === 0) return 0
+  return Math.sqrt(Math.max(0, all - usage.standardUncertainty ** 2) / all)
 }

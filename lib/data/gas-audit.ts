@@ -150,11 +150,18 @@ export type OneMoreReading = Narrowing &
 function narrowingsOf(
   audit: JobAudit | null,
   readings: readonly AuditedReading[],
+  shared: readonly SharedUse[],
 ): OneMoreReading[] {
   if (!audit || audit.usage.standardUncertainty === 0) return []
   const ends = audit.spans.flatMap(({ cylinderId, intervals }) => {
     const [first, last] = [intervals[0], intervals.at(-1)]
     if (!first || !last) return []
+    // A part of what others shared goes by their estimates as well: a reading more narrows it by less.
+    const isShared = shared.some(
+      (one) =>
+        one.cylinderId === cylinderId && one.fromMs === first.fromMs && one.toMs === first.toMs,
+    )
+    if (isShared) return []
     return [
       { atMs: first.fromMs, weight: 1 },
       { atMs: last.toMs, weight: -1 },
@@ -235,8 +242,8 @@ export async function getJobAudit(
     shared: await sharedOf(jobId, shared, readings),
     entries: { oxygen: oxygenEntries, fuel: fuelEntries },
     narrowings: {
-      oxygen: narrowingsOf(sides.oxygen, readings),
-      fuel: narrowingsOf(sides.fuel, readings),
+      oxygen: narrowingsOf(sides.oxygen, readings, shared),
+      fuel: narrowingsOf(sides.fuel, readings, shared),
     },
   }
 }

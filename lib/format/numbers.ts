@@ -18,14 +18,15 @@ export function formatNumber(value: number, decimals = 0): string {
   return /^-[0.,]*$/.test(text) ? text.slice(1) : text.replace('-', '\u2212')
 }
 
-/** "80–92", the 9 in 10 of a number. Both ends rounded outwards, so that it never claims more than is known. */
+/** "80–92", the 9 in 10 of a number; "−9 to 12" where a dash would look like a sign. Both ends rounded outwards, so that it never claims more than is known. */
 export function formatInterval(low: number, high: number, decimals = 0): string {
   const step = 10 ** decimals
   const outwards = {
     low: Math.floor(low * step + 1e-9) / step,
     high: Math.ceil(high * step - 1e-9) / step,
   }
-  return `${formatNumber(outwards.low, decimals)}–${formatNumber(outwards.high, decimals)}`
+  const between = outwards.low < 0 ? ' to ' : '–'
+  return `${formatNumber(outwards.low, decimals)}${between}${formatNumber(outwards.high, decimals)}`
 }
 
 /** Decimals that show about three figures of a number of this size: 0.060, 2.16, 12.1, 152. */

@@ -81,6 +81,10 @@ test('the auditor finds the leak within four clicks; a swap that the manager acc
   const { rows } = await app.owner.query('SELECT id FROM jobs WHERE number = $1', [swap?.jobNumber])
   await page.goto(`/audit/${rows[0]?.id}`)
   const before = await oxygenUsed(page)
+  const entries = page.getByRole('table', { name: /^Oxygen: entries of the record/ })
+  await expect(entries.getByRole('rowheader', { name: /^Used, by/ })).toBeVisible()
+  expect(await entries.getByText('Swapped').count()).toBeGreaterThan(1)
+  await expect(page.getByRole('heading', { name: 'What would narrow the oxygen' })).toBeVisible()
   await page.goto('/audit/findings')
   await page
     .getByRole('row')

@@ -9,7 +9,7 @@ import type { CompanyAudit, CrewFactorRow } from '@/lib/data/company-audit'
 import { formatInterval, formatNumber } from '@/lib/format/numbers'
 import { FileLink } from './file-link'
 
-const WHISKER_PX = 110
+const WHISKER_PX = 150
 const PAGE = 15
 
 type CrewFactorsProps = Readonly<{
@@ -38,7 +38,7 @@ export function CrewFactors({ audit, after, olderHref, csvHref }: CrewFactorsPro
       ) : (
         <>
           <CrewTable crews={shown} />
-          <ul className="plain-rows desk:hidden">
+          <ul className="plain-rows max-desk:-mx-4 desk:hidden">
             {shown.map((crew) => (
               <PlainRow
                 key={crew.key}

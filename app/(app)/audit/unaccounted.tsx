@@ -89,7 +89,7 @@ export function Unaccounted({ audit, units, csvHref }: UnaccountedProps) {
           ) : null}
         </DataTable>
       </div>
-      <ul className="plain-rows desk:hidden">
+      <ul className="plain-rows max-desk:-mx-4 desk:hidden">
         {shown.map((row) => {
           const { value, interval } = said(row)
           return (

@@ -8,7 +8,7 @@ export type ContentsPoint = Readonly<{
   isNamed: boolean
 }>
 
-export const CONTENTS_CHART = { widthPx: 640, heightPx: 220, leftPx: 48, topPx: 12, footPx: 26 }
+export const CONTENTS_CHART = { heightPx: 220, leftPx: 48, topPx: 12, footPx: 26 }
 
 /** Where everything of the chart stands, in pixels: time across, contents up. */
 export function contentsShapes(input: {

@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { accountFor } from '@/lib/calc/job-account'
+import { shareLeftByReadings } from '@/lib/calc/next-reading'
 import { normalInterval } from '@/lib/calc/stats'
 
 const amount = fc
@@ -37,10 +38,15 @@ test('a crew at 1.2 of the table is allowed a fifth; doubts add in quadrature', 
   expect(account.rest.mean).toBeCloseTo(1, 12)
   // √(0.5² + (1.2 × 1)² + (10 × 0.05)²) = √(0.25 + 1.44 + 0.25).
   expect(account.rest.standardUncertainty).toBeCloseTo(Math.sqrt(1.94), 12)
+  // With the use known exactly, the estimate's and the crew's part is left: √(1.69 / 1.94).
+  expect(shareLeftByReadings(account)).toBeCloseTo(Math.sqrt(1.69 / 1.94), 12)
 })
 
 test('without a known factor nothing is allowed', () => {
   const even = normalInterval({ mean: 10, standardUncertainty: 1 })
   const { allowance } = accountFor({ estimate: even, usage: even, factor: null })
   expect(allowance).toMatchObject({ mean: 0, standardUncertainty: 0 })
+  const sure = normalInterval({ mean: 10, standardUncertainty: 0 })
+  expect(shareLeftByReadings(accountFor({ estimate: sure, usage: even, factor: null }))).toBe(0)
+  expect(shareLeftByReadings(accountFor({ estimate: sure, usage: sure, factor: null }))).toBe(0)
 })

@@ -98,6 +98,8 @@ describe('numbers', () => {
   test('round an interval outwards', () => {
     expect(formatInterval(80.4, 91.2)).toBe('80–92')
     expect(formatInterval(80, 92)).toBe('80–92')
+    expect(formatInterval(-9.2, 12)).toBe('−10 to 12')
+    expect(formatInterval(-0.2, 12)).toBe('−1 to 12')
     expect(formatInterval(1.084, 1.249, 2)).toBe('1.08–1.25')
   })
 

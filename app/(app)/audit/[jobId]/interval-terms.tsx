@@ -3,12 +3,11 @@ import { TermsTable } from '@/app/_components/terms-table'
 import type { GasCode } from '@/lib/calc/gas-data'
 import type { JobAuditDetail } from '@/lib/data/gas-audit'
 import type { AuditInterval } from '@/lib/data/gas-audit-intervals'
-import type { AuditedReading } from '@/lib/data/gas-audit-rows'
 import { formatClock, formatDay } from '@/lib/format/clock'
 import { formatInterval, formatNumber } from '@/lib/format/numbers'
 import type { FormatPrefs } from '@/lib/format/prefs'
-import { formatQuantity, formatTemperature, joinQuantity } from '@/lib/format/quantity'
 import { volumeOf, volumeUnit } from '../audit-view'
+import { observed } from './entry-words'
 
 type TermsProps = Readonly<{
   job: JobAuditDetail
@@ -64,15 +63,4 @@ export function IntervalTerms({ job, row, gas, prefs }: TermsProps) {
       }
     />
   )
-}
-
-/** What the person saw: a gauge at a temperature, or a weight. */
-function observed(reading: AuditedReading, prefs: FormatPrefs): string {
-  if (reading.weightKg !== null)
-    return joinQuantity(formatQuantity('smallMass', reading.weightKg, prefs))
-  if (reading.gaugeKpa === null) return ''
-  const pressure = joinQuantity(formatQuantity('gaugePressure', reading.gaugeKpa, prefs))
-  return reading.temperatureK === null
-    ? pressure
-    : `${pressure}, ${joinQuantity(formatTemperature(reading.temperatureK, prefs))}`
 }

@@ -26,13 +26,14 @@ type Props = Readonly<{
   prefs: FormatPrefs
   /** Key of the last row of the page before; one that nobody gave out reads from the top. */
   after: string | undefined
+  nextHref: (key: string) => string
 }>
 
 const keyOf = (row: AuditInterval) => `${row.fromMs}~${row.cylinderId}`
 type Scale = ReturnType<typeof rangeScale>
 
 /** What was used between each two readings beside the work logged then, and the readings that say so. */
-export function IntervalsTable({ job, audit, prefs, after }: Props) {
+export function IntervalsTable({ job, audit, prefs, after, nextHref }: Props) {
   const t = useTranslations('audit')
   const unit = volumeUnit(prefs.units)
   const side = audit.gas === 'oxygen' ? 'oxygen' : 'fuel'
@@ -87,7 +88,7 @@ export function IntervalsTable({ job, audit, prefs, after }: Props) {
       </DataTable>
       {last ? (
         <p className="py-2">
-          <ButtonLink href={`/audit/${job.id}?${side}=${encodeURIComponent(keyOf(last))}`}>
+          <ButtonLink href={nextHref(keyOf(last))}>
             {t('laterIntervals', { count: PAGE })}
           </ButtonLink>
         </p>

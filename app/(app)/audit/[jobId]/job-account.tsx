@@ -5,17 +5,12 @@ import type { JobAudit } from '@/lib/calc/audit-types'
 import { accountFor } from '@/lib/calc/job-account'
 import type { ListedFinding } from '@/lib/data/findings/list'
 import type { JobAuditDetail } from '@/lib/data/gas-audit'
-import { formatClock, formatDay } from '@/lib/format/clock'
 import { formatInterval, formatNumber } from '@/lib/format/numbers'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { volumeOf, volumeUnit } from '../audit-view'
 import { causeParams, sizeWords } from '../findings/finding-view'
 
 const ROWS = ['estimate', 'allowance', 'rest', 'usage'] as const
-/** Readings that would narrow the use, named. */
-const MOST_NAMED = 2
-/** A reading that leaves more than this of the doubt is not worth the walk. */
-const MOST_LEFT = 0.95
 
 type Props = Readonly<{ job: JobAuditDetail; audit: JobAudit; prefs: FormatPrefs }>
 
@@ -29,66 +24,41 @@ export function JobAccountTable({ job, audit, prefs }: Props) {
   const account = accountOf(job, audit)
   const at = (kg: number) => volumeOf(audit.gas, kg, prefs.units)
   return (
-    <>
-      <DataTable
-        caption={t('caption', { gas: audit.gas })}
-        head={
-          <>
-            <Column>{t('head', { gas: audit.gas })}</Column>
-            <Column isFigure colSpan={2}>
-              {volumeUnit(prefs.units)}
-            </Column>
-          </>
-        }
-      >
-        <tbody>
-          {ROWS.map((row) => {
-            const { mean, low90, high90 } = account[row]
-            const isOff = row === 'rest' && (low90 > 0 || high90 < 0)
-            return (
-              <tr key={row}>
-                <th scope="row" className={row === 'usage' ? 'font-[650]' : ''}>
-                  {row === 'allowance'
-                    ? t('allowance', {
-                        factor: factor ? formatNumber(factor.mean, 2) : 'none',
-                        u: formatNumber(factor?.standardUncertainty ?? 0, 2),
-                      })
-                    : t(row)}
-                </th>
-                <FigureCells
-                  value={formatNumber(at(mean))}
-                  interval={formatInterval(at(low90), at(high90))}
-                  isTrouble={isOff}
-                />
-              </tr>
-            )
-          })}
-        </tbody>
-      </DataTable>
-      <Narrower job={job} audit={audit} prefs={prefs} />
-    </>
-  )
-}
-
-/** What one more reading would have been worth. */
-function Narrower({ job, audit, prefs }: Props) {
-  const t = useTranslations('audit.account')
-  const known = job.narrowings[audit.gas === 'oxygen' ? 'oxygen' : 'fuel']
-  const worth = known.filter((one) => one.share <= MOST_LEFT).slice(0, MOST_NAMED)
-  if (worth.length === 0) return null
-  return (
-    <ul className="mt-2 type-small text-ink-2">
-      {worth.map((one) => (
-        <li key={one.id}>
-          {t('narrower', {
-            serial: one.serial,
-            when: `${formatDay(one.atMs, prefs)} ${formatClock(one.atMs, prefs)}`,
-            end: one.isFirst ? 'first' : 'last',
-            percent: Math.round((1 - one.share) * 100),
-          })}
-        </li>
-      ))}
-    </ul>
+    <DataTable
+      caption={t('caption', { gas: audit.gas })}
+      head={
+        <>
+          <Column>{t('head', { gas: audit.gas })}</Column>
+          <Column isFigure colSpan={2}>
+            {volumeUnit(prefs.units)}
+          </Column>
+        </>
+      }
+    >
+      <tbody>
+        {ROWS.map((row) => {
+          const { mean, low90, high90 } = account[row]
+          const isOff = row === 'rest' && (low90 > 0 || high90 < 0)
+          return (
+            <tr key={row}>
+              <th scope="row" className={row === 'usage' ? 'font-[650]' : ''}>
+                {row === 'allowance'
+                  ? t('allowance', {
+                      factor: factor ? formatNumber(factor.mean, 2) : 'none',
+                      u: formatNumber(factor?.standardUncertainty ?? 0, 2),
+                    })
+                  : t(row)}
+              </th>
+              <FigureCells
+                value={formatNumber(at(mean))}
+                interval={formatInterval(at(low90), at(high90))}
+                isTrouble={isOff}
+              />
+            </tr>
+          )
+        })}
+      </tbody>
+    </DataTable>
   )
 }
 

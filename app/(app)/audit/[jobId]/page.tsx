@@ -13,15 +13,21 @@ import { formatWhen } from '@/lib/format/clock'
 import { formatInterval, formatNumber } from '@/lib/format/numbers'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { niceStep, percentDone, volumeOf, volumesOf, volumeUnit, whyNothing } from '../audit-view'
+import { EntriesTable } from './entries-table'
 import { IntervalsTable } from './intervals-table'
 import { accountOf, JobAccountTable, JobFindings } from './job-account'
+import { Narrower } from './narrower'
 import { SharedUseTable } from './shared-use-table'
 import { type ChartRow, UsageChart } from './usage-chart'
 
 type JobAuditPageProps = Readonly<{
   params: Promise<{ jobId: string }>
-  searchParams: Promise<Partial<Record<GasSide, string | string[]>>>
+  searchParams: Promise<Partial<Record<PageKey, string | string[]>>>
 }>
+
+/** Names in the address, a gas each: where its intervals go on, and where its entries do. */
+const ENTRIES = { oxygen: 'oxygenEntries', fuel: 'fuelEntries' } as const
+type PageKey = GasSide | (typeof ENTRIES)[GasSide]
 
 const SIDES: readonly GasSide[] = ['oxygen', 'fuel']
 
@@ -31,17 +37,29 @@ export async function generateMetadata(): Promise<Metadata> {
 
 export default async function JobAuditPage({ params, searchParams }: JobAuditPageProps) {
   const viewer = await requireViewer()
-  const job = await found(getJobAudit(viewer, (await params).jobId))
+  const pages = await searchParams
+  const job = await found(
+    getJobAudit(viewer, (await params).jobId, {
+      oxygen: pages[ENTRIES.oxygen]?.toString(),
+      fuel: pages[ENTRIES.fuel]?.toString(),
+    }),
+  )
   const [{ nowMs }, findings] = await Promise.all([
     frameFor(viewer),
     listFindingsOfJob(viewer, job),
   ])
-  const pages = await searchParams
   const t = await getTranslations('audit')
   const prefs = { units: viewer.units, clock: viewer.clock, timeZone: job.zone }
   const title = t('ofJob', { number: job.number })
   const where = t('where', { title: job.title, site: job.siteName })
   const audits = SIDES.flatMap((side) => (job[side] ? [job[side]] : []))
+  const to = (key: PageKey, after: string, place: string) => {
+    const kept = Object.entries(pages).flatMap(([name, value]) =>
+      value ? [[name, value.toString()]] : [],
+    )
+    const query = new URLSearchParams({ ...Object.fromEntries(kept), [key]: after })
+    return `/audit/${job.id}?${query}#${place}`
+  }
   return (
     <PrefsProvider prefs={prefs}>
       <PhoneHead title={title} where={where} backHref="/audit" />
@@ -61,6 +79,7 @@ export default async function JobAuditPage({ params, searchParams }: JobAuditPag
               {audits.map((audit) => (
                 <div key={audit.gas} className="mt-4">
                   <JobAccountTable job={job} audit={audit} prefs={prefs} />
+                  <Narrower job={job} audit={audit} prefs={prefs} />
                 </div>
               ))}
               <Basis job={job} prefs={prefs} now={new Date(nowMs)} />
@@ -68,13 +87,18 @@ export default async function JobAuditPage({ params, searchParams }: JobAuditPag
             </section>
             <div className="grid min-w-0 content-start gap-8">
               {audits.map((audit) => (
-                <section key={audit.gas} className="min-w-0 overflow-x-auto">
+                <section
+                  key={audit.gas}
+                  id={`intervals-${audit.gas}`}
+                  className="min-w-0 overflow-x-auto"
+                >
                   <h2 className="type-section mb-1">{t('byInterval', { gas: audit.gas })}</h2>
                   <IntervalsTable
                     job={job}
                     audit={audit}
                     prefs={prefs}
-                    after={pages[audit.gas === 'oxygen' ? 'oxygen' : 'fuel']?.toString()}
+                    after={pages[sideOf(audit)]?.toString()}
+                    nextHref={(key) => to(sideOf(audit), key, `intervals-${audit.gas}`)}
                   />
                   <SharedUseTable job={job} gas={audit.gas} prefs={prefs} />
                   {audit.incompleteCylinderIds.length > 0 ? (
@@ -85,12 +109,23 @@ export default async function JobAuditPage({ params, searchParams }: JobAuditPag
                 </section>
               ))}
             </div>
+            <div className="grid min-w-0 gap-8 wide:col-span-2">
+              {audits.map((audit) => {
+                const entries = job.entries[sideOf(audit)]
+                const nextHref = entries.next
+                  ? to(ENTRIES[sideOf(audit)], entries.next, `entries-${audit.gas}`)
+                  : null
+                return <EntriesTable key={audit.gas} {...{ audit, entries, prefs, nextHref }} />
+              })}
+            </div>
           </div>
         )}
       </div>
     </PrefsProvider>
   )
 }
+
+const sideOf = ({ gas }: JobAudit): GasSide => (gas === 'oxygen' ? 'oxygen' : 'fuel')
 
 /** Each row begins where the one above it ended: estimate, the crew's habit, what neither explains, use. */
 function stepsOf(job: JobAuditDetail, audit: JobAudit, units: FormatPrefs['units']) {

@@ -107,9 +107,9 @@ function FindingRow({
           className="font-[650] text-ink underline decoration-cobalt underline-offset-4"
         >
           {t('title', causeParams(cause, finding.serials))}
-        </Link>
+        </Link>{' '}
         {isDangerous(finding) ? (
-          <span className="trouble mt-1">
+          <span className="trouble ml-2">
             <AnswerMark name="short" /> {t(`danger.${dangerKey(finding.danger)}`)}
           </span>
         ) : null}

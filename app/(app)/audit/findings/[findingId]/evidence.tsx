@@ -1,6 +1,7 @@
 import { useTranslations } from 'next-intl'
 import { ContentsChart } from '@/app/_components/charts/contents-chart'
 import { Column, DataTable, FigureCells } from '@/app/_components/data-table'
+import { PlainRow } from '@/app/_components/row'
 import { niceStep, volumeOf, volumeUnit } from '@/app/(app)/audit/audit-view'
 import { Z_90 } from '@/lib/calc/stats'
 import type { EvidenceReading, FindingDetail } from '@/lib/data/findings/list'
@@ -51,38 +52,74 @@ export function Evidence({ finding, prefs, nowMs }: EvidenceProps) {
       ) : null}
       <p className="mt-1 type-small text-ink-2">{t('chartKey')}</p>
       <h2 className="type-section mt-6 mb-1">{t('evidence')}</h2>
-      <DataTable
-        isWide
-        caption={t('evidenceCaption')}
-        head={
-          <>
-            <Column>{t('cylinder')}</Column>
-            <Column>{t('at')}</Column>
-            <Column>{t('what')}</Column>
-            <Column isFigure colSpan={2}>
-              {t('holds', { unit })}
-            </Column>
-            <th scope="col" className="hidden desk:table-cell">
-              {t('by')}
-            </th>
-          </>
-        }
-      >
-        <tbody>
-          {finding.readings.map((reading) => (
-            <ReadingRow key={reading.eventId} {...{ reading, finding, prefs }} />
-          ))}
-        </tbody>
-      </DataTable>
+      <ul className="plain-rows max-desk:-mx-4 desk:hidden">
+        {finding.readings.map((reading) => (
+          <PhoneReading key={reading.eventId} {...{ reading, finding, prefs }} />
+        ))}
+      </ul>
+      <div className="hidden desk:block">
+        <DataTable
+          isWide
+          caption={t('evidenceCaption')}
+          head={
+            <>
+              <Column>{t('cylinder')}</Column>
+              <Column>{t('at')}</Column>
+              <Column>{t('what')}</Column>
+              <Column isFigure colSpan={2}>
+                {t('holds', { unit })}
+              </Column>
+              <th scope="col" className="hidden desk:table-cell">
+                {t('by')}
+              </th>
+            </>
+          }
+        >
+          <tbody>
+            {finding.readings.map((reading) => (
+              <ReadingRow key={reading.eventId} {...{ reading, finding, prefs }} />
+            ))}
+          </tbody>
+        </DataTable>
+      </div>
     </section>
   )
 }
 
-function ReadingRow({
-  reading,
-  finding,
-  prefs,
-}: Readonly<{ reading: EvidenceReading; finding: FindingDetail; prefs: FormatPrefs }>) {
+type ReadingProps = Readonly<{
+  reading: EvidenceReading
+  finding: FindingDetail
+  prefs: FormatPrefs
+}>
+
+/** On a phone: title, number, note. */
+function PhoneReading({ reading, finding, prefs }: ReadingProps) {
+  const t = useTranslations('findings')
+  const contents = contentsOf(reading, finding, prefs)
+  const decimals = prefs.units === 'us' ? 0 : 1
+  return (
+    <PlainRow
+      title={t('dayClock', {
+        day: formatDate(reading.at, prefs),
+        time: formatClock(reading.at, prefs),
+      })}
+      note={
+        <>
+          {reading.serial}, {t('kind', { kind: reading.kind })}{' '}
+          {observed(reading, prefs) || t('word')}, {reading.personName}
+          {reading.isNamed ? <span className="is-trouble"> {t('isNamed')}</span> : null}
+        </>
+      }
+      aside={
+        contents
+          ? `${formatNumber(contents.value, decimals)} (${formatInterval(contents.low, contents.high, decimals)})`
+          : null
+      }
+    />
+  )
+}
+
+function ReadingRow({ reading, finding, prefs }: ReadingProps) {
   const t = useTranslations('findings')
   const contents = contentsOf(reading, finding, prefs)
   const decimals = prefs.units === 'us' ? 0 : 1
