@@ -19,6 +19,7 @@ export type Place = Readonly<{
   emergencyWords: string
   shiftEnds: string
   shiftStarts: readonly string[]
+  loneOperator: boolean
   deliveryDays: readonly number[]
   version: number
 }>
@@ -52,6 +53,7 @@ export async function getPlace(
         emergencyWords: true,
         shiftEnds: true,
         shiftStarts: true,
+        loneOperator: true,
         deliveryDays: true,
         version: true,
       },

@@ -97,6 +97,19 @@ function distinctReasons(
   )
 }
 
+const LONE_RULE = 'nfpa51b-sole-proprietor'
+
+/** A lone operator works with the client's person, who was told what everyone is told, watches and authorises. */
+function loneReasons({ lone, fireWatchId }: PermitFacts, { paiId }: Issuing): Reason[] {
+  if (!lone) return []
+  const params = { client: lone.client }
+  return [
+    ...(lone.isAllowed ? [] : [reason('lone_not_allowed', params, LONE_RULE)]),
+    ...(paiId === fireWatchId ? [] : [reason('lone_other_signer', params, LONE_RULE)]),
+    ...(lone.isBriefed ? [] : [reason('lone_not_briefed', params, LONE_RULE)]),
+  ]
+}
+
 function watchReasons(
   { evaluation, watchJudgement, duties }: Issuing,
   facts: PermitFacts,
@@ -151,6 +164,12 @@ function linkedReasons({ linked }: PermitFacts, { validUntil }: Issuing): Reason
   })
 }
 
+/** Who must be somebody else than who: all three, or of a lone operator the operator and the client's person. */
+function rolesApart({ operatorId, fireWatchId, lone }: PermitFacts, paiId: string) {
+  const watch = ['fire_watch', fireWatchId] as const
+  return [['operator', operatorId] as const, ...(lone ? [] : [watch]), ['pai', paiId] as const]
+}
+
 function peopleReasons(facts: PermitFacts, issuing: Issuing): Reason[] {
   const { people, day, paiId, busy } = issuing
   const find = (id: string | null) => people.find((person) => person.id === id)
@@ -172,14 +191,7 @@ function peopleReasons(facts: PermitFacts, issuing: Issuing): Reason[] {
       ? []
       : personReasons(find(facts.fireWatchId), 'fire_watch', day)),
     ...personReasons(find(paiId), 'pai', day),
-    ...distinctReasons(
-      [
-        ['operator', facts.operatorId],
-        ['fire_watch', facts.fireWatchId],
-        ['pai', paiId],
-      ],
-      people,
-    ),
+    ...distinctReasons(rolesApart(facts, paiId), people),
     ...elsewhere,
   ]
 }
@@ -202,6 +214,7 @@ export function mayIssue(facts: PermitFacts, issuing: Issuing, now: Date): Verdi
     ...ruleReasons(issuing.evaluation),
     ...watchReasons(issuing, facts),
     ...peopleReasons(facts, issuing),
+    ...loneReasons(facts, issuing),
     ...signerReasons(facts, 'agree', facts.operatorId),
     ...(isWatchNamed ? signerReasons(facts, 'acknowledge', facts.fireWatchId) : []),
     ...orderReasons(facts, now),

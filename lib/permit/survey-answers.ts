@@ -30,6 +30,7 @@ export interface SurveyInput {
   process: Conditions['process']
   roles: Conditions['roles']
   isFireWatchTrained: boolean
+  loneOperator?: boolean
   /** What was said of the site since the walk and counts here; absent indoors. */
   weather?: PermitFacts['weather']
 }
@@ -54,6 +55,7 @@ export function conditionsFrom(input: SurveyInput): Conditions {
     shipyardSpace: area.shipyardSpace ?? 'none',
     roles: input.roles,
     fireWatchTrained: input.isFireWatchTrained,
+    loneOperator: input.loneOperator ?? false,
   }
   const answered = surveyItems({ ...area, process: input.process }).map(
     (item): Partial<Conditions> => {

@@ -187,6 +187,11 @@ export interface PermitFacts {
   looksAt?: readonly Date[]
   /** The host's own permit and the entry permit, with their ends. */
   linked?: Readonly<Record<'host' | 'entry', { number: string; until: Date } | null>>
+  /**
+   * The operator is alone, and this client's person watches and authorises; null where operator, watch
+   * and PAI are three.
+   */
+  lone?: Readonly<{ client: string; isAllowed: boolean; isBriefed: boolean }> | null
   /** Each start of a shift at the site since a day before the clearance, oldest first; absent where it keeps none. */
   shiftStartsAt?: readonly Date[]
   /** The outfit and when it was last looked at whole and found good; null without one. */

@@ -733,6 +733,13 @@ export const RULES = {
       'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
+  'nfpa51b-sole-proprietor': {
+    citation: 'NFPA 51B ch. 4 (sole proprietors and individual contractors)',
+    edition: '51B-2014 to 2024',
+    provenance: 'memory',
+    sourceTitle: null,
+    layers: ['us-nfpa51b-2014', 'us-nfpa51b-2019', 'us-nfpa241-2022'],
+  },
   'local-outdoor-burn-ban-example': {
     citation: 'Outdoor welding guidelines',
     edition: 'burn-ban guideline',

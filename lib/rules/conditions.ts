@@ -129,6 +129,8 @@ export interface Conditions {
   ifcPortableIndoorCovered: boolean
   shipyardSpace: ShipyardSpace
   safeForHotWork: SafeForHotWork
+  /** The operator is alone; the client's person watches and authorises. */
+  loneOperator: boolean
   /** An authority forbids open burning here today. */
   burnBan: boolean
   /** As measured at the work, miles an hour; null where nobody measured or the work is sheltered. */
@@ -187,6 +189,7 @@ export const DEFAULT_CONDITIONS: Conditions = {
   ifcPortableIndoorCovered: true,
   shipyardSpace: 'none',
   safeForHotWork: 'nobody',
+  loneOperator: false,
   burnBan: false,
   windMph: null,
 }

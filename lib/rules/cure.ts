@@ -34,6 +34,7 @@ export const CURE_CODES = [
   'permit_written',
   'permit_filled_in',
   'other_authoriser',
+  'third_person',
   'other_watch',
   'watch_relieved',
   'watch_trained',

@@ -33,6 +33,11 @@ export const PAPER_CURES: readonly Cure[] = [
       }),
   },
   {
+    code: 'third_person',
+    fields: ['loneOperator'],
+    changes: (c) => when(c.loneOperator, { loneOperator: false }),
+  },
+  {
     code: 'other_watch',
     fields: ['roles'],
     changes: (c) =>

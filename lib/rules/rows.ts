@@ -863,6 +863,15 @@ const PAPER_ROWS: readonly Row[] = [
     cure: 'distinct-persons',
   },
   {
+    // The client's person authorises besides watching; a watch without other duties rules that out.
+    code: 'lone_operator',
+    fields: ['loneOperator'],
+    when: (c) => c.loneOperator,
+    asks: [['sole-duty-watch', ['nfpa51b-sole-proprietor']]],
+    decides: { forbidden: ['osha1915-fw-no-other-duties'] },
+    cure: 'distinct-persons',
+  },
+  {
     code: 'covered_process_unwritten',
     fields: ['writtenPermit', 'coveredProcess'],
     when: (c) => c.coveredProcess && !c.writtenPermit,

@@ -58,6 +58,8 @@ export const preparePermitSchema = z
     plannedUntil: clockField,
     operatorId: idField,
     fireWatchId: idField,
+    /** The operator is alone: whose person watches and authorises. */
+    loneClient: optionalText(80),
   })
   .superRefine((value, context) => {
     if (value.isolationSteps.length > 0 && value.isolationProvenBy === null) {

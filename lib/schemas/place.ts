@@ -56,6 +56,10 @@ const siteFields = {
   emergencyWords: requiredText(300),
   shiftEnds: clockField,
   shiftStarts: shiftStartsField,
+  loneOperator: z
+    .enum(['yes', 'no'])
+    .default('no')
+    .transform((value) => value === 'yes'),
   deliveryDays: z.array(z.enum(WEEKDAYS).transform(Number)),
 }
 

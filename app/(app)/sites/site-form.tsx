@@ -81,6 +81,16 @@ export function SiteForm({ site, likes, zones, firstZone }: SiteFormProps) {
         defaultValue={(site?.shiftStarts ?? ['07:00']).join(' ')}
         maxLength={60}
       />
+      <SelectField
+        name="loneOperator"
+        label={t('loneOperator')}
+        note={t('loneOperatorNote')}
+        defaultValue={site?.loneOperator ? 'yes' : 'no'}
+        options={(['no', 'yes'] as const).map((value) => ({
+          value,
+          label: t(`loneOperators.${value}`),
+        }))}
+      />
       <DeliveryDays days={site?.deliveryDays ?? []} />
       {site ? null : (
         <SelectField

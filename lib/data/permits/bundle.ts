@@ -22,6 +22,7 @@ export interface PermitRow {
   entry_permit: string | null
   host_permit_until: Instant | null
   entry_permit_until: Instant | null
+  lone_client: string | null
   isolation: unknown
   planned_from: Instant
   planned_until: Instant
@@ -132,6 +133,7 @@ export interface PermitBundle {
     shift_ends: string
     /** Local clocks. */
     shift_starts: string[]
+    lone_operator: boolean
   }
   area: { id: string; name: string; area_class: string; facts: unknown; posts: unknown }
   job: { id: string; number: string; title: string }
@@ -173,6 +175,8 @@ export interface PermitBundle {
   rulesets: { ruleset_id: string }[]
   /** Every edition, known by then, of the typed-in rulesets among them. */
   local_rulesets: LocalRulesetRow[]
+  /** The client's person has signed on to what everyone is told; false where nobody is alone. */
+  is_lone_briefed: boolean
   /** Of the site: the last word on a burn ban, and the last wind that was reported. */
   weather: { ban: { kind: string; at: Instant } | null; wind: { mph: number; at: Instant } | null }
   company_layer: { params: unknown; citation: string } | null
@@ -204,7 +208,7 @@ export async function loadBundle(tx: Tx, permitId: string): Promise<PermitBundle
       'now', kerf_now(),
       'permit', to_jsonb(p),
       'content_hash', kerf_permit_hash(p.id),
-      'site', (SELECT to_jsonb(s) FROM (SELECT id, name, short_name, zone, emergency_words, shift_ends, shift_starts FROM sites WHERE id = p.site_id) s),
+      'site', (SELECT to_jsonb(s) FROM (SELECT id, name, short_name, zone, emergency_words, shift_ends, shift_starts, lone_operator FROM sites WHERE id = p.site_id) s),
       'area', (SELECT to_jsonb(a) FROM (SELECT id, name, area_class, facts, posts FROM areas WHERE id = p.area_id) a),
       'job', (SELECT to_jsonb(j) FROM (SELECT id, number, title FROM jobs WHERE id = p.job_id) j),
       'outfit', (SELECT to_jsonb(o) FROM (SELECT id, number, site_id, state, state_reason, fuel_gas_id,
@@ -232,6 +236,7 @@ export async function loadBundle(tx: Tx, permitId: string): Promise<PermitBundle
       'local_rulesets', coalesce((SELECT jsonb_agg(to_jsonb(l) ORDER BY l.version) FROM local_rulesets l, judged
                             WHERE l.added_at <= judged.at AND EXISTS (
                               SELECT 1 FROM site_rulesets r WHERE r.site_id = p.site_id AND r.ruleset_id = l.ruleset_id)), '[]'),
+      'is_lone_briefed', p.lone_client IS NOT NULL AND EXISTS (SELECT 1 FROM sign_ons s WHERE s.permit_id = p.id AND s.person_id = p.fire_watch_id AND s.brief_hash = kerf_brief_hash(p.id)),
       'weather', jsonb_build_object(
         'ban', (SELECT jsonb_build_object('kind', w.kind, 'at', w.at) FROM weather_reports w WHERE w.site_id = p.site_id AND w.kind IN ('burn_ban', 'ban_lifted') ORDER BY w.at DESC, w.id DESC LIMIT 1),
         'wind', (SELECT jsonb_build_object('mph', w.wind_mph, 'at', w.at) FROM weather_reports w WHERE w.site_id = p.site_id AND w.kind = 'wind' ORDER BY w.at DESC, w.id DESC LIMIT 1)),

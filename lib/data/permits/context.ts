@@ -136,6 +136,7 @@ export function toContext(
     process,
     roles: { operator: operator_id, authoriser: authoriserId, fireWatch: fire_watch_id },
     isFireWatchTrained: isTrained(people, fire_watch_id, day),
+    loneOperator: bundle.permit.lone_client !== null,
     ...(weather ? { weather: weather.reported } : {}),
   }
   const conditions = conditionsFrom(survey)

@@ -124,6 +124,14 @@ export function toFacts(
       host: linked(permit.host_permit, permit.host_permit_until),
       entry: linked(permit.entry_permit, permit.entry_permit_until),
     },
+    lone:
+      permit.lone_client === null
+        ? null
+        : {
+            client: permit.lone_client,
+            isAllowed: bundle.site.lone_operator,
+            isBriefed: bundle.is_lone_briefed,
+          },
     shiftStartsAt: shiftStartsAt(bundle),
     gear: bundle.outfit && {
       label: bundle.outfit.number,

@@ -96,6 +96,8 @@ export type PermitView = Readonly<{
   behind: string
   hostPermit: LinkedPermit | null
   entryPermit: LinkedPermit | null
+  /** Whose person watches and authorises where the operator is alone. */
+  loneClient: string | null
   isolation: Readonly<{ steps: readonly IsolationStep[]; provenBy: string }> | null
   outfit: Readonly<{ id: string; number: string; isInService: boolean }> | null
   vessels: OutfitContents | null
@@ -284,6 +286,7 @@ export async function getPermit(viewer: Viewer, permitId: string): Promise<Permi
     behind: isolation.behind ?? '',
     hostPermit: linkedOf(permit.host_permit, permit.host_permit_until),
     entryPermit: linkedOf(permit.entry_permit, permit.entry_permit_until),
+    loneClient: permit.lone_client,
     isolation: isolation.steps?.length
       ? { steps: isolation.steps, provenBy: isolation.provenBy ?? '' }
       : null,

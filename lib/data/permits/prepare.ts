@@ -17,7 +17,13 @@ export type PrepareChoices = Readonly<{
   now: Date
   today: string
   job: Readonly<{ id: string; number: string; title: string }>
-  site: Readonly<{ id: string; name: string; zone: string; shiftEnds: string }>
+  site: Readonly<{
+    id: string
+    name: string
+    zone: string
+    shiftEnds: string
+    loneOperator: boolean
+  }>
   areas: readonly Readonly<{ id: string; name: string; areaClass: string }>[]
   cutLists: readonly Readonly<{ id: string; title: string }>[]
   outfits: readonly Readonly<{
@@ -38,7 +44,9 @@ export async function prepareChoices(viewer: Viewer, jobId: string): Promise<Pre
       number: true,
       title: true,
       siteId: true,
-      site: { select: { id: true, name: true, zone: true, shiftEnds: true } },
+      site: {
+        select: { id: true, name: true, zone: true, shiftEnds: true, loneOperator: true },
+      },
       cutLists: { select: { id: true, title: true }, orderBy: { id: 'asc' }, take: 20 },
     },
   })
@@ -90,6 +98,7 @@ export async function listJobsForPermit(viewer: Viewer, siteId: string) {
 
 type Named = Readonly<{
   zone: string
+  mayBeAlone: boolean
   area: { name: string; areaClass: string; isConfined: boolean } | null
   outfit: { number: string; state: string } | null
   hands: readonly SiteHand[]
@@ -97,7 +106,10 @@ type Named = Readonly<{
 }>
 
 async function readNamed(tx: Tx, siteId: string, input: PreparePermitInput): Promise<Named> {
-  const site = await tx.site.findUniqueOrThrow({ where: { id: siteId }, select: { zone: true } })
+  const site = await tx.site.findUniqueOrThrow({
+    where: { id: siteId },
+    select: { zone: true, loneOperator: true },
+  })
   const area = await tx.area.findFirst({
     where: { id: input.areaId, siteId },
     select: { name: true, areaClass: true, facts: true },
@@ -113,6 +125,7 @@ async function readNamed(tx: Tx, siteId: string, input: PreparePermitInput): Pro
   const hands = await findSiteHands(tx, { siteId, day: input.plannedDay, ids })
   return {
     zone: site.zone,
+    mayBeAlone: site.loneOperator,
     area: area && { ...area, isConfined: readAreaFacts(area.facts).confinedSpace },
     outfit,
     hands,
@@ -171,6 +184,7 @@ function prepareReasons(input: PreparePermitInput, named: Named): Reason[] {
     ...(named.outfit?.state === 'out_of_service'
       ? [{ code: 'OUTFIT_OUT_OF_SERVICE', params: { outfit: named.outfit.number } }]
       : []),
+    ...(input.loneClient !== null && !named.mayBeAlone ? [{ code: 'LONE_NOT_ALLOWED' }] : []),
     ...(named.isOwnList ? [] : [{ code: 'LIST_OF_OTHER_JOB' }]),
     ...personReasons(named, input.operatorId, 'torch_operator'),
     ...personReasons(named, input.fireWatchId, 'fire_watch'),
@@ -189,6 +203,7 @@ function permitColumns(input: PreparePermitInput, span: ReturnType<typeof planne
     coldAnswer: { answer: input.coldAnswer, why: input.coldWhy },
     hostPermit: input.hostPermit,
     entryPermit: input.entryPermit,
+    loneClient: input.loneClient,
     hostPermitUntil: span.hostUntil,
     entryPermitUntil: span.entryUntil,
     isolation: {

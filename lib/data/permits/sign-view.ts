@@ -117,7 +117,9 @@ export async function getSignView(viewer: Viewer, permitId: string): Promise<Sig
         (hand) =>
           hand.roles.includes('pai') &&
           hand.qualifiedAs.includes('pai') &&
-          hand.id !== context.facts.operatorId,
+          hand.id !== context.facts.operatorId &&
+          // Of a lone operator only the client's person authorises, else whoever does not watch.
+          (hand.id === context.facts.fireWatchId) === Boolean(context.facts.lone),
       )
       .map(({ id, name }) => ({ id, name })),
     until: { day: localDay(until, context.zone), clock: localClock(until, context.zone) },

@@ -39,6 +39,39 @@ const confined = evaluate([RULESETS['us-osha-1926']], {
 })
 const entry = { number: 'CS-4', until: at(600) }
 
+describe('an operator alone, with the client’s person', () => {
+  // NFPA 51B on sole proprietors, from memory; that the same person watches is the site's setting.
+  const lone = { client: 'Marlow Mills', isAllowed: true, isBriefed: true }
+  const issue = (facts: Partial<PermitFacts>, paiId = BEA.id) =>
+    codes(mayIssue(clearedPermit(facts), issuing({ paiId }), at(0)))
+
+  test('the client’s person watches and authorises, which nobody else may do at once', () => {
+    expect(issue({ lone })).toEqual([])
+    expect(issue({ lone: null })).toEqual(['same_person'])
+    expect(issue({ lone }, RAY.id)).toEqual(['lone_other_signer'])
+  })
+
+  test.each([
+    [{ isAllowed: false }, 'lone_not_allowed'],
+    [{ isBriefed: false }, 'lone_not_briefed'],
+  ])('%j: %s', (over, expected) => {
+    expect(issue({ lone: { ...lone, ...over } })).toEqual([expected])
+  })
+
+  test('the operator still authorises nothing', () => {
+    expect(issue({ lone }, OWEN.id)).toContain('same_person')
+  })
+
+  // 29 CFR 1915.504(c)(1): no other duties of the watch.
+  test('a shipyard, whose watch does nothing else, rules it out', () => {
+    const c = { ...DEFAULT_CONDITIONS, loneOperator: true }
+    expect(evaluate([RULESETS['us-osha-1915']], c).reasons.map((one) => one.code)).toEqual([
+      'lone_operator',
+    ])
+    expect(evaluate([RULESETS['us-nfpa51b-2019']], c).decision).toBe('allowed_with_precautions')
+  })
+})
+
 test('in a confined space nothing is opened without the entry permit, and with it the same is', () => {
   const under = (linked: NonNullable<PermitFacts['linked']>) =>
     mayIssue(clearedPermit({ linked }), issuing({ evaluation: confined }), at(0))

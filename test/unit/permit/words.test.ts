@@ -65,6 +65,7 @@ const SAMPLE = {
   instrument: 'GM-3',
   limit: 19.5,
   mph: 22,
+  client: 'Marlow Mills',
   maxMph: 15,
 }
 const BANNED = /please|sorry|oops|invalid|error|!|\{|\}/i

@@ -72,6 +72,7 @@ export const conditions: fc.Arbitrary<Conditions> = fc
       ifcPortableIndoorCovered: fc.boolean(),
       shipyardSpace: fc.constantFrom('none', 'tank_or_adjacent', 'other_space'),
       safeForHotWork: fc.constantFrom('nobody', 'competent_person', 'marine_chemist'),
+      loneOperator: fc.boolean(),
       burnBan: fc.boolean(),
       windMph: fc.option(fc.constantFrom(0, 9.9, 10, 15, 15.1, 40)),
       crewApproved: fc.boolean(),
@@ -106,6 +107,7 @@ export const workable: fc.Arbitrary<Conditions> = conditions.map((c) => ({
   fireWatchOtherDuties: false,
   fireWatchTrained: true,
   safeForHotWork: 'marine_chemist',
+  loneOperator: false,
   burnBan: false,
   windMph: 0,
 }))

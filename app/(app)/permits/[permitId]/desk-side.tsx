@@ -107,20 +107,12 @@ async function About({ view, prefs }: SideProps) {
     other?.until
       ? t('linked', { number: other.number, time: formatDayClock(other.until, prefs) })
       : (other?.number ?? null)
-  const { isolation } = view
-  const isolated =
-    isolation &&
-    t('isolationWords', {
-      steps: isolation.steps.map((step) => t(`steps.${step}`)).join(', '),
-      name: isolation.provenBy,
-    })
   const lines = [
     [t('work'), view.head.what],
     [t('where'), view.head.whereWords],
     [t('cold'), view.coldWhy],
     [t('inside'), view.inside],
     [t('behind'), view.behind],
-    [t('isolation'), isolated],
     [t('hostPermit'), linked(view.hostPermit)],
     [t('entryPermit'), linked(view.entryPermit)],
     [t('preparedBy'), view.people.preparedBy],

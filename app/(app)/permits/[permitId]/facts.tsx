@@ -18,6 +18,20 @@ export function PermitFacts({ view, prefs }: Readonly<{ view: PermitView; prefs:
     { name: t('cutting'), value: <b className="font-[650]">{people.operator}</b> },
     // While it is open the line under the bar names who stays.
     ...(head.state === 'open' ? [] : [{ name: t('watch'), value: people.watcher || t('nobody') }]),
+    ...(view.loneClient
+      ? [{ name: t('alone'), value: t('aloneWith', { client: view.loneClient }) }]
+      : []),
+    ...(view.isolation
+      ? [
+          {
+            name: t('isolation'),
+            value: t('isolationWords', {
+              steps: view.isolation.steps.map((step) => t(`steps.${step}`)).join(', '),
+              name: view.isolation.provenBy,
+            }),
+          },
+        ]
+      : []),
     ...(people.issuedBy && issuedAt
       ? [
           {

@@ -55,6 +55,7 @@ function formOptions(
   const from = localClock(now, site.zone)
   return {
     jobId: job.id,
+    mayBeAlone: site.loneOperator,
     cutLists: cutLists.map(({ id, title }) => ({ value: id, label: title })),
     areas: areas.map(({ id, name, areaClass }) => ({
       value: id,

@@ -20,6 +20,8 @@ type PrepareFormProps = Readonly<{
   day: string
   from: string
   until: string
+  /** The site lets an operator work alone with the client's person. */
+  mayBeAlone: boolean
 }>
 
 /** Cold or elsewhere is asked first; only when it is neither does the rest of the form appear. */
@@ -113,7 +115,7 @@ function When({ day, from, until }: PrepareFormProps) {
   )
 }
 
-function People({ operators, watchers }: PrepareFormProps) {
+function People({ operators, watchers, mayBeAlone }: PrepareFormProps) {
   const t = useTranslations('permit.prepare')
   return (
     <div className="grid content-start gap-4">
@@ -130,6 +132,14 @@ function People({ operators, watchers }: PrepareFormProps) {
         options={watchers}
         note={t('fireWatchNote')}
       />
+      {mayBeAlone ? (
+        <TextField
+          name="loneClient"
+          label={t('loneClient')}
+          note={t('loneClientNote')}
+          maxLength={80}
+        />
+      ) : null}
     </div>
   )
 }

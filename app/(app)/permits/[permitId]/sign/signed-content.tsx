@@ -14,7 +14,8 @@ export async function SignedContent({
 }: Readonly<{ permit: PermitView; clearance: ClearanceView; prefs: FormatPrefs }>) {
   const t = await getTranslations('permit.sign.content')
   const p = await getTranslations('precautions')
-  const { head, people, now } = permit
+  const f = await getTranslations('permit.facts')
+  const { head, people, now, isolation } = permit
   const linked = [permit.hostPermit, permit.entryPermit].flatMap((one) =>
     one ? [one.until ? `${one.number}, ${formatWhen(one.until, now, prefs)}` : one.number] : [],
   )
@@ -25,6 +26,19 @@ export async function SignedContent({
     { name: t('inside'), value: permit.inside },
     { name: t('behind'), value: permit.behind },
     { name: t('linked'), value: linked.join('. ') },
+    {
+      name: f('isolation'),
+      value: isolation
+        ? f('isolationWords', {
+            steps: isolation.steps.map((step) => f(`steps.${step}`)).join(', '),
+            name: isolation.provenBy,
+          })
+        : '',
+    },
+    {
+      name: f('alone'),
+      value: permit.loneClient ? f('aloneWith', { client: permit.loneClient }) : '',
+    },
     { name: t('cuts'), value: people.operator },
     { name: t('watches'), value: people.watcher },
     { name: t('outfit'), value: permit.outfit?.number ?? '' },
