@@ -32,8 +32,14 @@ async function authorize(
   }
 }
 
+export const SESSION_SECRET = env.NEXTAUTH_SECRET ?? ''
+const isSecure = env.NEXTAUTH_URL?.startsWith('https://') ?? false
+/** As next-auth names it; what it holds is far too short to be parted among several. */
+export const SESSION_COOKIE = `${isSecure ? '__Secure-' : ''}next-auth.session-token`
+
 export const authOptions: NextAuthOptions = {
-  secret: env.NEXTAUTH_SECRET ?? '',
+  secret: SESSION_SECRET,
+  useSecureCookies: isSecure,
   session: { strategy: 'jwt', maxAge: SESSION_S, updateAge: 60 * 60 },
   pages: { signIn: '/sign-in', error: '/sign-in', signOut: '/sign-in' },
   providers: [

@@ -45,7 +45,7 @@ async function workOff(viewer: Viewer, input: Sent, step: Step): Promise<Done> {
   const { deviceAt: _, ...sent } = input
   return inTransaction(viewer, step.action, (tx) =>
     once(tx, viewer, { key: input.key, action: `watch:${step.kind}`, input: sent }, async () => {
-      await lockPermit(tx, input.permitId)
+      const locked = await lockPermit(tx, input.permitId)
       const context = await loadPermitContext(tx, input.permitId)
       assertFresh(context, input.version)
       refuseUnless(step.may(context))
@@ -53,7 +53,7 @@ async function workOff(viewer: Viewer, input: Sent, step: Step): Promise<Done> {
         ...(step.data ? { data: step.data } : {}),
         ...(step.subjectId ? { subjectId: step.subjectId } : {}),
       }
-      await addFact(tx, context, by, { kind: step.kind, ...extras })
+      await addFact(tx, locked, by, { kind: step.kind, ...extras })
       return { permitId: input.permitId }
     }),
   )

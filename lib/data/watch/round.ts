@@ -48,19 +48,19 @@ export async function recordRound(
       viewer,
       { key: input.key, action: 'permit:round', input: { permitId, ...rest } },
       async () => {
-        await lockPermit(tx, permitId)
+        const locked = await lockPermit(tx, permitId)
         const context = await loadPermitContext(tx, permitId)
         const round = { personId: viewer.personId, posts: input.posts }
         refuseUnless(mayRecordRound({ facts: context.facts, round, now: context.now }))
         const { id, worst, lateMs } = await addRound(tx, permitId, siteId, by, input)
         await addFact(
           tx,
-          context,
+          locked,
           { ...by, deviceAt },
           { kind: 'round', subjectId: id, data: { worst, lateMs } },
         )
         if (worst === 'smoke')
-          await tellThoseOnIt(tx, context, { kind: 'smoke', once: `smoke:${id}` })
+          await tellThoseOnIt(tx, locked, { kind: 'smoke', once: `smoke:${id}` })
         return { permitId, roundId: id, worst, lateMs }
       },
     ),

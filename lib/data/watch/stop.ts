@@ -52,17 +52,16 @@ function answerOf(context: PermitContext, rang: StopAnswer['rang']): StopAnswer 
 
 /** The press itself, under the permit's lock. What is stopped already stays so and answers the same. */
 async function press(tx: Tx, permitId: string, by: By, step: StopInput['step']): Promise<void> {
-  await lockPermit(tx, permitId)
-  const context = await loadPermitContext(tx, permitId)
-  if (context.facts.stoppedAt) return
-  refuseUnless(mayStop(context.facts))
-  const isPressed = context.facts.stopPressedAt !== null
+  const locked = await lockPermit(tx, permitId)
+  if (locked.stoppedAt) return
+  refuseUnless(mayStop(locked))
+  const isPressed = locked.stopPressedAt !== null
   // Without a person nothing tells two presses apart, so one that is pressed already is not pressed again.
   if (!isPressed || (step === 'hold' && by.personId !== null)) {
-    const id = await addFact(tx, context, by, { kind: 'held', data: { stop: true } })
-    await tellThoseOnIt(tx, context, { kind: 'stop_pressed', once: `stop:${id}` })
+    const id = await addFact(tx, locked, by, { kind: 'held', data: { stop: true } })
+    await tellThoseOnIt(tx, locked, { kind: 'stop_pressed', once: `stop:${id}` })
   }
-  if (step === 'stop') await addFact(tx, context, by, { kind: 'stopped', data: {} })
+  if (step === 'stop') await addFact(tx, locked, by, { kind: 'stopped', data: {} })
 }
 
 /** Stop work, by anybody who may see the site at all. The first press holds at once, the second is for good. */
@@ -111,12 +110,11 @@ export async function reportSmoke(
   }
   return inTransaction(viewer, 'work:stop', (tx) =>
     once(tx, viewer, { key: input.key, action: 'work:smoke', input: { permitId } }, async () => {
-      await lockPermit(tx, permitId)
-      const { state } = (await loadPermitContext(tx, permitId)).facts
-      if (state === 'open') await press(tx, permitId, by, 'hold')
-      const context = await loadPermitContext(tx, permitId)
-      const id = await addFact(tx, context, by, smokeFact(context.facts.state))
-      await tellThoseOnIt(tx, context, { kind: 'smoke', once: `smoke:${id}` })
+      const found = await lockPermit(tx, permitId)
+      if (found.state === 'open') await press(tx, permitId, by, 'hold')
+      const locked = await lockPermit(tx, permitId)
+      const id = await addFact(tx, locked, by, smokeFact(locked.state))
+      await tellThoseOnIt(tx, locked, { kind: 'smoke', once: `smoke:${id}` })
       const after = await loadPermitContext(tx, permitId)
       return {
         ...answerOf(after, await readRang(tx, after, viewer.personId)),
