@@ -873,6 +873,21 @@ export const RULES = {
       'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
     layers: ['us-osha-1926'],
   },
+  'osha-cs-permit-1y': {
+    citation: '29 CFR 1926.1205(f)',
+    edition: '29 CFR 1926 subpart AA (same in 1910.146(e)(6))',
+    provenance: 'read',
+    sourceTitle:
+      'eCFR Title 29 chapter XVII text, snapshot January 2025 (public repository copy; tables absent)',
+    layers: ['always'],
+  },
+  'osha-exposure-records-30y': {
+    citation: '29 CFR 1910.1020(d)(1)(ii)',
+    edition: '29 CFR 1910 current text',
+    provenance: 'memory',
+    sourceTitle: null,
+    layers: ['always'],
+  },
   'ifc-permit-48h': {
     citation: 'IFC 3503.3',
     edition: 'IFC 2018 (read in the 2020 Minnesota adoption)',

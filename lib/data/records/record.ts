@@ -6,6 +6,7 @@ import { type FourInstants, fourInstants } from '@/lib/permit/instants'
 import { permitTimeline, type Timeline } from '@/lib/permit/timeline'
 import type { PermitEventKind } from '@/lib/permit/types'
 import { RULESETS } from '@/lib/rules/layers'
+import { keepUntil, type Retention } from '@/lib/rules/retention'
 import { type ChainVerdict, lastChainCheck } from '../chain-checks'
 import { db } from '../client'
 import { type PermitContext, personName, readPermitContext } from '../permits/context'
@@ -50,6 +51,8 @@ export type PermitRecord = Readonly<{
   }> | null
   rules: readonly RuleThen[]
   watchMin: number
+  /** Until when it must be kept, and by which text; null while it runs and where none says. */
+  keep: Retention | null
   corrections: number
   sentLate: number
 }>
@@ -188,5 +191,15 @@ export async function getRecord(
       : null,
     rules: rulesThen(context),
     watchMin: context.duties.watchMin,
+    keep: ended
+      ? keepUntil({
+          endedAt: new Date(ended),
+          keepRecordsHours: context.parameters.keepRecordsHours,
+          hasEntryPermit: bundle.permit.entry_permit !== null,
+          hasToxicReading: bundle.gas_tests.some(
+            (one) => one.co_ppm !== null || one.h2s_ppm !== null,
+          ),
+        })
+      : null,
   }
 }

@@ -6,12 +6,14 @@ import type { PermitRecord } from '@/lib/data/records/record'
 import { formatClock, formatDayClock } from '@/lib/format/clock'
 import { formatNumber } from '@/lib/format/numbers'
 import type { FormatPrefs } from '@/lib/format/prefs'
+import { keepWords } from './keep-words'
 
 type ProofProps = Readonly<{ record: PermitRecord; prefs: FormatPrefs }>
 
 /** What proves the record: the last check of the site's entries, who signed, what was corrected or sent late. */
 export function Proof({ record, prefs }: ProofProps) {
   const t = useTranslations('record.proof')
+  const all = useTranslations('record')
   const { signedBy, gasTest, corrections, sentLate } = record
   return (
     <section className="type-desk">
@@ -29,6 +31,7 @@ export function Proof({ record, prefs }: ProofProps) {
                 </span>
               ))}
         </Pair>
+        <Pair name={t('keep')}>{keepWords(record, all as never, prefs)}</Pair>
         <Pair name={t('corrections')}>{corrections || t('none')}</Pair>
         <Pair name={t('sentLate')}>{sentLate || t('none')}</Pair>
         <Pair name={t('gasTest')}>

@@ -1,6 +1,7 @@
 import { getTranslations } from 'next-intl/server'
 import type { Say } from '@/app/_components/form/reason-words'
 import { detailOf } from '@/app/(app)/permits/[permitId]/record/entry-words'
+import { keepWords } from '@/app/(app)/permits/[permitId]/record/keep-words'
 import type { RecordEntry } from '@/lib/data/records/entries'
 import type { WholeRecord } from '@/lib/data/records/whole'
 import { formatDayClock } from '@/lib/format/clock'
@@ -32,6 +33,7 @@ function addHead(pages: Pages, { whole, prefs, t }: Scene): void {
     }),
     9,
   )
+  pages.line(keepWords(whole.record, t as never, prefs), 9)
 }
 
 function addSignatures(pages: Pages, { whole, prefs, t }: Scene): void {
