@@ -16,7 +16,12 @@ import {
   planItems,
   planWithout,
 } from '@/lib/calc/supply-plan-edit'
-import { chanceOutByDay, dayOfChance, leftByDay } from '@/lib/calc/supply-plan-outlook'
+import {
+  chanceOutByDay,
+  dayOfChance,
+  leftByDay,
+  outDayQuantiles,
+} from '@/lib/calc/supply-plan-outlook'
 import type { BrokenLimit, PlanCost, SupplyPlan } from '@/lib/calc/supply-plan-types'
 import { AppError } from '@/lib/errors'
 import type { PlanAsk } from '@/lib/schemas/plan'
@@ -69,6 +74,8 @@ export type PlanOut = Readonly<{
   /** Days from 0 on which it is out with one chance in ten; null past the plan. */
   dayNothing: number | null
   dayWith: number | null
+  /** When it is out if nothing is done, in days from the start of today: 5, 27.5, 50, 72.5 and 95 %. */
+  outNothing: readonly (number | null)[]
 }>
 export type PlanFan = Readonly<{
   site: PlanSite
@@ -229,6 +236,7 @@ function outsOf(facts: PlanFacts, plan: SupplyPlan): PlanOut[] {
       : null,
     dayNothing: dayOfChance(chanceOutByDay(gas.demand, nothing(gas)), TOLD_CHANCE),
     dayWith: dayOfChance(chanceOutByDay(gas.demand, here(gas)), TOLD_CHANCE),
+    outNothing: outDayQuantiles(chanceOutByDay(gas.demand, nothing(gas))),
   }))
   const late = (day: number | null) => day ?? facts.problem.days
   return outs.toSorted((a, b) => late(a.dayNothing) - late(b.dayNothing))

@@ -52,7 +52,7 @@ const BUILDING_BLOCKS: Readonly<Record<string, string>> = {
     classRules coveredBound learnUnplanned widening`,
   'a year of a rule of ordering, which is a function': `sameEveryWeek simulateSite whenOneIsLeft`,
   'the supply plan, which needs the solver: lib/solver runs it': `
-    brokenLimits breakOff chanceOutByDay changedPlan coverByDay demandOfSize sizeShares dayOfChance itemKey leftByDay planItems planWithout
+    brokenLimits breakOff chanceOutByDay changedPlan coverByDay demandOfSize sizeShares dayOfChance itemKey leftByDay outDayQuantiles planItems planWithout
     withMoreWork cellCost cellKey cellTracks cylindersOf greedyPlan orderCost limitsToRelax manifoldShort otherStanding planCost
     isOneSite planSite siteWithMoves planModel planOf planParts relaxedPlanModel storageEach storageLargest valuesOf
     addCover addHours addManifolds addMove addOrder addReturns addStorage storageBreaks

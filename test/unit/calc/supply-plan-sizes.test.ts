@@ -1,5 +1,10 @@
 import { describe, expect, test } from 'vitest'
-import { coverByDay, demandOfSize, sizeShares } from '@/lib/calc/supply-plan-outlook'
+import {
+  coverByDay,
+  demandOfSize,
+  outDayQuantiles,
+  sizeShares,
+} from '@/lib/calc/supply-plan-outlook'
 
 describe('the sizes of a gas', () => {
   // Four of 10 kg and four of 5 kg came off: two thirds of the gas in large ones, a third in small ones. For one large
@@ -35,5 +40,23 @@ describe('the sizes of a gas', () => {
     const learned = coverByDay(days, { service: 0.95, openCylinders: 0, score: 4 })
     expect(usual.cover).toEqual([5])
     expect(learned.cover).toEqual([7]) // 2 + 4 √2, rounded down to whole cylinders
+  })
+})
+
+describe('the day on which a gas runs out', () => {
+  // A chance that rises by a quarter of one each day passes 5 % a fifth into the first, a half at the end of the second.
+  test('lies within the day on which the chance passes each quantile', () => {
+    expect(outDayQuantiles([0.25, 0.5, 0.75, 1])).toEqual([
+      expect.closeTo(0.2, 12),
+      expect.closeTo(1.1, 12),
+      2,
+      expect.closeTo(2.9, 12),
+      expect.closeTo(3.8, 12),
+    ])
+  })
+
+  test('is not known past the days that are looked at, and never before today', () => {
+    expect(outDayQuantiles([0, 0.04])).toEqual([null, null, null, null, null])
+    expect(outDayQuantiles([1, 1])).toEqual([0.05, 0.275, 0.5, 0.725, 0.95])
   })
 })
