@@ -56,6 +56,7 @@ export const FORECASTING_FUNCTIONS: CalcFunctions = {
           origins: number.int().min(1),
           learnFrom: number.int().min(1),
           warmUp: number.int().min(2),
+          bound: z.enum(['learned', 'ordered']).default('learned'),
         })
         .default(USUAL_BACKTEST),
     }),

@@ -4,6 +4,7 @@ import { DEMAND_CLASSES, type DemandClass } from './demand-class'
 import { DEMAND_METHODS, type DemandMethod } from './demand-methods'
 import { CalcError } from './errors'
 import { coverage, pinballLoss } from './forecast-accuracy'
+import { coveredBound } from './learned-demand'
 import { pastWindows, type UseHistory, unplannedOnly } from './past-windows'
 
 export type BacktestPlan = Readonly<{
@@ -15,9 +16,17 @@ export type BacktestPlan = Readonly<{
   learnFrom: number
   /** Periods that are seen before the first window is forecast. */
   warmUp: number
+  /** Which bound is judged: what past misses alone say, or what an order covers, by its own distribution too. */
+  bound: 'learned' | 'ordered'
 }>
 
-export const USUAL_BACKTEST: BacktestPlan = { horizon: 3, origins: 12, learnFrom: 24, warmUp: 6 }
+export const USUAL_BACKTEST: BacktestPlan = {
+  horizon: 3,
+  origins: 12,
+  learnFrom: 24,
+  warmUp: 6,
+  bound: 'learned',
+}
 
 export type BacktestRow = Readonly<{
   method: DemandMethod | 'chosen'
@@ -41,18 +50,35 @@ class Tally {
   readonly loss = BOUND_PROBABILITIES.map(() => 0)
   readonly held = BOUND_PROBABILITIES.map(() => 0)
 
+  constructor(private readonly plan: BacktestPlan) {}
+
   add(window: PastWindow, at: number, scores: readonly (number | null)[]): void {
     const mean = window.means[at] ?? 0
+    const { variance } = window
     this.windows += 1
     this.forecast += mean
     this.actual += window.total
     for (const [i, probability] of BOUND_PROBABILITIES.entries()) {
       const score = scores[i] ?? null
-      // Without enough windows there is no bound: it is counted as one that did not hold.
-      const bound = score === null ? 0 : conformalBound({ mean, variance: window.variance, score })
+      const isOrdered = this.plan.bound === 'ordered'
+      // Without enough windows past misses set no bound: it is counted as one that did not hold.
+      const learned = score === null ? 0 : conformalBound({ mean, variance, score })
+      const bound = isOrdered
+        ? coveredBound({ mean, variance }, { service: probability, score })
+        : learned
       this.loss[i] = (this.loss[i] ?? 0) + pinballLoss(bound, window.total, probability)
-      if (score !== null && window.total <= bound) this.held[i] = (this.held[i] ?? 0) + 1
+      if ((isOrdered || score !== null) && window.total <= bound)
+        this.held[i] = (this.held[i] ?? 0) + 1
     }
+  }
+
+  /**
+   * Windows of one series that end a period apart share most of their periods, so that one surprise is missed by
+   * several: they count for as many as would stand side by side in the same stretch.
+   */
+  private apart(): number {
+    const { origins, horizon } = this.plan
+    return (origins + horizon - 1) / (origins * horizon)
   }
 
   row<Name extends string>(method: Name) {
@@ -60,7 +86,10 @@ class Tally {
       method,
       windows: this.windows,
       pinball: this.loss.map((loss) => loss / this.windows),
-      coverage: this.held.map((held) => coverage({ held, count: this.windows })),
+      coverage: this.held.map((held) => {
+        const count = Math.max(1, this.windows * this.apart())
+        return coverage({ held: (held / this.windows) * count, count })
+      }),
       bias: this.actual > 0 ? this.forecast / this.actual : null,
     }
   }
@@ -103,7 +132,7 @@ export function backtestUse(
     return [...new Array<null>(missing).fill(null), ...own]
   })
   const tallies = new Map<DemandMethod | 'chosen', Tally>(
-    [...DEMAND_METHODS, 'chosen' as const].map((method) => [method, new Tally()]),
+    [...DEMAND_METHODS, 'chosen' as const].map((method) => [method, new Tally(plan)]),
   )
   const classes = new Map<DemandClass, Tally>()
   for (let origin = first; origin < first + origins; origin += 1) {
@@ -120,7 +149,7 @@ export function backtestUse(
         tallies.get(record.method)?.add(window, at, record.scores)
       const at = DEMAND_METHODS.indexOf(choice.chosen.method)
       tallies.get('chosen')?.add(window, at, choice.chosen.scores)
-      const ofClass = classes.get(window.demandClass) ?? new Tally()
+      const ofClass = classes.get(window.demandClass) ?? new Tally(plan)
       classes.set(window.demandClass, ofClass)
       ofClass.add(window, at, choice.chosen.scores)
     }

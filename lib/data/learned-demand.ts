@@ -17,6 +17,7 @@ export const BACKTEST: BacktestPlan = {
   origins: 12,
   learnFrom: 24,
   warmUp: 14,
+  bound: 'ordered',
 }
 /** Days of history with which the first origin has windows to learn from. */
 const LEAST_DAYS = BACKTEST.warmUp + 2 * BACKTEST.horizon + BACKTEST.origins + 1
