@@ -180,14 +180,23 @@ export function lossChart(weeks: readonly WeekBalance[], plan: LossPlan): LossCh
   }
 }
 
-type Sum = { kg: number; low90Kg: number; high90Kg: number }
+/** A sum of gas with its nine in ten. */
+export type Amount = { kg: number; low90Kg: number; high90Kg: number }
+
+/** @param variance kg², not below nought @source normal quantile at 0.95 */
+export const amountOf = (kg: number, variance: number): Amount => ({
+  kg,
+  low90Kg: kg - Z_90 * Math.sqrt(variance),
+  high90Kg: kg + Z_90 * Math.sqrt(variance),
+})
+
 export type PeriodBalance = {
-  left: Sum
-  expected: Sum
-  overWork: Sum
-  lost: Sum
+  left: Amount
+  expected: Amount
+  overWork: Amount
+  lost: Amount
   /** Beyond the work and standing: what nobody can account for. */
-  unexplained: Sum
+  unexplained: Amount
 }
 
 /** A period's sums, which add up: left = expected by the work + beyond it + lost while nothing was logged. */
@@ -201,17 +210,12 @@ export function periodBalance(weeks: readonly WeekBalance[]): PeriodBalance {
     total((week) => week.expected),
     total((week) => week.lost),
   ]
-  const sum = (kg: number, variance: number): Sum => ({
-    kg,
-    low90Kg: kg - Z_90 * Math.sqrt(variance),
-    high90Kg: kg + Z_90 * Math.sqrt(variance),
-  })
   const over = used.kg - expected.kg
   return {
-    left: sum(used.kg + lost.kg, used.variance + lost.variance),
-    expected: sum(expected.kg, expected.variance),
-    overWork: sum(over, used.variance + expected.variance),
-    lost: sum(lost.kg, lost.variance),
-    unexplained: sum(over + lost.kg, used.variance + expected.variance + lost.variance),
+    left: amountOf(used.kg + lost.kg, used.variance + lost.variance),
+    expected: amountOf(expected.kg, expected.variance),
+    overWork: amountOf(over, used.variance + expected.variance),
+    lost: amountOf(lost.kg, lost.variance),
+    unexplained: amountOf(over + lost.kg, used.variance + expected.variance + lost.variance),
   }
 }

@@ -1,5 +1,5 @@
 import { gasCostMinor } from './gas-cost'
-import { quadrature, Z_90 } from './stats'
+import { Z_90 } from './stats'
 
 type Amount = { kg: number; low90Kg: number; high90Kg: number }
 export type Cost = { minor: number; low90Minor: number; high90Minor: number }
@@ -28,9 +28,13 @@ export function costOf(amount: Amount, minorPerKg: number): Cost {
   }
 }
 
-/** Costs of balances that share no reading, together. @source sums in quadrature, GUM 5.1.2 */
-export function costTogether(costs: readonly Cost[]): Cost {
-  const minor = costs.reduce((sum, one) => sum + one.minor, 0)
-  const u = quadrature(costs.map((one) => (one.high90Minor - one.low90Minor) / (2 * Z_90)))
-  return { minor, low90Minor: minor - Z_90 * u, high90Minor: minor + Z_90 * u }
+/**
+ * A sum of costs of balances that share no reading.
+ *
+ * @param variance the costs' own, summed, minor units²
+ * @source sums in quadrature, GUM 5.1.2
+ */
+export function costBetween({ minor, variance }: { minor: number; variance: number }): Cost {
+  const half = Z_90 * Math.sqrt(variance)
+  return { minor, low90Minor: minor - half, high90Minor: minor + half }
 }

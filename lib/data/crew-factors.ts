@@ -158,32 +158,6 @@ export async function learnWhenDue(): Promise<void> {
 
 type CrewOf = (siteId: string, crewId: string | null) => CrewUsed | null
 
-/** A factor with how it came about, where that was kept. */
-export type DrawnFactor = z.infer<typeof drawnSchema>
-
-export type FactorsLearned = Readonly<{
-  at: Date
-  company: z.infer<typeof factorSchema> | null
-  siteOf: (siteId: string) => DrawnFactor | undefined
-  crewOf: (siteId: string, crewId: string) => DrawnFactor | undefined
-}>
-
-/** What was last learned, whole; null where nothing was yet. */
-export async function factorsLearned(client: Tx): Promise<FactorsLearned | null> {
-  const row = await client.crewFactors.findFirst({
-    orderBy: { learnedAt: 'desc' },
-    select: { factors: true, learnedAt: true },
-  })
-  if (!row) return null
-  const { company, sites, crews } = learnedSchema.parse(row.factors)
-  return {
-    at: row.learnedAt,
-    company,
-    siteOf: (siteId) => sites?.[siteId],
-    crewOf: (siteId, crewId) => crews[keyOf(siteId, crewId)],
-  }
-}
-
 /** What was last learned, by crew; a crew without a record goes by all crews, and null is the table as it stands. */
 export async function crewsLearned(client: Tx): Promise<CrewOf> {
   const row = await client.crewFactors.findFirst({

@@ -3,14 +3,17 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { verifyRecords } from '@/bin/lib/verify.mjs'
 import type { Role } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
+import { periodBalance } from '@/lib/calc/site-balance'
 import { db } from '@/lib/data/client'
-import { getCompanyAudit } from '@/lib/data/company-audit'
+import { getCompanyAudit, getWholeCompanyAudit } from '@/lib/data/company-audit'
+import { pageOfCrews } from '@/lib/data/company-crews'
+import { pageOfUnaccounted } from '@/lib/data/company-unaccounted'
 import { decideFinding, lookAgain } from '@/lib/data/findings/decide'
 import { getFinding, listFindings } from '@/lib/data/findings/list'
 import { askForLook, lookWhereAsked } from '@/lib/data/findings/run'
 import { getJobAudit, listAudits } from '@/lib/data/gas-audit'
 import type { AuditEntry, EntriesPage } from '@/lib/data/gas-audit-entries'
-import { decideFindingSchema } from '@/lib/schemas/finding'
+import { decideFindingSchema, weeksSchema } from '@/lib/schemas/finding'
 import type { Planted, PlantedKind } from '../../seed/demo/world'
 import { seedDemo } from '../../seed/run'
 import { testDatabase } from '../setup/database'
@@ -150,10 +153,8 @@ describe('the demo company', () => {
   )
 
   test('shows how each crew’s factor came about, and what unaccounted gas costs', async () => {
-    const { company, crews, unaccounted, total } = await getCompanyAudit(auditor, {
-      siteId: null,
-      days: null,
-    })
+    const whole = await getWholeCompanyAudit(auditor, { siteId: null, days: null })
+    const { company, rows: crews } = whole.crews
     expect(company?.mean).toBeGreaterThan(0.5)
     expect(crews.length).toBeGreaterThan(2)
     for (const { own, credibility, siteFactor, mean, low90, high90 } of crews) {
@@ -163,15 +164,75 @@ describe('the demo company', () => {
       expect(low90).toBeLessThan(mean)
       expect(high90).toBeGreaterThan(mean)
     }
-    const sum = unaccounted.reduce((all, one) => all + (one.cost?.minor ?? 0), 0)
-    expect(unaccounted.length).toBeGreaterThan(2)
-    expect(total?.minor).toBeCloseTo(sum, 6)
+    expect(await getCompanyAudit(auditor, { siteId: null, days: null })).toEqual(whole)
     const own = await getCompanyAudit(foreman, { siteId: null, days: null })
-    expect(own.crews.length).toBeLessThan(crews.length)
+    expect(own.crews.rows.length).toBeLessThan(crews.length)
     const foreign = auditor.grants[1]?.siteId ?? ''
     await expect(getCompanyAudit(foreman, { siteId: foreign, days: null })).rejects.toEqual(
       refusal('NOT_FOUND'),
     )
+  })
+
+  test.each([null, 90])(
+    'sums up in the database what each site’s weeks of %s days say, the dearest first',
+    async (days) => {
+      const { unaccounted } = await getWholeCompanyAudit(auditor, { siteId: null, days })
+      const kept = await rowsOf<{ site_id: string; gas_id: string; weeks: unknown }>(
+        `SELECT site_id, gas_id, weeks FROM site_balances
+       WHERE run_id = (SELECT id FROM audit_runs WHERE finished_at IS NOT NULL ORDER BY finished_at DESC LIMIT 1)`,
+      )
+      const [clock] = await rowsOf<{ now: Date }>('SELECT kerf_now() AS now')
+      const since = days === null ? 0 : (clock?.now.getTime() ?? 0) - days * 86_400_000
+      const wanted = kept.flatMap((row) => {
+        const weeks = weeksSchema.parse(row.weeks).filter((week) => week.fromMs >= since)
+        return weeks.length > 0 ? [{ ...row, balance: periodBalance(weeks) }] : []
+      })
+      expect(unaccounted.rows).toHaveLength(wanted.length)
+      expect(wanted.length).toBeGreaterThan(2)
+      for (const { site_id, gas_id, balance } of wanted) {
+        const row = unaccounted.rows.find((one) => one.siteId === site_id && one.gas === gas_id)
+        for (const key of ['kg', 'low90Kg', 'high90Kg'] as const)
+          expect(row?.unexplained[key], gas_id).toBeCloseTo(balance.unexplained[key], 9)
+      }
+      const costs = unaccounted.rows.map((one) => one.cost?.minor ?? Number.NEGATIVE_INFINITY)
+      expect(costs).toEqual([...costs].sort((a, b) => b - a))
+      const priced = unaccounted.rows.flatMap((one) => one.cost ?? [])
+      expect(unaccounted.total?.minor).toBeCloseTo(
+        priced.reduce((sum, one) => sum + one.minor, 0),
+        6,
+      )
+      const halves = priced.map((one) => one.high90Minor - one.minor)
+      const { minor = 0, high90Minor = 0 } = unaccounted.total ?? {}
+      expect(high90Minor - minor).toBeCloseTo(Math.hypot(...halves), 6)
+    },
+  )
+
+  test('hands out crews and unaccounted gas page by page, each row once, in one order', async () => {
+    const siteIds = auditor.grants.map((grant) => grant.siteId)
+    const whole = await getWholeCompanyAudit(auditor, { siteId: null, days: null })
+    const pagesOf = async <T>(
+      read: (after: string | null) => Promise<{ rows: readonly T[]; next: string | null }>,
+    ) => {
+      const rows: T[] = []
+      for (let after: string | null | undefined; after !== null; ) {
+        const page = await read(after ?? null)
+        expect(page.rows.length).toBeLessThanOrEqual(2)
+        rows.push(...page.rows)
+        after = page.next
+      }
+      return rows
+    }
+    expect(await pagesOf((after) => pageOfCrews({ siteIds, after, most: 2 }))).toEqual(
+      whole.crews.rows,
+    )
+    const unaccounted = (after: string | null) =>
+      pageOfUnaccounted({ siteIds, days: null, after, most: 2 })
+    expect(await pagesOf(unaccounted)).toEqual(whole.unaccounted.rows)
+    // The total is that of all pages, on each of them; a cursor that nobody gave out reads from the top.
+    const [first, none] = [await unaccounted(null), await unaccounted('x~y')]
+    expect(first.total).toEqual(whole.unaccounted.total)
+    expect(none).toEqual(first)
+    expect((await unaccounted(first.next)).total).toEqual(first.total)
   })
 
   test('looking again at the same record finds the same and writes nothing new', async () => {

@@ -5,43 +5,32 @@ import { ValueAxisHead } from '@/app/_components/charts/value-axis-head'
 import { ButtonLink } from '@/app/_components/controls/button'
 import { Column, DataTable, FigureCells } from '@/app/_components/data-table'
 import { PlainRow } from '@/app/_components/row'
-import type { CompanyAudit, CrewFactorRow } from '@/lib/data/company-audit'
+import type { CrewFactorRow, CrewPage } from '@/lib/data/company-crews'
 import { formatInterval, formatNumber } from '@/lib/format/numbers'
 import { FileLink } from './file-link'
 
 const WHISKER_PX = 150
-const PAGE = 15
 
-type CrewFactorsProps = Readonly<{
-  audit: CompanyAudit
-  /** The last crew of the page before; one that nobody gave out reads from the top. */
-  after: string | undefined
-  olderHref: (key: string) => string
-  csvHref: string
-}>
+type CrewFactorsProps = Readonly<{ page: CrewPage; nextHref: string | null; csvHref: string }>
 
-const twoPlaces = (value: number | null | undefined) =>
-  value === null || value === undefined ? '–' : formatNumber(value, 2)
+const twoPlaces = (value: number | null) => (value === null ? '–' : formatNumber(value, 2))
 
 /** How each crew runs against the table, and how far its own record was believed. */
-export function CrewFactors({ audit, after, olderHref, csvHref }: CrewFactorsProps) {
+export function CrewFactors({ page, nextHref, csvHref }: CrewFactorsProps) {
   const t = useTranslations('audit.crews')
-  const from = audit.crews.findIndex((crew) => crew.key === after) + 1
-  const shown = audit.crews.slice(from, from + PAGE)
-  const last = audit.crews.length > from + PAGE ? shown.at(-1) : undefined
-  const { company } = audit
+  const { company, rows } = page
   return (
     <section className="min-w-0">
       <h2 className="type-section mb-1 max-desk:border-b-2 max-desk:border-ink">{t('title')}</h2>
-      {shown.length === 0 || !company ? (
+      {rows.length === 0 || !company ? (
         <p className="py-2">{t('none')}</p>
       ) : (
         <>
-          <CrewTable crews={shown} />
+          <CrewTable crews={rows} />
           <ul className="plain-rows max-desk:-mx-4 desk:hidden">
-            {shown.map((crew) => (
+            {rows.map((crew) => (
               <PlainRow
-                key={crew.key}
+                key={`${crew.siteName} ${crew.crewName}`}
                 title={t('crewAt', { crew: crew.crewName, site: crew.siteName })}
                 note={t('rowNote', {
                   own: twoPlaces(crew.own),
@@ -63,9 +52,9 @@ export function CrewFactors({ audit, after, olderHref, csvHref }: CrewFactorsPro
           </p>
         </>
       )}
-      {last ? (
+      {nextHref ? (
         <p className="py-2">
-          <ButtonLink href={olderHref(last.key)}>{t('more')}</ButtonLink>
+          <ButtonLink href={nextHref}>{t('more')}</ButtonLink>
         </p>
       ) : null}
     </section>
@@ -73,7 +62,7 @@ export function CrewFactors({ audit, after, olderHref, csvHref }: CrewFactorsPro
 }
 
 const percentOf = ({ credibility }: CrewFactorRow) =>
-  credibility === undefined ? '–' : `${Math.round(credibility * 100)} %`
+  credibility === null ? '–' : `${Math.round(credibility * 100)} %`
 
 function CrewTable({ crews }: Readonly<{ crews: readonly CrewFactorRow[] }>) {
   const t = useTranslations('audit.crews')
@@ -105,7 +94,7 @@ function CrewTable({ crews }: Readonly<{ crews: readonly CrewFactorRow[] }>) {
       >
         <tbody>
           {crews.map((crew) => (
-            <tr key={crew.key}>
+            <tr key={`${crew.siteName} ${crew.crewName}`}>
               <td>{t('crewAt', { crew: crew.crewName, site: crew.siteName })}</td>
               <td className="is-figure">{crew.jobs}</td>
               <td className="is-figure">{twoPlaces(crew.own)}</td>

@@ -26,6 +26,7 @@ type AuditPageProps = Readonly<{
     order?: string
     after?: string
     crews?: string
+    unaccounted?: string
   }>
 }>
 
@@ -44,7 +45,7 @@ export default async function AuditPage({ searchParams }: AuditPageProps) {
   const [{ jobs, next }, sites, company] = await Promise.all([
     found(listAudits(viewer, { ...where, after: asked.after ?? null, order, side })),
     listMySites(viewer),
-    found(getCompanyAudit(viewer, where)),
+    found(getCompanyAudit(viewer, where, { crews: asked.crews, unaccounted: asked.unaccounted })),
   ])
   const filter = {
     site: asked.site,
@@ -130,13 +131,13 @@ export default async function AuditPage({ searchParams }: AuditPageProps) {
       ) : null}
       <div className="grid gap-10 px-4 py-4 desk:px-8 wide:grid-cols-[minmax(0,1fr)_minmax(0,1fr)] wide:gap-12">
         <CrewFactors
-          audit={company}
-          after={asked.crews}
-          olderHref={(key) => to({ crews: key })}
+          page={company.crews}
+          nextHref={company.crews.next ? to({ crews: company.crews.next }) : null}
           csvHref={`/api/audit/csv?${query({ ...filter, what: 'crews' })}`}
         />
         <Unaccounted
-          audit={company}
+          page={company.unaccounted}
+          nextHref={company.unaccounted.next ? to({ unaccounted: company.unaccounted.next }) : null}
           units={viewer.units}
           csvHref={`/api/audit/csv?${query({ ...filter, what: 'unaccounted' })}`}
         />

@@ -1,29 +1,34 @@
 import Link from 'next/link'
 import { useTranslations } from 'next-intl'
+import { ButtonLink } from '@/app/_components/controls/button'
 import { Column, DataTable, FigureCells } from '@/app/_components/data-table'
 import { PlainRow } from '@/app/_components/row'
-import type { CompanyAudit, UnaccountedRow } from '@/lib/data/company-audit'
+import type { UnaccountedPage, UnaccountedRow } from '@/lib/data/company-unaccounted'
 import { formatAboutMoney, formatInterval, formatNumber } from '@/lib/format/numbers'
 import { type Units, volumeOf, volumeUnit } from './audit-view'
 import { FileLink } from './file-link'
 
-const MOST_SHOWN = 15
 const MINOR = 100
 
-type UnaccountedProps = Readonly<{ audit: CompanyAudit; units: Units; csvHref: string }>
+type UnaccountedProps = Readonly<{
+  page: UnaccountedPage
+  nextHref: string | null
+  units: Units
+  csvHref: string
+}>
 
 const addressOf = ({ siteId, gas }: UnaccountedRow) =>
   `/audit/balance?${new URLSearchParams({ site: siteId, gas })}`
 
 /** Gas that left the cylinders beyond the work logged, by site and gas, and what it cost. */
-export function Unaccounted({ audit, units, csvHref }: UnaccountedProps) {
+export function Unaccounted({ page, nextHref, units, csvHref }: UnaccountedProps) {
   const t = useTranslations('audit.unaccounted')
   const a = useTranslations('audit')
-  const shown = audit.unaccounted.slice(0, MOST_SHOWN)
-  const money = (minor: number) => formatAboutMoney(minor / MINOR, audit.currency)
-  const said = ({ gas, period }: UnaccountedRow) => {
+  const { rows: shown, total, currency } = page
+  const money = (minor: number) => formatAboutMoney(minor / MINOR, currency)
+  const said = ({ gas, unexplained }: UnaccountedRow) => {
     const at = (kg: number) => volumeOf(gas, kg, units)
-    const { kg, low90Kg, high90Kg } = period.unexplained
+    const { kg, low90Kg, high90Kg } = unexplained
     const decimals = units === 'us' ? 0 : 1
     return {
       value: formatNumber(at(kg), decimals),
@@ -75,14 +80,14 @@ export function Unaccounted({ audit, units, csvHref }: UnaccountedProps) {
               )
             })}
           </tbody>
-          {audit.total ? (
+          {total ? (
             <tfoot>
               <tr>
                 <th scope="row" colSpan={4} className="font-[650]">
                   {t('total')}
                 </th>
                 <td className="is-figure">
-                  <b>{money(audit.total.minor)}</b>
+                  <b>{money(total.minor)}</b>
                 </td>
               </tr>
             </tfoot>
@@ -106,16 +111,20 @@ export function Unaccounted({ audit, units, csvHref }: UnaccountedProps) {
           )
         })}
       </ul>
+      {nextHref ? (
+        <p className="py-2">
+          <ButtonLink href={nextHref}>{t('more')}</ButtonLink>
+        </p>
+      ) : null}
       <p className="mt-2 type-small text-ink-2">
-        {audit.total
+        {total
           ? t('totalIs', {
-              cost: money(audit.total.minor),
-              low: money(audit.total.low90Minor),
-              high: money(audit.total.high90Minor),
+              cost: money(total.minor),
+              low: money(total.low90Minor),
+              high: money(total.high90Minor),
             })
           : null}{' '}
-        {t('method', { more: Math.max(0, audit.unaccounted.length - MOST_SHOWN) })}{' '}
-        <FileLink href={csvHref}>{t('csv')}</FileLink>
+        {t('method')} <FileLink href={csvHref}>{t('csv')}</FileLink>
       </p>
     </section>
   )

@@ -2,7 +2,7 @@ import 'server-only'
 import { periodOf } from '@/app/(app)/audit/audit-view'
 import type { Viewer } from '@/lib/access/viewer'
 import { requireRouteViewer } from '@/lib/auth/viewer'
-import { type CompanyAudit, getCompanyAudit } from '@/lib/data/company-audit'
+import { type CompanyAudit, getWholeCompanyAudit } from '@/lib/data/company-audit'
 import { type ListedFinding, listFindings } from '@/lib/data/findings/list'
 import { type AuditedJob, type AuditPage, type GasSide, listAudits } from '@/lib/data/gas-audit'
 import type { AuditFilter } from '@/lib/data/gas-audit-pages'
@@ -65,7 +65,7 @@ export async function readReport(request: Request): Promise<AuditReport> {
 export async function readCompany(request: Request): Promise<CompanyAudit> {
   const viewer = await requireRouteViewer()
   const asked = new URL(request.url).searchParams
-  return getCompanyAudit(viewer, {
+  return getWholeCompanyAudit(viewer, {
     siteId: asked.get('site'),
     days: periodOf(asked.get('days')),
   })

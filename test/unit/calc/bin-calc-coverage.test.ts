@@ -41,7 +41,7 @@ const BUILDING_BLOCKS: Readonly<Record<string, string>> = {
     openTrail outfitCandidates readingAt readingCandidates lessOf ratioOf restOf sizeNear standingCandidates stretchesOf
     subjectOf swapCandidates trailFromRows worthOf`,
   'learning from a record, which the database holds': `
-    accountFor restDeviations pricePerKg costOf costTogether putRight readingsByJob sharedUse namesSeveralJobs staysByCylinder jobBetween jobEntries allocate correctStays correctionOf crewFactors doneShare groupSums joinCorrections lossChart lossPlan narrowings shareLeftByReadings periodBalance roundTogether shrink standardisedDifference varianceBetween varianceWithin weekOf weeklyBalances
+    accountFor restDeviations pricePerKg costOf costBetween amountOf putRight readingsByJob sharedUse namesSeveralJobs staysByCylinder jobBetween jobEntries allocate correctStays correctionOf crewFactors doneShare groupSums joinCorrections lossChart lossPlan narrowings shareLeftByReadings periodBalance roundTogether shrink standardisedDifference varianceBetween varianceWithin weekOf weeklyBalances
     fleetDecisionInterval startCusum stepCusum`,
   'steps of withdrawal and manifold': `propaneVapourMins wholeCylinders`,
   'an estimate of one cut, taken apart for the page': `openedCut`,

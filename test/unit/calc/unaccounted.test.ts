@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import { accountFor, restDeviations } from '@/lib/calc/job-account'
-import { normalInterval } from '@/lib/calc/stats'
-import { costOf, costTogether, pricePerKg } from '@/lib/calc/unaccounted'
+import { normalInterval, Z_90 } from '@/lib/calc/stats'
+import { costBetween, costOf, pricePerKg } from '@/lib/calc/unaccounted'
 
 test('a kilogram costs what full cylinders cost, on average over sizes', () => {
   expect(
@@ -23,12 +23,11 @@ test('unaccounted gas costs its kilograms; what is there too much counts against
 
 test('costs add up, their doubts in quadrature', () => {
   // GUM 5.1.2: 300 and 400 either way are 500 together.
-  const one = (minor: number, half: number) => ({
-    minor,
-    low90Minor: minor - half,
-    high90Minor: minor + half,
+  const variance = (half: number) => (half / Z_90) ** 2
+  const { minor, low90Minor, high90Minor } = costBetween({
+    minor: 1000 - 200,
+    variance: variance(300) + variance(400),
   })
-  const { minor, low90Minor, high90Minor } = costTogether([one(1000, 300), one(-200, 400)])
   expect([minor, low90Minor, high90Minor].map((value) => Math.round(value))).toEqual([
     800, 300, 1300,
   ])

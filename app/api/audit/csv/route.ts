@@ -39,24 +39,24 @@ const UNACCOUNTED_HEAD =
 const optional = (value: number | null | undefined) =>
   value === null || value === undefined ? '' : number(value)
 
-const crewLines = ({ crews, company }: CompanyAudit) =>
-  crews.map((crew) =>
+const crewLines = ({ crews }: CompanyAudit) =>
+  crews.rows.map((crew) =>
     [
       ...[crew.crewName, crew.siteName].map(text),
       String(crew.jobs),
-      ...[crew.own, crew.credibility, crew.siteFactor, company?.mean].map(optional),
+      ...[crew.own, crew.credibility, crew.siteFactor, crews.company?.mean].map(optional),
       ...[crew.mean, crew.low90, crew.high90].map(number),
     ].join(','),
   )
 
-const unaccountedLines = ({ unaccounted, currency }: CompanyAudit) =>
-  unaccounted.map(({ siteName, gas, period, cost }) => {
-    const { kg, low90Kg, high90Kg } = period.unexplained
+const unaccountedLines = ({ unaccounted }: CompanyAudit) =>
+  unaccounted.rows.map(({ siteName, gas, unexplained, cost }) => {
+    const { kg, low90Kg, high90Kg } = unexplained
     return [
       ...[siteName, gas].map(text),
       ...[kg, low90Kg, high90Kg].map(number),
       ...[cost?.minor, cost?.low90Minor, cost?.high90Minor].map(optional),
-      text(currency),
+      text(unaccounted.currency),
     ].join(',')
   })
 

@@ -74,11 +74,11 @@ export function GET(request: Request): Promise<Response> {
             { head: a('crews.site'), share: 0.1, isFigure: true },
             { head: a('crews.factor'), share: 0.2, isFigure: true },
           ],
-          rows: company.crews.map((crew) => [
+          rows: company.crews.rows.map((crew) => [
             a('crews.crewAt', { crew: crew.crewName, site: crew.siteName }),
             String(crew.jobs),
-            crew.own === undefined ? '' : formatNumber(crew.own, 2),
-            crew.credibility === undefined ? '' : shareWords(crew.credibility),
+            crew.own === null ? '' : formatNumber(crew.own, 2),
+            crew.credibility === null ? '' : shareWords(crew.credibility),
             crew.siteFactor === null ? '' : formatNumber(crew.siteFactor, 2),
             `${formatNumber(crew.mean, 2)} (${formatInterval(crew.low90, crew.high90, 2)})`,
           ]),
@@ -91,14 +91,16 @@ export function GET(request: Request): Promise<Response> {
             { head: a('unaccounted.beyond', { unit }), share: 0.3, isFigure: true },
             { head: a('unaccounted.cost'), share: 0.2, isFigure: true },
           ],
-          rows: company.unaccounted.map(({ siteName, gas, period, cost }) => {
-            const { kg, low90Kg, high90Kg } = period.unexplained
+          rows: company.unaccounted.rows.map(({ siteName, gas, unexplained, cost }) => {
+            const { kg, low90Kg, high90Kg } = unexplained
             const at = (one: number) => volumeOf(gas, one, units)
             return [
               siteName,
               a('gasName', { gas }),
               `${formatNumber(at(kg), decimals)} (${formatInterval(at(low90Kg), at(high90Kg), decimals)})`,
-              cost ? formatAboutMoney(cost.minor / 100, company.currency) : f('noPrice'),
+              cost
+                ? formatAboutMoney(cost.minor / 100, company.unaccounted.currency)
+                : f('noPrice'),
             ]
           }),
         },

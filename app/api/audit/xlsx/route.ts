@@ -123,14 +123,14 @@ export function GET(request: Request): Promise<Response> {
       {
         name: t('crews'),
         head: CREW_HEADS.map((head) => t(`heads.${head}`)),
-        rows: company.crews.map((crew) => [
+        rows: company.crews.rows.map((crew) => [
           crew.crewName,
           crew.siteName,
           crew.jobs,
-          crew.own ?? null,
-          crew.credibility ?? null,
+          crew.own,
+          crew.credibility,
           crew.siteFactor,
-          company.company?.mean ?? null,
+          company.crews.company?.mean ?? null,
           crew.mean,
           crew.low90,
           crew.high90,
@@ -139,12 +139,12 @@ export function GET(request: Request): Promise<Response> {
       {
         name: t('unaccounted'),
         head: UNACCOUNTED_HEADS.map((head) => t(`heads.${head}`)),
-        rows: company.unaccounted.map(({ siteName, gas, period, cost }) => [
+        rows: company.unaccounted.rows.map(({ siteName, gas, unexplained, cost }) => [
           siteName,
           gas,
-          period.unexplained.kg,
-          period.unexplained.low90Kg,
-          period.unexplained.high90Kg,
+          unexplained.kg,
+          unexplained.low90Kg,
+          unexplained.high90Kg,
           cost ? cost.minor / MINOR : null,
           cost ? cost.low90Minor / MINOR : null,
           cost ? cost.high90Minor / MINOR : null,
