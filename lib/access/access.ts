@@ -41,6 +41,7 @@ const GRANTED = {
   'permit:log': ['foreman', 'operator'],
   'permit:end-work': ['foreman', 'operator', 'pai'],
   'permit:watch': ['fire_watch', 'foreman', 'pai'],
+  'permit:paper': HANDS,
   'permit:round': ['fire_watch', 'foreman', 'pai'],
   'permit:close': ['fire_watch', 'pai', 'foreman'],
   'permit:withdraw': ['foreman', 'pai'],

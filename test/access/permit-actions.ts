@@ -259,7 +259,7 @@ export const PERMIT_ACTIONS = {
     }),
   },
   typePaperAction: {
-    needs: 'permit:clear',
+    needs: 'permit:paper',
     stage: 'worked',
     path: permitPath('/paper'),
     input: async (scene) => ({

@@ -92,3 +92,27 @@ test('what was typed in is changed and deleted by nobody', async () => {
     db().query('DELETE FROM paper_entries WHERE permit_id = $1', [built.permit.id]),
   ).rejects.toThrow('APPEND_ONLY')
 })
+
+test('whoever may type in what the sheet says may keep its photo, and no photo of an answer', async () => {
+  const built = await buildWatchPermit(db())
+  await atMinute(5)
+  const { fireWatch } = viewersOf(built)
+  const keep = (purpose: string) =>
+    keepPicture(
+      fireWatch,
+      pictureSchema.parse({ key: uuidv7(), permitId: built.permit.id, purpose, about: 'sheet' }),
+      pngOf(20, 30),
+    )
+  await expect(keep('answer')).rejects.toMatchObject({ code: 'FORBIDDEN' })
+  const { pictureId } = await keep('paper')
+  const { day, clock } = await siteTime(built.site.zone, -2)
+  await typePaper(
+    fireWatch,
+    paperEntrySchema.parse({
+      ...{ key: uuidv7(), permitId: built.permit.id, pictureId, kind: 'round', day, clock },
+      ...{ writtenBy: 'B. L.', words: 'Near, below: clear' },
+    }),
+  )
+  const view = await getPaper(fireWatch, built.permit.id)
+  expect([view.canType, view.entries.length]).toEqual([true, 1])
+})

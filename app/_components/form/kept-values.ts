@@ -90,3 +90,11 @@ export function restoreInto(form: HTMLFormElement, values: Kept['values']): void
     }
   }
 }
+
+/** A PIN that was tried is typed anew, whatever it was refused for; the rest of the form stays. */
+export function clearPins(form: HTMLFormElement): void {
+  for (const control of form.elements) {
+    const isPin = control instanceof HTMLInputElement && control.type === 'password'
+    if (isPin && /pin/i.test(control.name)) control.value = ''
+  }
+}

@@ -5,7 +5,7 @@ import type { SubmitEvent } from 'react'
 import { useCallback, useEffect, useRef, useState, useTransition } from 'react'
 import { v4 as newKey } from 'uuid'
 import type { ActionFailure, ActionResult } from '@/lib/action-result'
-import { readKept, restoreInto, valuesOf, writeKept } from './kept-values'
+import { clearPins, readKept, restoreInto, valuesOf, writeKept } from './kept-values'
 
 /** A server action as useActionState would take it. */
 export type FormAction<T> = (
@@ -120,6 +120,7 @@ export function useKeptForm<T>({ id, action, onDone }: KeptFormOptions<T>, isLiv
         if (result.code === 'KEY_REUSED') clientKey.current = newKey()
         sentAt.current = null // refused is not sent: the next press is an act of its own time
         keep()
+        clearPins(form)
         setState((was) => ({ ...was, failure: result, trouble: null, data: null }))
       } catch (error) {
         if (isRedirect(error)) startOver() // the server said yes and sends us on

@@ -104,7 +104,16 @@ export type PermitView = Readonly<{
   waits: readonly Reason[]
   can: Readonly<
     Record<
-      'clear' | 'sign' | 'hold' | 'resume' | 'log' | 'endWork' | 'withdraw' | 'swap' | 'watch',
+      | 'clear'
+      | 'sign'
+      | 'hold'
+      | 'resume'
+      | 'log'
+      | 'endWork'
+      | 'withdraw'
+      | 'swap'
+      | 'watch'
+      | 'paper',
       boolean
     >
   >
@@ -160,6 +169,7 @@ const MAY: Readonly<Record<keyof PermitView['can'], Action>> = {
   withdraw: 'permit:withdraw',
   swap: 'cylinder:swap',
   watch: 'permit:watch',
+  paper: 'permit:paper',
 }
 
 function rights(viewer: Viewer, siteId: string): PermitView['can'] {

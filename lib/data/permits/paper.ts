@@ -56,7 +56,7 @@ export async function getPaper(viewer: Viewer, permitId: string): Promise<PaperV
       .map(({ id, at }) => ({ id, at }))
       .reverse(),
     entries: rows.map((row) => ({ ...row, kind: row.kind as PaperKind })), // a CHECK holds it to these
-    canType: can(viewer, 'permit:clear', context.facts.siteId),
+    canType: can(viewer, 'permit:paper', context.facts.siteId),
   }
 }
 
@@ -65,10 +65,10 @@ export async function typePaper(
   viewer: Viewer,
   input: PaperEntryInput,
 ): Promise<{ permitId: string }> {
-  const { siteId } = await assertOnPermit(viewer, 'permit:clear', input.permitId)
-  const role = roleThen(viewer, 'permit:clear', siteId)
+  const { siteId } = await assertOnPermit(viewer, 'permit:paper', input.permitId)
+  const role = roleThen(viewer, 'permit:paper', siteId)
   const { permitId, pictureId, kind, writtenBy, words, day, clock, deviceAt } = input
-  return inTransaction(viewer, 'permit:clear', (tx) =>
+  return inTransaction(viewer, 'permit:paper', (tx) =>
     once(tx, viewer, { key: input.key, action: 'permit:paper', input }, async () => {
       const { zone } = await tx.site.findUniqueOrThrow({
         where: { id: siteId },

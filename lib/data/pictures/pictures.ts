@@ -18,8 +18,10 @@ export async function keepPicture(
   input: PictureInput,
   file: Buffer,
 ): Promise<{ pictureId: string; widthPx: number; heightPx: number }> {
-  const { siteId } = await assertOnPermit(viewer, 'permit:clear', input.permitId)
-  const role = roleThen(viewer, 'permit:clear', siteId)
+  // The photo of a sheet goes with its lines: whoever may type them in may take it.
+  const act = input.purpose === 'paper' ? 'permit:paper' : 'permit:clear'
+  const { siteId } = await assertOnPermit(viewer, act, input.permitId)
+  const role = roleThen(viewer, act, siteId)
   const picture = readPictureFile(file)
   if (!picture) throw new AppError('NOT_A_PICTURE')
   const { bytes, mime, widthPx, heightPx } = picture

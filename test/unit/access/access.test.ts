@@ -38,6 +38,7 @@ const EXPECTED: Readonly<Record<Action, string>> = {
   'permit:log': /*          */ 'x x - - - - - -',
   'permit:end-work': /*     */ 'x x - x - - - -',
   'permit:watch': /*        */ 'x - x x - - - -',
+  'permit:paper': /*        */ 'x x x x - - - -',
   'permit:round': /*        */ 'x - x x - - - -',
   'permit:close': /*        */ 'x - x x - - - -',
   'permit:withdraw': /*     */ 'x - - x - - - -',

@@ -172,7 +172,7 @@ async function Actions({ view }: Readonly<{ view: PermitView }>) {
         <a className="text-link py-1" href={`/incidents/new?permit=${head.id}`}>
           {t('incident')}
         </a>
-        {can.clear ? (
+        {can.paper ? (
           <a className="text-link py-1" href={`${base}/paper`}>
             {t('paper')}
           </a>
