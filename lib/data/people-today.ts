@@ -30,16 +30,39 @@ export type VisitorRow = Readonly<{
   leftAt: Date | null
 }>
 
+export type Assigned = Readonly<{ id: string; name: string; firm: string | null }>
+
 export type PeopleToday = Readonly<{
   day: string
   /** Everybody of that duty's role, who may first. */
   duties: Readonly<Record<Duty, readonly OnDuty[]>>
-  assigned: readonly Readonly<{ id: string; name: string; firm: string | null }>[]
+  assigned: readonly Assigned[]
+  /** Days after this one to which somebody is put, in order. */
+  coming: readonly Readonly<{ day: string; assigned: readonly Assigned[] }>[]
   visitors: readonly VisitorRow[]
   people: readonly Readonly<{ id: string; name: string }>[]
   crews: readonly Readonly<{ id: string; name: string }>[]
   mayAssign: boolean
 }>
+
+const COMING_DAYS = 31
+
+const readComing = (siteId: string) => db.$queryRaw<(Assigned & { day: string })[]>`
+  SELECT a.id, p.name, p.firm, to_char(a.day, 'YYYY-MM-DD') AS day
+  FROM assignments a JOIN people p ON p.id = a.person_id
+  WHERE a.site_id = ${siteId}::uuid AND a.cancelled_at IS NULL
+    AND a.day > kerf_site_day(${siteId}::uuid, kerf_now()) AND a.day <= kerf_site_day(${siteId}::uuid, kerf_now()) + ${COMING_DAYS}::int
+  ORDER BY a.day, p.name, p.id`
+
+function byDay(rows: readonly (Assigned & { day: string })[]): PeopleToday['coming'] {
+  const days = [...new Set(rows.map((row) => row.day))]
+  return days.map((day) => ({
+    day,
+    assigned: rows
+      .filter((row) => row.day === day)
+      .map(({ id, name, firm }) => ({ id, name, firm })),
+  }))
+}
 
 const readRows = (siteId: string) => db.$queryRaw<(Row & { day: string })[]>`
   WITH here AS (SELECT kerf_site_day(${siteId}::uuid, kerf_now()) AS day)
@@ -76,8 +99,9 @@ function onDuty(rows: readonly Row[], duty: Duty): OnDuty[] {
 /** Who may operate, watch and authorize at a site on its own day, who is assigned to it, who visits it. */
 export async function getPeopleToday(viewer: Viewer, siteId: string): Promise<PeopleToday> {
   assertCan(viewer, 'people:read', siteId)
-  const [rows, visitors, crews, [today]] = await Promise.all([
+  const [rows, coming, visitors, crews, [today]] = await Promise.all([
     readRows(siteId),
+    readComing(siteId),
     db.$queryRaw<VisitorRow[]>`
       SELECT v.id, v.name, v.firm, v.purpose, h.name AS "hostName", v.told_at AS "toldAt", v.left_at AS "leftAt"
       FROM visitors v JOIN people h ON h.id = v.host_id
@@ -98,6 +122,7 @@ export async function getPeopleToday(viewer: Viewer, siteId: string): Promise<Pe
     day: today?.day ?? '',
     duties: { operate: operate ?? [], watch: watch ?? [], authorize: authorize ?? [] },
     assigned: rows.flatMap(({ assignment_id: id, name, firm }) => (id ? [{ id, name, firm }] : [])),
+    coming: byDay(coming),
     visitors,
     people: inside.map(({ id, name }) => ({ id, name })),
     crews,

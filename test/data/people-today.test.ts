@@ -65,6 +65,25 @@ const assign = (over: object = {}, by = foreman) =>
     }),
   )
 
+describe('the days after today', () => {
+  test('show who is put to the site on each, until somebody is taken off', async () => {
+    const later = (days: number) =>
+      new Date(Date.parse(`${today}T00:00:00Z`) + days * DAY_MS).toISOString().slice(0, 10)
+    await assign({ to: later(2) })
+    const coming = async () => (await getPeopleToday(foreman, siteId)).coming
+    const shown = await coming()
+    expect(shown.map(({ day, assigned }) => [day, assigned.length])).toEqual([
+      [later(1), 1],
+      [later(2), 1],
+    ])
+    await cancelAssignment(foreman, {
+      key: uuidv7(),
+      assignmentId: shown[0]?.assigned[0]?.id ?? '',
+    })
+    expect((await coming()).map(({ day }) => day)).toEqual([later(2)])
+  })
+})
+
 describe('who may do what today', () => {
   test('goes by the qualification on the site’s own day', async () => {
     expect(await operating()).toMatchObject({ may: false, reasons: ['notQualified'] })

@@ -375,6 +375,47 @@ describe('leaving', () => {
       })
   })
   test('are all four', () => expect(loads).toHaveLength(4))
+
+  const bodies = vectors.filter(
+    (one) => one.kind === 'transport' && 'transport_vehicles' in (one.input ?? {}),
+  )
+  test.each(bodies.map((one) => [one.id, one] as const))('%s', async (_id, one) => {
+    const input = one.input as { transport_vehicles: { table2_gross_lb: number }[] }
+    const [truck, trailer] = input.transport_vehicles
+    const { placard } = one.expected as unknown as { placard: boolean[] }
+    vehicleId = await newVehicle(trailer !== undefined)
+    // No material of trade: more than 440 lb ride.
+    const tripId = await start()
+    for (const [body, of] of [
+      ['truck', truck],
+      ['trailer', trailer],
+    ] as const)
+      for (let left = of?.table2_gross_lb ?? 0; left > 0; left -= 200)
+        await put(tripId, (await fresh()).serial, { body, weight: String(Math.min(200, left)) })
+    expect((await getTrip(hand, tripId)).verdict.placarded).toEqual(placard[0] ? ['truck'] : [])
+    await train(hand)
+    const gone = go(tripId, { shippingPaperNo: 'SP-16' })
+    if (placard[0]) await expect(gone).rejects.toEqual(refusal('LOAD_PLACARDS'))
+    else await expect(gone).resolves.toEqual({ id: tripId })
+  })
+  test('are all three', () => expect(bodies).toHaveLength(3))
+
+  // xv-009 and xv-010 lie down: 29 CFR 1926.350(a)(4) and 49 CFR 173.301(a) let neither leave from here.
+  test('a load that does not stand upright goes nowhere', async () => {
+    const lying = vectors.filter((one) => one.input?.orientation === 'horizontal')
+    expect(lying.map((one) => one.id)).toEqual([
+      'xv-009-construction-horizontal',
+      'xv-010-acetylene-horizontal',
+    ])
+    const { tripId } = await loaded(['160'])
+    const refused = await go(tripId, {
+      checks: TRIP_CHECKS.filter((check) => check !== 'upright'),
+    }).catch((error: unknown) => error)
+    expect(refused).toMatchObject({
+      code: 'LOAD_CHECK_OPEN',
+      params: { check: 'upright', citation: expect.stringContaining('1926.350') },
+    })
+  })
 })
 
 describe('unloading', () => {
