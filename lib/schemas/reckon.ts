@@ -84,6 +84,7 @@ export const RECKON_FIELDS = {
     ]),
     choice('carrier', ['private', 'for_hire']),
   ],
+  'small-load': [number('flammable', 'weight'), number('inert', 'count')],
 } as const satisfies Record<string, readonly ReckonField[]>
 
 export type ReckonTool = keyof typeof RECKON_FIELDS

@@ -190,6 +190,11 @@ const plan = ({ job, cut, cutToDo, shapes, coped, chart, cylinder }: Subjects): 
     address:
       '/reckon/load?units=us&weights=160,160,90&other=20&purpose=supports_principal_business&carrier=private',
   },
+  {
+    name: 'reckon-small-load',
+    email: DANA,
+    address: '/reckon/small-load?units=si&flammable=150&inert=500',
+  },
   { name: 'charts', email: DANA, address: '/charts' },
   { name: 'chart-own', email: DANA, address: `/charts/${chart}` },
   { name: 'chart-built-in', email: DANA, address: '/charts/built-in' },

@@ -12,7 +12,7 @@ import { convert, gasKgFromM3 } from '@/lib/calc/units'
 import { wholeCylinders } from '@/lib/calc/withdrawal'
 import type { QuantityKind } from '@/lib/format/quantity'
 import { STORE_RULES } from '@/lib/rules/store-catalogue'
-import { materialsOfTrade, type TradeLoad } from '@/lib/rules/transport'
+import { adrPoints, materialsOfTrade, type TradeLoad } from '@/lib/rules/transport'
 import type { ReckonRead, ReckonTool } from '@/lib/schemas/reckon'
 
 /** One number of an answer, and all that it opens to. */
@@ -240,6 +240,21 @@ function load(read: ReckonRead): Answer {
   }
 }
 
+/** Kilograms of gas that burns, litres of water of what does not: ADR 1.1.3.6, whose figures are from memory. */
+function smallLoad(read: ReckonRead): Answer {
+  const { points, isSmallLoad } = adrPoints([
+    { category: 2, quantity: n(read, 'flammable') },
+    { category: 3, quantity: n(read, 'inert') },
+  ])
+  const sum: Figure = {
+    ...{ code: 'points', kind: 'count', gas: '', value: points, low: null, high: null, chain: [] },
+    source: { formulaCode: 'adrPoints', inputs: [], tableId: null, provenance: 'from memory' },
+  }
+  const { citation } = STORE_RULES['adr-small-load']
+  const code = isSmallLoad ? 'isSmallLoad' : 'notSmallLoad'
+  return { ok: true, figures: [sum], facts: [{ code, isTrouble: !isSmallLoad, citation }] }
+}
+
 const RECKON: Readonly<Record<ReckonTool, (read: ReckonRead) => Answer>> = {
   contents,
   'run-time': lasting,
@@ -247,6 +262,7 @@ const RECKON: Readonly<Record<ReckonTool, (read: ReckonRead) => Answer>> = {
   hose: setting,
   leak,
   load,
+  'small-load': smallLoad,
 }
 
 /** The answer of a calculator, on either side: the library alone does the sums. */

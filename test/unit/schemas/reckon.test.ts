@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { reckon } from '@/app/(app)/reckon/reckon'
 import { gasM3FromKg, psigFromGaugeKpa } from '@/lib/calc/units'
 import { RECKON_FIELDS, RECKON_TOOLS, type ReckonTool, readReckon } from '@/lib/schemas/reckon'
+import { vectors } from '../rules/vectors'
 
 /** A calculator as its address asks it. */
 function answer(tool: ReckonTool, query: string) {
@@ -53,6 +54,28 @@ describe('a calculator’s address', () => {
         `weights=160,160,90&other=${other}&purpose=supports_principal_business&carrier=private`,
       ).facts[0]?.code
     expect([load(20), load(40)]).toEqual(['isTrade', 'notTrade'])
+  })
+
+  // Published: the ADR vector of test/vectors/rules/permit-decision-vectors.json.
+  test('a small load under ADR has the points that are published', () => {
+    const vector = vectors.find((one) => one.id === 'xv-011-adr')
+    if (!vector) throw new Error('the vector is gone')
+    const items = vector.input?.items as { category: number; quantity: number }[]
+    const { points, small_load } = vector.expected as unknown as {
+      points: number
+      small_load: boolean
+    }
+    const [burns, rest] = [2, 3].map((of) => items.find((one) => one.category === of)?.quantity)
+    const load = (litres: number) => {
+      const read = readReckon('small-load', { flammable: `${burns}`, inert: `${litres}` }, 'si')
+      if (!read?.ok) throw new Error('not read')
+      const answered = reckon('small-load', read.read)
+      if (!answered.ok) throw new Error('not reckoned')
+      return answered
+    }
+    expect(load(rest ?? 0).figures[0]?.value).toBe(points)
+    expect(load(rest ?? 0).facts[0]?.code).toBe(small_load ? 'isSmallLoad' : '')
+    expect(load((rest ?? 0) + 51).facts[0]?.code).toBe('notSmallLoad')
   })
 
   test('cylinders on a manifold are as many as the draw or the hours ask', () => {
