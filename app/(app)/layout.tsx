@@ -2,6 +2,7 @@ import { useTranslations } from 'next-intl'
 import type { ReactNode } from 'react'
 import { frameFor } from '@/lib/auth/frame'
 import { requireViewer } from '@/lib/auth/viewer'
+import { GoingOn } from '../_components/live/going-on'
 import { LiveRefresh } from '../_components/live/live-refresh'
 import { OfflineStrip } from '../_components/live/offline-strip'
 import { PrefsProvider } from '../_components/live/prefs'
@@ -23,6 +24,7 @@ export default async function AppLayout({ children }: Readonly<{ children: React
           <OfflineStrip />
           <CrewAlarm />
           <DeskHead personName={viewer.name} companyName={company.name} />
+          <GoingOn />
           <main id="main" className="app-main">
             {children}
           </main>
