@@ -76,6 +76,28 @@ describe('rent by the supplier’s terms', () => {
     expect(checked).toMatchObject({ disputeMinor: 950, currency: 'USD' })
   })
 
+  test('names what should go back: empties first, then what nobody touched for 45 days', async () => {
+    const own = await newSite()
+    const hand = await newViewer(own, 'yard_hand', 'shop_manager')
+    const at = async (serial: string, day: string, isEmpty = false) => {
+      const id = uuidv7()
+      const size = { gas_id: 'oxygen', size_id: 'oxygen-244', spec: 'DOT 3AA' }
+      await insert('cylinders', { id, serial, supplier_id: supplierId, ...size })
+      const by = { cylinderId: id, siteId: own, by: hand }
+      await event({ ...by, kind: 'received', at: `${day}T15:00:00Z` })
+      if (isEmpty) await event({ ...by, kind: 'read', marked_empty: true, at: `${day}T16:00:00Z` })
+    }
+    await testDatabase().setClock(Date.parse('2026-06-01T15:00:00Z') - Date.now())
+    await at('RI-OLD', '2026-04-16') // 46 days
+    await at('RI-NEW', '2026-04-18') // 44 days
+    await at('RI-EMPTY', '2026-05-30', true)
+    const { idle } = await getRent(hand, own, new Date('2026-06-01'))
+    expect(idle.map((row) => [row.serial, row.status, row.days])).toEqual([
+      ['RI-EMPTY', 'empty', 1],
+      ['RI-OLD', 'full', 46],
+    ])
+  })
+
   test('is read to whoever reads orders there, and set by who confirms them', async () => {
     await expect(saveRentTerms(yard, terms())).rejects.toEqual(refusal('FORBIDDEN'))
     await expect(saveRentTerms(stranger, terms())).rejects.toEqual(refusal('NOT_FOUND'))

@@ -1,27 +1,78 @@
-import { writeFileSync } from 'node:fs'
+import { readFileSync, writeFileSync } from 'node:fs'
+import { createRequire } from 'node:module'
 import { tmpdir } from 'node:os'
 import path from 'node:path'
+import type { LaunchOptions, PlaywrightWorkerArgs } from '@playwright/test'
 import QRCode from 'qrcode'
 import sharp from 'sharp'
+import { prepareZXingModule as prepareReader, readBarcodes } from 'zxing-wasm/reader'
+import { prepareZXingModule as prepareWriter, writeBarcode } from 'zxing-wasm/writer'
 import { buildCylinder, quarantineCylinder } from '../../seed/builders/gear'
 import { buildPerson } from '../../seed/builders/people'
 import { buildSite } from '../../seed/builders/sites'
+import type { TestApp } from './app'
 import { expect, test } from './fixtures'
 
 const FRAMES = 30
 
+const require = createRequire(import.meta.url)
+const wasmOf = (which: 'reader' | 'writer') => ({
+  overrides: {
+    wasmBinary: readFileSync(require.resolve(`zxing-wasm/${which}/zxing_${which}.wasm`))
+      .buffer as ArrayBuffer,
+  },
+})
+
+/** A supplier's bar code, on white. */
+async function barCodeOf(text: string): Promise<Buffer> {
+  prepareWriter(wasmOf('writer'))
+  const { image } = await writeBarcode(text, { format: 'Code128', scale: 2 })
+  if (!image) throw new Error('no bar code was drawn')
+  return sharp(Buffer.from(await image.arrayBuffer()))
+    .extend({ top: 20, bottom: 20, left: 30, right: 30, background: '#fff' })
+    .resize({ width: 480 })
+    .png()
+    .toBuffer()
+}
+
 /** A camera that sees one label: the same picture over and over, as Chromium's false camera plays it. */
-async function cameraOf(text: string): Promise<string> {
-  const code = await QRCode.toBuffer(text, { width: 360, margin: 4 })
+async function cameraOf(text: string, code: Buffer): Promise<string> {
   const frame = await sharp({
     create: { width: 640, height: 480, channels: 3, background: '#888' },
   })
-    .composite([{ input: code, left: 140, top: 60 }])
+    .composite([{ input: code, gravity: 'centre' }])
     .jpeg({ quality: 95 })
     .toBuffer()
   const file = path.join(tmpdir(), `camera-${process.pid}-${text}.mjpeg`)
   writeFileSync(file, Buffer.concat(Array.from({ length: FRAMES }, () => frame)))
   return file
+}
+
+type Phone = Readonly<{
+  app: TestApp
+  playwright: PlaywrightWorkerArgs['playwright']
+  launchOptions: LaunchOptions
+  email: string
+}>
+
+/** A phone whose camera plays a file. */
+async function phoneBefore(file: string, { app, playwright, launchOptions, email }: Phone) {
+  const browser = await playwright.chromium.launch({
+    ...launchOptions,
+    args: [
+      ...(launchOptions.args ?? []),
+      '--use-fake-ui-for-media-stream',
+      '--use-fake-device-for-media-stream',
+      `--use-file-for-fake-video-capture=${file}`,
+    ],
+  })
+  const context = await browser.newContext({
+    baseURL: app.url,
+    viewport: { width: 360, height: 780 },
+    permissions: ['camera'],
+  })
+  await context.addCookies([await app.sessionCookie(email)])
+  return { browser, page: await context.newPage() }
 }
 
 test('a phone scans many in a row, counts them, and shows large what must not be used', async ({
@@ -45,22 +96,13 @@ test('a phone scans many in a row, counts them, and shows large what must not be
   const far = await buildSite(app.owner)
   const keeper = await buildPerson(app.owner, { grants: [{ siteId: far.id, role: 'yard_hand' }] })
   const away = await buildCylinder(app.owner, { siteId: far.id, keeperId: keeper.id })
-  const browser = await playwright.chromium.launch({
-    ...launchOptions,
-    args: [
-      ...(launchOptions.args ?? []),
-      '--use-fake-ui-for-media-stream',
-      '--use-fake-device-for-media-stream',
-      `--use-file-for-fake-video-capture=${await cameraOf(held.serial)}`,
-    ],
+  const seen = await QRCode.toBuffer(held.serial, { width: 360, margin: 4 })
+  const { browser, page } = await phoneBefore(await cameraOf(held.serial, seen), {
+    app,
+    playwright,
+    launchOptions,
+    email: yard.email,
   })
-  const context = await browser.newContext({
-    baseURL: app.url,
-    viewport: { width: 360, height: 780 },
-    permissions: ['camera'],
-  })
-  await context.addCookies([await app.sessionCookie(yard.email)])
-  const page = await context.newPage()
   await page.goto(`/cylinders/scan?site=${site.id}&gas=oxygen`)
   await page.getByRole('button', { name: 'Start the camera' }).click()
   const alert = page.getByRole('alert').filter({ hasText: held.serial })
@@ -92,6 +134,59 @@ test('a phone scans many in a row, counts them, and shows large what must not be
   }
   await expect(page.getByText('6 scanned')).toBeVisible()
   await browser.close()
+})
+
+test('a bar code of the supplier is read as a label is', async ({
+  app,
+  playwright,
+  launchOptions,
+}) => {
+  test.setTimeout(120_000)
+  const site = await buildSite(app.owner)
+  const yard = await buildPerson(app.owner, { grants: [{ siteId: site.id, role: 'yard_hand' }] })
+  const { serial } = await buildCylinder(app.owner, { siteId: site.id, keeperId: yard.id })
+  const { browser, page } = await phoneBefore(await cameraOf(serial, await barCodeOf(serial)), {
+    app,
+    playwright,
+    launchOptions,
+    email: yard.email,
+  })
+  await page.goto(`/cylinders/scan?site=${site.id}`)
+  await page.getByRole('button', { name: 'Start the camera' }).click()
+  await expect(page.getByText(`${serial} is as it should be.`)).toBeVisible({ timeout: 60_000 })
+  await browser.close()
+})
+
+test('a printed label has the size of its sheet and reads back as its serial', async ({
+  app,
+  browser,
+}) => {
+  const site = await buildSite(app.owner)
+  const yard = await buildPerson(app.owner, { grants: [{ siteId: site.id, role: 'yard_hand' }] })
+  const { serial } = await buildCylinder(app.owner, { siteId: site.id, keeperId: yard.id })
+  const context = await browser.newContext({
+    baseURL: app.url,
+    viewport: { width: 1440, height: 900 },
+    deviceScaleFactor: 3, // about 300 dots an inch, as a printer has
+  })
+  await context.addCookies([await app.sessionCookie(yard.email)])
+  const page = await context.newPage()
+  prepareReader(wasmOf('reader'))
+  // 30 on Letter: 2 5/8 by 1 inch; 21 on A4: 63.5 by 38.1 mm. A CSS inch is 96 px.
+  for (const [sheet, widthIn, heightIn] of [
+    ['letter-30', 2.625, 1],
+    ['a4-21', 2.5, 1.5],
+  ] as const) {
+    await page.goto(`/cylinders/labels?site=${site.id}&sheet=${sheet}`)
+    const label = page.locator('.labels-one').first()
+    const box = await label.boundingBox()
+    expect(box?.width).toBeCloseTo(widthIn * 96, 0)
+    expect(box?.height).toBeCloseTo(heightIn * 96, 0)
+    const picture = new Uint8Array(await label.screenshot())
+    const codes = await readBarcodes(picture, { formats: ['QRCode'] })
+    expect(codes.map((code) => code.text)).toEqual([serial])
+  }
+  await context.close()
 })
 
 test('somebody without this site scans nothing of it', async ({ app, page, signInAs }) => {
