@@ -97,6 +97,11 @@ async function findSubjects(owner: pg.Pool) {
     loading: await first("SELECT id AS found FROM trips WHERE state = 'loading' LIMIT 1"),
     underWay: await first("SELECT id AS found FROM trips WHERE state = 'under_way' LIMIT 1"),
     count: await first('SELECT id AS found FROM stock_counts ORDER BY at DESC LIMIT 1'),
+    delivered: await first(
+      `SELECT d.id AS found FROM deliveries d JOIN sites s ON s.id = d.site_id WHERE s.name = $1
+       ORDER BY (SELECT count(*) FROM delivery_differences x WHERE x.delivery_id = d.id) DESC, d.received_at DESC LIMIT 1`,
+      [MILL],
+    ),
     incident: await first('SELECT id AS found FROM incidents ORDER BY recorded_at DESC LIMIT 1'),
     preparing: await permitIn('preparing'),
     open: await permitIn('open'),
@@ -281,7 +286,8 @@ const watch = ({ watch: burning, closed }: Subjects): Screen[] => [
 ]
 
 /** What the yard hand sees. */
-const yard = ({ yardLot, loading, underWay, count, incident }: Subjects): Screen[] => [
+const yard = ({ yardLot, loading, underWay, count, incident, delivered }: Subjects): Screen[] => [
+  { name: 'delivery-came', email: JO, address: `/deliveries/${delivered}` },
   { name: 'trip-loading', email: OTIS, address: `/trips/${loading}` },
   { name: 'trip-under-way', email: VERA, address: `/trips/${underWay}` },
   { name: 'trip-sheet', email: OTIS, address: `/trips/${underWay}/sheet`, isPrinted: true },
