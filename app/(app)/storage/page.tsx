@@ -83,7 +83,11 @@ async function Area({ area, mayAnswer, prefs }: AreaProps) {
       <ul>
         {area.findings.map((one) => (
           <li key={`${one.ruleId}-${one.code}-${one.params.quantityFt3 ?? ''}`} className="py-1">
-            <span className={one.verdict !== 'ok' ? 'trouble' : 'type-note'}>
+            <span
+              className={
+                one.verdict !== 'ok' ? 'trouble' : 'inline-flex items-center gap-[7px] type-note'
+              }
+            >
               <AnswerMark name={one.verdict !== 'ok' ? 'late' : 'done'} sizePx={14} />
               {t(
                 `${one.verdict !== 'ok' ? 'broken' : 'kept'}.${one.code}` as 'broken.separation',

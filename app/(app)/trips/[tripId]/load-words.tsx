@@ -29,8 +29,10 @@ export function LoadVerdict({ trip, prefs }: WordsProps) {
         {verdict.findings.map((one) => (
           <li key={one.code} className="flex items-center gap-3 border-b border-rule py-2">
             <AnswerMark name={one.verdict === 'ok' ? 'done' : 'refused'} />
-            <span className="flex-1">{t(`findings.${one.code as 'purpose'}`)}</span>
-            <StoreCitation ruleId={one.ruleId} />
+            <span className="flex-1 desk:flex desk:justify-between desk:gap-3">
+              <span className="block">{t(`findings.${one.code as 'purpose'}`)}</span>
+              <StoreCitation ruleId={one.ruleId} />
+            </span>
           </li>
         ))}
         {TRIP_BODIES.map((body) => ({ body, mostLb: trip.payloadLb[body] })).map(
@@ -54,13 +56,15 @@ export function LoadVerdict({ trip, prefs }: WordsProps) {
         {TRIP_BODIES.filter((body) => verdict.grossLb[body] > 0).map((body) => (
           <li key={body} className="flex items-center gap-3 border-b border-rule py-2">
             <AnswerMark name={verdict.placarded.includes(body) ? 'due' : 'done'} />
-            <span className="flex-1">
-              {t(verdict.placarded.includes(body) ? 'placarded' : 'unplacarded', {
-                body: t(`on.${body}`),
-                mass: massOf(verdict.grossLb[body], prefs),
-              })}
+            <span className="flex-1 desk:flex desk:justify-between desk:gap-3">
+              <span className="block">
+                {t(verdict.placarded.includes(body) ? 'placarded' : 'unplacarded', {
+                  body: t(`on.${body}`),
+                  mass: massOf(verdict.grossLb[body], prefs),
+                })}
+              </span>
+              <StoreCitation ruleId="dot-placard-1001" />
             </span>
-            <StoreCitation ruleId="dot-placard-1001" />
           </li>
         ))}
       </ul>
