@@ -162,6 +162,17 @@ describe('a trip', () => {
     expect((await getTrip(hand, tripId)).verdict.aggregateLb).toBeGreaterThan(200)
   })
 
+  test('says how much of each kind of hazard rides, as it is loaded', async () => {
+    const { tripId } = await loaded(['150'])
+    await put(tripId, (await fresh('acetylene-225')).serial, { weight: '190' })
+    const { hazards } = await getTrip(hand, tripId)
+    expect(hazards.map(({ hazard, un, cylinders }) => [hazard, un, cylinders])).toEqual([
+      ['flammable', [1001], 1],
+      ['oxidizing', [1072], 1],
+    ])
+    expect(hazards[0]?.grossLb).toBeCloseTo(190, 9)
+  })
+
   test('takes no cylinder twice, none of another site, none that is on a trip', async () => {
     const { tripId, cylinders } = await loaded(['160'])
     await expect(put(tripId, cylinders[0]?.serial ?? '')).rejects.toEqual(

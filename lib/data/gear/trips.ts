@@ -1,8 +1,10 @@
 import 'server-only'
 import { assertCan, can, sitesWhere } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
+import { CYLINDER_GAS_CODES, type CylinderGasCode } from '@/lib/calc/gas-data'
 import { convert } from '@/lib/calc/units'
 import { AppError } from '@/lib/errors'
+import { type HazardTotal, hazardTotals } from '@/lib/rules/hazard'
 import { judgeTrip, type TripBody, type TripLoad, type TripVerdict } from '@/lib/rules/trip'
 import { db } from '../client'
 
@@ -141,9 +143,16 @@ export type TripPage = Readonly<{
   /** What each body may carry by its own papers; null: nobody said. */
   payloadLb: Readonly<Record<TripBody, number | null>>
   verdict: TripVerdict
+  /** What rides of each kind of hazard. */
+  hazards: readonly HazardTotal<TripBody>[]
   areas: readonly Named[]
   can: Readonly<{ load: boolean; unload: boolean }>
 }>
+
+const isOfKnownGas = <T extends Readonly<{ gasId: string }>>(
+  one: T,
+): one is T & { gasId: CylinderGasCode } =>
+  (CYLINDER_GAS_CODES as readonly string[]).includes(one.gasId)
 
 export const poundsOf = (kg: number) => convert({ value: kg, from: 'kg', to: 'lb' })
 
@@ -235,6 +244,9 @@ export async function getTrip(viewer: Viewer, tripId: string): Promise<TripPage>
     truck: payloadKg === null ? null : poundsOf(payloadKg),
     trailer: trailerPayloadKg === null ? null : poundsOf(trailerPayloadKg),
   }
+  const riding = items
+    .filter((item) => state === 'ended' || !item.isOff)
+    .map(({ gasId, body, grossKg }) => ({ gasId, body, grossLb: poundsOf(grossKg) }))
   return {
     ...rest,
     payloadLb,
@@ -250,12 +262,11 @@ export async function getTrip(viewer: Viewer, tripId: string): Promise<TripPage>
     isDriverTrained,
     arePlacardsShown: placardsShown,
     items,
+    hazards: hazardTotals(riding.filter(isOfKnownGas)),
     verdict: judgeTrip({
       carrier: 'private',
       purpose: purpose as TripLoad['purpose'],
-      cylinders: items
-        .filter((item) => state === 'ended' || !item.isOff)
-        .map((item) => ({ body: item.body, grossLb: poundsOf(item.grossKg) })),
+      cylinders: riding,
       otherGrossLb: poundsOf(trip.otherGrossKg),
     }),
     areas,

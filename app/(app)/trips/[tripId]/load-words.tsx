@@ -68,6 +68,25 @@ export function LoadVerdict({ trip, prefs }: WordsProps) {
           </li>
         ))}
       </ul>
+      {trip.hazards.length > 0 ? (
+        <>
+          <h3 className="mt-3 font-[600]">{t('hazards.title')}</h3>
+          <ul>
+            {trip.hazards.map((one) => (
+              <li key={`${one.hazard} ${one.body}`} className="border-b border-rule py-1.5">
+                {t('hazards.total', {
+                  hazard: t(`hazards.kind.${one.hazard}`),
+                  un: one.un.map((number) => `UN${number}`).join(', '),
+                  count: one.cylinders,
+                  mass: massOf(one.grossLb, prefs),
+                  body: t(`on.${one.body}`),
+                })}
+              </li>
+            ))}
+          </ul>
+          <p className="type-small text-ink-2">{t('hazards.source')}</p>
+        </>
+      ) : null}
       {verdict.needs.length > 0 ? (
         <>
           <h3 className="mt-3 font-[600]">{t('needed')}</h3>
