@@ -302,6 +302,24 @@ describe('what is to be tested', () => {
     await testDatabase().setClock(0)
   })
 
+  test('is not forgotten because somebody looks it over each day', async () => {
+    await look('arrestor_oxygen')
+    await look('arrestor_fuel')
+    await insert(
+      'outfit_events',
+      ...Array.from({ length: 70 }, () => ({
+        id: uuidv7(),
+        outfit_id: outfitId,
+        site_id: siteId,
+        kind: 'inspected',
+        data: { json: { scope: 'shift', verdict: 'passed' } },
+        person_id: foreman.personId,
+        role_then: 'foreman',
+      })),
+    )
+    expect(await standing()).toMatchObject({ shift_inspection: 'done', arrestor_test: 'done' })
+  })
+
   test('shows a fall that grows from test to test though each passes', async () => {
     for (const [i, end] of ['60', '60', '60', '58.1', '58.1', '58.1'].entries()) {
       await testDatabase().setClock(i * 10 * 86_400_000)

@@ -97,12 +97,11 @@ export function lastPassed(events: readonly Dated[]): Partial<Record<OutfitCheck
 
 const DAY_MS = 86_400_000
 
-function trendOf(events: readonly Dated[], side: 'oxygen' | 'fuel'): LeakTrend {
-  const points = events.flatMap(({ kind, at, data }) =>
-    kind === 'leak_tested' &&
-    data.side === side &&
-    data.fallKpa !== undefined &&
-    data.fallUKpa !== undefined
+type LeakTest = Readonly<{ at: Date; data: HoldData }>
+
+function trendOf(tests: readonly LeakTest[], side: 'oxygen' | 'fuel'): LeakTrend {
+  const points = tests.flatMap(({ at, data }) =>
+    data.side === side && data.fallKpa !== undefined && data.fallUKpa !== undefined
       ? [{ day: at.getTime() / DAY_MS, fallKpa: data.fallKpa, uKpa: data.fallUKpa }]
       : [],
   )
@@ -128,6 +127,21 @@ async function readSoap(outfitId: string): Promise<SoapCheck> {
     FROM soaped`
   return row ?? { at: null, unsoaped: [] }
 }
+
+/** The last of each check that passed, however long ago and whatever was done since; the newest first. */
+const readPassed = (outfitId: string) => db.$queryRaw<Dated[]>`
+  SELECT * FROM (
+    SELECT DISTINCT ON (e.kind, e.data ->> 'side', e.data ->> 'scope') e.id, e.kind, e.at, '' AS "personName", e.reason, e.data,
+           'passed' AS verdict, to_char(kerf_site_day(e.site_id, e.at), 'YYYY-MM-DD') AS day
+    FROM outfit_events e WHERE e.outfit_id = ${outfitId}::uuid AND kerf_check_verdict(e) = 'passed'
+    ORDER BY e.kind, e.data ->> 'side', e.data ->> 'scope', e.at DESC, e.id DESC) AS last
+  ORDER BY last.at DESC, last.id DESC`
+
+const MOST_LEAK_TESTS = 60
+
+const readLeakTests = (outfitId: string) => db.$queryRaw<LeakTest[]>`
+  SELECT e.at, e.data FROM outfit_events e WHERE e.outfit_id = ${outfitId}::uuid AND e.kind = 'leak_tested'
+  ORDER BY e.at DESC, e.id DESC LIMIT ${MOST_LEAK_TESTS}`
 
 /** An outfit: what it is made of, where it is and who has it, what hangs on it, what is to be tested. */
 export async function getOutfit(viewer: Viewer, outfitId: string): Promise<OutfitPage> {
@@ -156,8 +170,10 @@ export async function getOutfit(viewer: Viewer, outfitId: string): Promise<Outfi
   })
   if (!outfit) throw new AppError('NOT_FOUND')
   assertCan(viewer, 'cylinder:read', outfit.siteId)
-  const [events, soap, [place], [back]] = await Promise.all([
+  const [events, passed, leakTests, soap, [place], [back]] = await Promise.all([
     readEvents(outfitId),
+    readPassed(outfitId),
+    readLeakTests(outfitId),
     readSoap(outfitId),
     db.$queryRaw<{ name: string; zone: string; today: string }[]>`
       SELECT name, zone, to_char(kerf_site_day(id, kerf_now()), 'YYYY-MM-DD') AS today
@@ -178,9 +194,9 @@ export async function getOutfit(viewer: Viewer, outfitId: string): Promise<Outfi
     backReasons: isInService ? [] : (back?.reasons ?? []),
     parts,
     cylinders: cylinders.map((one) => ({ ...one, side: one.side ?? '', place: one.place ?? 0 })),
-    due: dueChecks(OUTFIT_CHECKS, { today: place?.today ?? '', last: lastPassed(events) }),
+    due: dueChecks(OUTFIT_CHECKS, { today: place?.today ?? '', last: lastPassed(passed) }),
     soap,
-    trends: { oxygen: trendOf(events, 'oxygen'), fuel: trendOf(events, 'fuel') },
+    trends: { oxygen: trendOf(leakTests, 'oxygen'), fuel: trendOf(leakTests, 'fuel') },
     events,
     can: {
       inspect: can(viewer, 'outfit:inspect', outfit.siteId),

@@ -26,12 +26,15 @@ type EventRow = Dated & Readonly<{ outfit_id: string; number: string; site_name:
 /** The next inspection, leak, creep and arrestor test of each outfit in service that had one before. */
 export async function outfitDue(siteIds: readonly string[]): Promise<DueDay[]> {
   const rows = await db.$queryRaw<EventRow[]>`
-    SELECT e.outfit_id, o.number, s.short_name AS site_name, e.id, e.kind, e.at, '' AS "personName", e.reason, e.data,
-           kerf_check_verdict(e) AS verdict, to_char(kerf_site_day(e.site_id, e.at), 'YYYY-MM-DD') AS day
-    FROM outfits o JOIN sites s ON s.id = o.site_id JOIN outfit_events e ON e.outfit_id = o.id
-    WHERE o.site_id = ANY(${siteIds}::uuid[]) AND o.state = 'in_service' AND kerf_check_verdict(e) = 'passed'
-      AND e.at > kerf_now() - interval '400 days'
-    ORDER BY e.at DESC, e.id DESC LIMIT ${MOST_ROWS}`
+    SELECT * FROM (
+      SELECT DISTINCT ON (e.outfit_id, e.kind, e.data ->> 'side', e.data ->> 'scope') e.outfit_id, o.number, s.short_name AS site_name,
+             e.id, e.kind, e.at, '' AS "personName", e.reason, e.data,
+             kerf_check_verdict(e) AS verdict, to_char(kerf_site_day(e.site_id, e.at), 'YYYY-MM-DD') AS day
+      FROM outfits o JOIN sites s ON s.id = o.site_id JOIN outfit_events e ON e.outfit_id = o.id
+      WHERE o.site_id = ANY(${siteIds}::uuid[]) AND o.state = 'in_service' AND kerf_check_verdict(e) = 'passed'
+        AND e.at > kerf_now() - interval '400 days'
+      ORDER BY e.outfit_id, e.kind, e.data ->> 'side', e.data ->> 'scope', e.at DESC, e.id DESC) AS last
+    ORDER BY last.at DESC, last.id DESC LIMIT ${MOST_ROWS}`
   const outfits = new Map<string, EventRow[]>()
   for (const row of rows) outfits.set(row.outfit_id, [...(outfits.get(row.outfit_id) ?? []), row])
   return [...outfits].flatMap(([outfitId, events]) =>
