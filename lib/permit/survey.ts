@@ -41,6 +41,7 @@ export type SurveyItemId =
   | 'tap_plan'
   | 'tap_line'
   | 'wind'
+  | 'drop_zone'
   | 'inside_piece'
   | 'coating'
   | 'far_side'
@@ -280,6 +281,22 @@ const BEYOND: readonly SurveyItem[] = [
         needs: ['what', 'distanceFt'],
         sets: (answer) => opening(answer, true, false),
       },
+    ],
+  },
+]
+
+/** Above ground what is cut, and its slag, comes down on somebody. */
+const BELOW: readonly SurveyItem[] = [
+  {
+    id: 'drop_zone',
+    group: 'beyond',
+    fields: ['dropZone'],
+    needsStandingFact: null,
+    isAsked: (place) => place.levelFt > 0,
+    choices: [
+      { id: 'nobody_below', mark: 'done', sets: sets({ dropZone: 'none' }) },
+      { id: 'barred', mark: 'protected', needs: ['what'], sets: sets({ dropZone: 'barred' }) },
+      { id: 'open', mark: 'blocked', sets: sets({ dropZone: 'open' }) },
     ],
   },
 ]
@@ -543,6 +560,7 @@ export const SURVEY_ITEMS: readonly SurveyItem[] = [
   ...PIECE,
   ...HOT_TAP,
   ...BEYOND,
+  ...BELOW,
   ...AROUND,
   ...AIR_GEAR_PEOPLE,
 ]

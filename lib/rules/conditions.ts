@@ -58,6 +58,9 @@ export type ShipyardSpace = 'none' | 'tank_or_adjacent' | 'other_space'
 /** Who tested the space that day and called it safe for hot work. */
 export type SafeForHotWork = 'nobody' | 'competent_person' | 'marine_chemist'
 
+/** Below work that is above ground: nobody can get there, it is barred and watched, or neither. */
+export type DropZone = 'none' | 'barred' | 'open'
+
 export interface Opening {
   kind: 'wall' | 'floor' | 'duct' | 'shaft'
   distanceFt: number
@@ -129,6 +132,8 @@ export interface Conditions {
   ifcPortableIndoorCovered: boolean
   shipyardSpace: ShipyardSpace
   safeForHotWork: SafeForHotWork
+  /** What may be hit by what comes down from work above ground. */
+  dropZone: DropZone
   /** The operator is alone; the client's person watches and authorises. */
   loneOperator: boolean
   /** An authority forbids open burning here today. */
@@ -189,6 +194,7 @@ export const DEFAULT_CONDITIONS: Conditions = {
   ifcPortableIndoorCovered: true,
   shipyardSpace: 'none',
   safeForHotWork: 'nobody',
+  dropZone: 'none',
   loneOperator: false,
   burnBan: false,
   windMph: null,

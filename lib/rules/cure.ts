@@ -17,6 +17,7 @@ export const CURE_CODES = [
   'painting_apart',
   'bulk_away',
   'others_kept_out',
+  'drop_zone_barred',
   'ban_over',
   'wind_down',
   'extinguisher_brought',

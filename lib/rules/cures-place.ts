@@ -117,6 +117,11 @@ export const PLACE_CURES: readonly Cure[] = [
     changes: (c) => when(c.openToOthers, { openToOthers: false }),
   },
   {
+    code: 'drop_zone_barred',
+    fields: ['dropZone'],
+    changes: (c) => when(c.dropZone === 'open', { dropZone: 'barred' }),
+  },
+  {
     code: 'ban_over',
     fields: ['burnBan'],
     changes: (c) => when(c.burnBan, { burnBan: false }),

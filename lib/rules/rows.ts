@@ -526,6 +526,13 @@ const AREA_ROWS: readonly Row[] = [
     },
   },
   {
+    // Common practice, no source: what is cut off comes down, and slag before it.
+    code: 'drop_zone_open',
+    fields: ['dropZone'],
+    when: (c) => c.dropZone === 'open',
+    house: { company: 'forbidden_until_corrected' },
+  },
+  {
     // Common practice, no source: bans differ by county and day, and what one exempts another names.
     code: 'burn_ban_outdoors',
     fields: ['burnBan', 'indoors'],

@@ -30,6 +30,11 @@ export const PERMIT_FILTERS = ['now', 'preparing', 'watch', 'ended', 'all'] as c
 export type PermitFilter = (typeof PERMIT_FILTERS)[number]
 export const permitFilterSchema = z.enum(PERMIT_FILTERS).catch('now')
 
+/** Of all sites' bars: everything, what needs somebody now, or one part of a permit's life. */
+export const FLEET_FILTERS = ['all', 'overdue', 'preparing', 'open', 'held', 'watch'] as const
+export type FleetFilter = (typeof FLEET_FILTERS)[number]
+export const fleetFilterSchema = z.enum(FLEET_FILTERS).catch('all')
+
 /** When nothing but the permit as it stands is meant: it is cleared, or to be cleared again. */
 export const permitStepSchema = z.object(onPermit)
 export type PermitStepInput = z.infer<typeof permitStepSchema>

@@ -22,6 +22,7 @@ const ORDINARY: Readonly<Record<SurveyItemId, SurveyAnswer>> = {
   tap_plan: { choice: 'none' },
   tap_line: { choice: 'not_as_planned' },
   wind: { choice: 'measured', windMph: 6 },
+  drop_zone: { choice: 'barred', what: 'Tape and a sign at every way in' },
   inside_piece: { choice: 'solid' },
   coating: { choice: 'bare' },
   far_side: { choice: 'nothing_burns' },

@@ -20,6 +20,7 @@ import {
 import { buildSite } from '../../seed/builders/sites'
 import { databaseNow } from '../../seed/play'
 import { testDatabase } from '../setup/database'
+import { morningZone } from '../setup/morning-zone'
 import {
   cleared,
   formOn,
@@ -36,10 +37,13 @@ import { atMinute } from './watch-world'
 
 const db = () => testDatabase().owner
 afterEach(() => atMinute(0))
+/** Past midnight a gas test’s instrument is of yesterday; here it is never near. */
+const morning = async () => morningZone(await databaseNow(db()))
 
 /** An open permit at a site whose next shift begins so many minutes from now. */
 async function openBeforeShift(minutes: number): Promise<BuiltPermit> {
-  const built = await buildOpenPermit(db(), { validForMin: 240 })
+  const worksite = await buildWorksite(db(), await buildSite(db(), { zone: await morning() }))
+  const built = await buildOpenPermit(db(), { worksite, validForMin: 240 })
   const { clock } = await siteTime(built.site.zone, minutes)
   await db().query('UPDATE sites SET shift_starts = $2 WHERE id = $1', [built.site.id, [clock]])
   return built
@@ -157,7 +161,7 @@ const check = ({ outfit, ...worksite }: Worksite, isGood: 'yes' | 'no') =>
   )
 
 test('under OSHA construction nothing is issued, and nothing goes on, before hoses and torch were looked at in the shift', async () => {
-  const site = await buildSite(db(), { rulesets: ['us-osha-1926'] })
+  const site = await buildSite(db(), { rulesets: ['us-osha-1926'], zone: await morning() })
   const worksite = await buildWorksite(db(), site)
   const [begun, next] = [await siteTime(site.zone, -60), await siteTime(site.zone, 40)]
   await db().query('UPDATE sites SET shift_starts = $2 WHERE id = $1', [

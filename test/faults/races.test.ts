@@ -151,9 +151,10 @@ const NO_DUTIES = { watchMin: 0, finalLookMin: 0, posts: [] }
 
 async function openBriefPermit(lane: World): Promise<string> {
   return asRuntime(database, lane.pai, async (client) => {
-    const permitId = await preparePermit(client, lane)
-    const { event, sign, answer } = permitSteps(client, lane, permitId)
-    await answer()
+    // Not with a flame: after that somebody always watches.
+    const permitId = await preparePermit(client, lane, { process: 'arc_welding' })
+    const { event, sign, walk } = permitSteps(client, lane, permitId)
+    await walk()
     await event('cleared')
     await sign('agree', 'operator', lane.operator)
     await sign('acknowledge', 'fire_watch', lane.watch)

@@ -134,7 +134,7 @@ describe('nobody issues a permit for their own work', () => {
     const signing = asRuntime(database, world.pai, async (client) => {
       const permitId = await preparePermit(client, world)
       const steps = permitSteps(client, world, permitId)
-      await steps.answer()
+      await steps.walk()
       await steps.event('cleared')
       await steps.sign('issue', 'pai', world.operator)
     })
@@ -154,7 +154,7 @@ describe('nobody issues a permit for their own work', () => {
     const early = asRuntime(database, world.pai, async (client) => {
       const permitId = await preparePermit(client, world)
       const steps = permitSteps(client, world, permitId)
-      await steps.answer()
+      await steps.walk()
       await steps.event('cleared')
       await steps.sign('issue', 'pai', world.pai)
       await client.query('SELECT pg_sleep(0.01)')

@@ -26,12 +26,25 @@ export type PermitChoice = Readonly<{
   operatorId?: string
   fireWatchId?: string
   outfitId?: string
+  process?: string
   validForMs?: number
   duties?: Record<string, unknown>
   impairments?: readonly { id: string; label: string }[]
 }>
 
 export type EventFields = Readonly<{ personId?: string; subjectId?: string; data?: unknown }>
+
+const CLEAN_WALK = {
+  ...{ since_last: 'nothing_seen', inside_piece: 'solid', coating: 'bare' },
+  ...{ far_side: 'nothing_burns', openings: 'none', floor: 'swept', walls: 'do_not_burn' },
+  ...{ burnables: 'none', ducts: 'none', stores: 'none', air: 'open_air' },
+  ...{
+    cylinders: 'secured_away',
+    extinguisher: 'ready',
+    bystanders: 'nobody',
+    view: 'one_sees_all',
+  },
+}
 
 /** Going on says what the rules decided of what was found. */
 const RULES_SAY: Readonly<Record<string, object>> = {
@@ -71,6 +84,14 @@ export function permitSteps(client: pg.ClientBase, world: World, permitId: strin
       [randomUUID(), world.siteId, personId, permitId, item, choice],
     )
   }
+  /** The whole walk of an area that has nothing special. */
+  const walk = () =>
+    client.query(
+      `INSERT INTO clearance_answers (id, site_id, permit_id, survey_no, item, answer, person_id, role_then)
+       SELECT gen_random_uuid(), $1, p.id, p.survey_no, w.item, jsonb_build_object('choice', w.choice), $2, 'test'
+       FROM permits p, jsonb_each_text($3) AS w(item, choice) WHERE p.id = $4`,
+      [world.siteId, world.pai, JSON.stringify(CLEAN_WALK), permitId],
+    )
   const round = (personId: string, answerGiven: 'clear' | 'warm' | 'smoke' = 'clear') =>
     client.query(
       `INSERT INTO rounds (id, site_id, permit_id, person_id, role_then, posts, worst) VALUES ($1, $2, $3, $4, 'test', $5, 'clear')`,
@@ -82,7 +103,7 @@ export function permitSteps(client: pg.ClientBase, world: World, permitId: strin
         JSON.stringify([{ postId: 'near', name: 'Near', answer: answerGiven }]),
       ],
     )
-  return { event, sign, answer, round }
+  return { event, sign, answer, walk, round }
 }
 
 export async function preparePermit(
@@ -92,8 +113,8 @@ export async function preparePermit(
 ): Promise<string> {
   const permitId = randomUUID()
   await client.query(
-    `INSERT INTO permits (id, site_id, area_id, job_id, what, where_words, cold_answer, planned_from, planned_until, operator_id, fire_watch_id, prepared_by, outfit_id)
-     VALUES ($1, $2, $3, $4, 'beam', 'bay', '{}', now(), now() + interval '8 hours', $5, $6, $7, $8)`,
+    `INSERT INTO permits (id, site_id, area_id, job_id, what, where_words, cold_answer, planned_from, planned_until, operator_id, fire_watch_id, prepared_by, outfit_id, process)
+     VALUES ($1, $2, $3, $4, 'beam', 'bay', '{}', now(), now() + interval '8 hours', $5, $6, $7, $8, $9)`,
     [
       permitId,
       world.siteId,
@@ -103,6 +124,7 @@ export async function preparePermit(
       choice.fireWatchId ?? world.watch,
       world.pai,
       choice.outfitId ?? null,
+      choice.process ?? 'oxyfuel_cutting',
     ],
   )
   await permitSteps(client, world, permitId).event('prepared')
@@ -117,7 +139,7 @@ export async function clearAndSign(
   choice: PermitChoice = {},
 ): Promise<void> {
   const steps = permitSteps(client, world, permitId)
-  await steps.answer()
+  await steps.walk()
   await steps.event('cleared')
   await steps.sign('agree', 'operator', choice.operatorId ?? world.operator)
   await steps.sign('acknowledge', 'fire_watch', choice.fireWatchId ?? world.watch)

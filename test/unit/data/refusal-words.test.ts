@@ -37,6 +37,7 @@ const VALUES = {
   ...{
     area: 'Bay',
     duty: 'watchMin',
+    count: 3,
     outfit: 'Outfit 3',
     shiftAt: 0,
     whenAt: 0,

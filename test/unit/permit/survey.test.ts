@@ -55,6 +55,7 @@ const CLEAN: SurveyAnswers = {
   ship_space: { choice: 'competent_person', what: 'Engine room, log 12' },
   burn_ban: { choice: 'none_today', what: 'County page' },
   wind: { choice: 'measured', windMph: 6 },
+  drop_zone: { choice: 'nobody_below' },
   tap_crew: { choice: 'approved', what: 'Hale, letter of 3 May' },
   tap_plan: { choice: 'written', what: 'Plan T-12' },
   tap_line: { choice: 'as_planned', what: '9.1 mm, 14 bar, 2 m/s' },
@@ -202,6 +203,7 @@ test.each([
 
 const PLACE: Partial<Record<SurveyItemId, AreaFacts>> = {
   ship_space: SHIP,
+  drop_zone: { ...AREA, levelFt: 24 },
   burn_ban: OUTDOORS,
   wind: OUTDOORS,
 }
@@ -297,6 +299,14 @@ describe('in the open', () => {
     expect(refuses({ ...CLEAN, wind: { choice: 'sheltered', what: 'Tent' } })).toEqual([])
     expect(missingDetails(itemOf('wind'), { choice: 'measured' })).toEqual(['windMph'])
   })
+})
+
+test('above ground the walk asks who is below, and on the ground it does not', () => {
+  const asked = (levelFt: number) => surveyItems({ ...AREA, levelFt }).map((item) => item.id)
+  expect(asked(24)).toContain('drop_zone')
+  expect(asked(0)).not.toContain('drop_zone')
+  const barred = { ...CLEAN, drop_zone: { choice: 'barred', what: 'Tape, both ways in' } }
+  expect(clear(barred, { ...AREA, levelFt: 24 })).toEqual({ ok: true })
 })
 
 describe('a hot tap', () => {

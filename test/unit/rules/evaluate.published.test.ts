@@ -20,8 +20,14 @@ const isOurs = (id: string): id is RulesetId => (RULESET_IDS as readonly string[
 
 // 29 CFR 1915.14 is in the rules and not in the vectors, which hold no shipyard space.
 const SHIPYARD_CONDITIONS = { shipyardSpace: 'none', safeForHotWork: 'nobody' }
-// Nor weather, nor a lone operator; and here a crew is approved once somebody says so, where the file's is until one denies it.
-const OURS = { loneOperator: false, burnBan: false, windMph: null, crewApproved: false }
+// Nor weather, nor a drop zone, nor a lone operator; and here a crew is approved once somebody says so, where the file's is until one denies it.
+const OURS = {
+  dropZone: 'none',
+  loneOperator: false,
+  burnBan: false,
+  windMph: null,
+  crewApproved: false,
+}
 const SHIPYARD_PRECAUTIONS = ['marine-chemist-certificate', 'competent-person-test']
 
 test('the defaults and the precaution names are the published ones', () => {
