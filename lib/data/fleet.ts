@@ -1,6 +1,7 @@
 import 'server-only'
 import { can, sitesWhere } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
+import type { FleetFilter } from '@/lib/schemas/permit'
 import { db } from './client'
 import { type GasOutlook, outlookOfSites } from './forecast'
 import { HORIZON_DAYS } from './forecast-horizon'
@@ -73,6 +74,24 @@ function gasTrouble(siteName: string, gas: FleetGas): FleetTrouble[] {
     : []
 }
 
+const STATES_SHOWN: Readonly<Record<Exclude<FleetFilter, 'all' | 'overdue'>, readonly string[]>> = {
+  preparing: ['preparing', 'cleared'],
+  open: ['open'],
+  held: ['held'],
+  watch: ['watch'],
+}
+
+/** Whether a bar is drawn under this filter. */
+const isShown = (row: PermitListRow, show: FleetFilter, now: Date) =>
+  show === 'all' ||
+  (show === 'overdue'
+    ? permitTrouble('', row, now).length > 0
+    : STATES_SHOWN[show].includes(row.state))
+
+/** Overdue first; the rest as they came. */
+const overdueFirst = (rows: readonly PermitListRow[], now: Date) =>
+  rows.toSorted((a, b) => permitTrouble('', b, now).length - permitTrouble('', a, now).length)
+
 const weight = (trouble: FleetTrouble) =>
   trouble.kind === 'short' ? 10 + trouble.day : { unsigned: 1, nobody: 0, ended: 2 }[trouble.kind]
 
@@ -138,7 +157,7 @@ function toOther({ site, permits, gases }: FleetSite): OtherSite {
 /** All the viewer's sites: what burns, what is watched, how long the gas lasts; trouble first. */
 export async function getFleet(
   viewer: Viewer,
-  { isAllDrawn = false }: Readonly<{ isAllDrawn?: boolean }> = {},
+  { isAllDrawn = false, show = 'all' }: Readonly<{ isAllDrawn?: boolean; show?: FleetFilter }> = {},
 ): Promise<Fleet> {
   const granted = sitesWhere(viewer, 'site:read')
   const siteIds = granted.slice(0, MOST_SITES)
@@ -159,13 +178,19 @@ export async function getFleet(
         zone: frame.zone,
       },
       keeperName: frame.keeper,
-      permits: rows.filter((row) => row.siteId === frame.id),
+      permits: overdueFirst(
+        rows.filter((row) => row.siteId === frame.id),
+        now,
+      ),
       gases: gases.filter((gas) => gas.siteId === frame.id).map(toFleetGas),
       designated: frame.designated ? { name: frame.designated, lookedAt: frame.looked_at } : null,
       mayOrder: can(viewer, 'order:read', frame.id),
     }),
   )
-  const ranked = sites.toSorted((a, b) => rank(a, now) - rank(b, now))
+  const drawable = sites
+    .map((one) => ({ ...one, permits: one.permits.filter((row) => isShown(row, show, now)) }))
+    .filter((one) => show === 'all' || one.permits.length > 0)
+  const ranked = drawable.toSorted((a, b) => rank(a, now) - rank(b, now))
   const drawn = isAllDrawn ? ranked.length : DRAWN_SITES
   return {
     now,
