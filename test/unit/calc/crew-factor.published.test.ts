@@ -116,6 +116,7 @@ test('shrunk batting averages come 3.5 times as near as the raw ones', () => {
     values.reduce((sum, value, i) => sum + (value - (BATTING[i]?.later ?? 0)) ** 2, 0)
   expect(squaredError(raw)).toBeCloseTo(expected.sseRaw, 5)
   expect(squaredError(groups.map((one) => one.factor))).toBeCloseTo(expected.sseShrunk, 5)
+  expect(expected.sseRaw / expected.sseShrunk).toBeCloseTo(expected.ratio, 4)
 })
 
 // By hand: sqrt(0.5 / 50 + 0.07²) = sqrt(0.0149), and 1.4 lies 0.22 above 1.18.

@@ -58,6 +58,9 @@ test.each(['carparts-monthly.csv', 'simulated-intermittent.csv'])('classes of %s
   const { sparse, ...classes } = found
   expect(classes).toEqual(expected[name].populationSd)
   expect(sparse).toBe(expected[name].skipped)
+  // By the sample form of the spread more are lumpy or erratic: the form is named wherever classes are.
+  const { lumpy, erratic } = expected[name].sampleSd
+  expect(lumpy + erratic).toBeGreaterThan(classes.lumpy + classes.erratic)
 })
 
 describe('errors beside those of repeating the last value', () => {
