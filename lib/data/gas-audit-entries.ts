@@ -21,6 +21,8 @@ export type AcceptedMark = Readonly<{
 export type AuditEntry = JobEntry &
   Readonly<{
     reading: AuditedReading
+    /** What it held: as recorded, or as a person accepted that it was meant. A swap that nobody logged moves the use, not what was read. */
+    heldKg: number
     /** The other cylinder of the same swap. */
     swappedWith: string | null
     /** Numbers of the other jobs that had a part in what was taken. */
@@ -46,16 +48,17 @@ type Asked = Readonly<{
   shared: readonly SharedUse[]
   /** The last entry of the page before; one that is none of them reads from the top. */
   after: string | null
+  most: number
 }>
 
 /** Every swap and reading that made one gas's number, a page at a time, as people know them. */
 export async function entriesOf(asked: Asked): Promise<EntriesPage> {
-  const { jobId, siteId, audit, after } = asked
+  const { jobId, siteId, audit, after, most } = asked
   const readings = asked.readings.filter((one) => one.gasId === audit.gas)
   const own = asked.shared.filter((one) => one.shares.some((share) => share.jobId === jobId))
   const all = jobEntries(audit, readings, own)
   const from = all.findIndex((one) => one.eventId === after) + 1
-  const shown = all.slice(from, from + ENTRIES_A_PAGE)
+  const shown = all.slice(from, from + most)
   const readingOf = new Map(readings.map((one) => [one.eventId, one]))
   const others = shown.flatMap((one) => one.shared?.shares.map((share) => share.jobId) ?? [])
   const [swaps, numbers, accepted] = await Promise.all([
@@ -69,17 +72,19 @@ export async function entriesOf(asked: Asked): Promise<EntriesPage> {
     const other = swaps.find(
       (one) => one.swapId === reading.swapId && one.cylinderId !== reading.cylinderId,
     )
+    const marks = accepted.get(entry.eventId) ?? []
     return [
       {
         ...entry,
         reading,
+        heldKg: marks.findLast((mark) => mark.kind === 'meant')?.kg ?? reading.recordedKg,
         swappedWith: other?.serial ?? null,
         sharedWith: (entry.shared?.shares ?? []).flatMap((share) => numbers.get(share.jobId) ?? []),
-        accepted: accepted.get(entry.eventId) ?? [],
+        accepted: marks,
       },
     ]
   })
-  const isMore = all.length > from + ENTRIES_A_PAGE
+  const isMore = all.length > from + most
   return { rows, count: all.length, next: isMore ? (shown.at(-1)?.eventId ?? null) : null }
 }
 

@@ -11,7 +11,7 @@ import { AppError } from '@/lib/errors'
 import { db } from './client'
 import { type CrewUsed, crewsLearned } from './crew-factors'
 import { readNow } from './cylinders'
-import { type EntriesPage, entriesOf, NO_ENTRIES } from './gas-audit-entries'
+import { ENTRIES_A_PAGE, type EntriesPage, entriesOf, NO_ENTRIES } from './gas-audit-entries'
 import { type AuditInterval, auditIntervals } from './gas-audit-intervals'
 import {
   type AuditFilter,
@@ -193,11 +193,17 @@ function deviationsOf(sides: Record<GasSide, JobAudit | null>, factor: CrewUsed 
 const beyondEstimate = (learned: CrewUsed | null, estimate: JobEstimateRow | undefined) =>
   learned && estimate && estimate.crew_factor === null ? learned : null
 
+/** Which page of its entries, a gas each; or all of them, for a file. */
+export type EntriesAsked = Readonly<{
+  after?: Readonly<Partial<Record<GasSide, string | undefined>>>
+  isWhole?: boolean
+}>
+
 /** One job: what it used, interval by interval, beside what was estimated before its first cut. */
 export async function getJobAudit(
   viewer: Viewer,
   jobId: string,
-  entriesAfter: Readonly<Partial<Record<GasSide, string | undefined>>> = {},
+  entriesAsked: EntriesAsked = {},
 ): Promise<JobAuditDetail> {
   if (!isId(jobId)) throw new AppError('NOT_FOUND')
   const job = await db.job.findUnique({ where: { id: jobId }, select: JOB_COLUMNS })
@@ -222,10 +228,11 @@ export async function getJobAudit(
       : []
   const entriesFor = (side: GasSide): EntriesPage | Promise<EntriesPage> => {
     const audit = sides[side]
-    const after = entriesAfter[side] ?? null
-    return audit
-      ? entriesOf({ jobId, siteId: job.siteId, audit, readings, shared, after })
-      : NO_ENTRIES
+    const known = { jobId, siteId: job.siteId, readings, shared }
+    const page = entriesAsked.isWhole
+      ? { after: null, most: readings.length }
+      : { after: entriesAsked.after?.[side] ?? null, most: ENTRIES_A_PAGE }
+    return audit ? entriesOf({ ...known, audit, ...page }) : NO_ENTRIES
   }
   const [oxygenEntries, fuelEntries] = await Promise.all([entriesFor('oxygen'), entriesFor('fuel')])
   return {

@@ -148,7 +148,7 @@ describe('the audit of one job', () => {
 
   test('goes on after the entry named, and from the top after one that is none of them', async () => {
     const whole = (await getJobAudit(auditor, built.job.id)).entries.oxygen.rows
-    const goOn = (oxygen: string) => getJobAudit(auditor, built.job.id, { oxygen })
+    const goOn = (oxygen: string) => getJobAudit(auditor, built.job.id, { after: { oxygen } })
     const ids = (rows: typeof whole) => rows.map((one) => one.eventId)
     const rest = (await goOn(whole[1]?.eventId ?? '')).entries.oxygen
     expect(ids(rest.rows)).toEqual(ids(whole.slice(2)))

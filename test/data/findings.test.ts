@@ -9,7 +9,7 @@ import { getCompanyAudit, getWholeCompanyAudit } from '@/lib/data/company-audit'
 import { pageOfCrews } from '@/lib/data/company-crews'
 import { pageOfUnaccounted } from '@/lib/data/company-unaccounted'
 import { decideFinding, lookAgain } from '@/lib/data/findings/decide'
-import { getFinding, listFindings } from '@/lib/data/findings/list'
+import { getFinding, listFindings, listFindingsOfJob } from '@/lib/data/findings/list'
 import { askForLook, lookWhereAsked } from '@/lib/data/findings/run'
 import { getJobAudit, listAudits } from '@/lib/data/gas-audit'
 import type { AuditEntry, EntriesPage } from '@/lib/data/gas-audit-entries'
@@ -101,6 +101,40 @@ describe('the demo company', () => {
     expect(findings[0]?.causes[0]?.kind).toBe('leak_idle')
     const dangers = findings.map((finding) => finding.danger)
     expect(dangers).toEqual([...dangers].sort((a, b) => b - a))
+  })
+
+  test('goes on after a finding that was named, tells how many wait in all, and keeps to a job', async () => {
+    const { findings, next, waiting } = await open()
+    expect(next).toBeNull()
+    expect(waiting).toEqual({
+      count: findings.length,
+      leaks: findings.filter((one) => one.danger > 0).length,
+    })
+    const ids = findings.map((one) => one.id)
+    const second = findings[1]
+    const after = `${second?.danger}~${second?.costMinor ?? -1}~${second?.id}`
+    const rest = await listFindings(auditor, { site: null, show: 'open' }, after)
+    expect(rest.findings.map((one) => one.id)).toEqual(ids.slice(2))
+    expect(rest.waiting).toEqual(waiting)
+    for (const none of ['nonsense', '1~x~y', `9999999~1~${second?.id}`])
+      expect(
+        (await listFindings(auditor, { site: null, show: 'open' }, none)).findings.map(
+          (one) => one.id,
+        ),
+      ).toEqual(ids)
+    const withJob = findings.find((one) => one.jobs.length > 0)
+    const job = { id: withJob?.jobs[0]?.id ?? '', siteId: withJob?.siteId ?? '' }
+    const ofJob = (await listFindingsOfJob(auditor, job)).findings.map((one) => one.id)
+    expect(ofJob).toContain(withJob?.id)
+    expect([...ofJob].sort()).toEqual(
+      findings
+        .filter((one) => one.jobs.some(({ id }) => id === job.id))
+        .map((one) => one.id)
+        .sort(),
+    )
+    await expect(listFindingsOfJob(foreman, { ...job, siteId: uuidv7() })).rejects.toEqual(
+      refusal('NOT_FOUND'),
+    )
   })
 
   test('a finding opens to every reading it rests on, the mistyped one among them', async () => {
@@ -278,8 +312,9 @@ describe('a decision', () => {
     const rows: AuditEntry[] = []
     let next: string | null = ''
     while (next !== null) {
-      const page: EntriesPage = (await getJobAudit(auditor, job?.id ?? '', { oxygen: next }))
-        .entries.oxygen
+      const page: EntriesPage = (
+        await getJobAudit(auditor, job?.id ?? '', { after: { oxygen: next } })
+      ).entries.oxygen
       rows.push(...page.rows)
       next = page.next
       expect(page.count).toBeGreaterThanOrEqual(rows.length)
@@ -290,6 +325,9 @@ describe('a decision', () => {
     const took = rows.reduce((sum, one) => sum + (one.tookKg ?? 0), 0)
     expect(took).toBeCloseTo(after?.usage.mean ?? Number.NaN, 9)
     expect(rows.some((one) => one.swappedWith !== null)).toBe(true)
+    // What was read stays as it was read: no cylinder of 244 ft³ holds more than it can.
+    for (const one of rows) expect(one.heldKg).toBeLessThan(10)
+    expect(rows.some((one) => one.reading.gasKg > 10)).toBe(true)
     const [entry] = await rowsOf<{ payload: string }>(
       "SELECT payload FROM audit_entries WHERE table_name = 'finding_decisions' AND subject_id = $1",
       [finding.id],
@@ -302,6 +340,13 @@ describe('a decision', () => {
     await look()
     expect((await open()).findings.map((one) => one.id)).not.toContain(finding.id)
     const { findings } = await listFindings(auditor, { site: null, show: 'decided' })
+    const [newest] = findings
+    const later = await listFindings(
+      auditor,
+      { site: null, show: 'decided' },
+      `${newest?.standing?.at.toISOString()}~${newest?.id}`,
+    )
+    expect(later.findings.map((one) => one.id)).toEqual(findings.slice(1).map((one) => one.id))
     expect(findings.map((one) => [one.id, one.standing?.decision])).toContainEqual([
       finding.id,
       'accepted',

@@ -1,6 +1,7 @@
 import type { Page } from '@playwright/test'
 import { verifyRecords } from '../../bin/lib/verify.mjs'
 import { plantedIn } from '../../seed/planted'
+import { pdfText } from '../setup/pdf-text'
 import { expect, test } from './fixtures'
 
 const MANAGER = 'jo.pruitt@ferrowdunn.example'
@@ -110,4 +111,21 @@ test('the auditor finds the leak within four clicks; a swap that the manager acc
   expect(added).toBeGreaterThan(190)
   expect(added).toBeLessThan(250)
   expect((await verifyRecords(app.ownerUrl)).ok).toBe(true)
+
+  // The job's audit as files: every entry with what it put in, what was accepted, methods and sources.
+  const file = async (address: string) => (await page.request.get(address)).body()
+  const paperOfJob = pdfText(await file(`/api/audit/pdf?job=${rows[0]?.id}`)).replaceAll(
+    /\s+/g,
+    ' ',
+  )
+  expect(paperOfJob).toContain('every swap and reading that made the number')
+  expect(paperOfJob).toMatch(/swap that nobody logged: accepted by Jo Pruitt/)
+  expect(paperOfJob).toContain('Methods and sources')
+  expect((await file(`/api/audit/xlsx?job=${rows[0]?.id}`)).subarray(0, 2).toString()).toBe('PK')
+  const lines = (await file(`/api/audit/csv?job=${rows[0]?.id}`)).toString().trim().split('\r\n')
+  expect(lines[0]).toContain('used_since_last_kg,doubt_kg')
+  expect(lines.length).toBeGreaterThan(5)
+  const weeks = (await file('/api/audit/csv?what=weeks')).toString().trim().split('\r\n')
+  expect(weeks[0]).toContain('lost_kg,lost_u_kg,deviations,summed,limit')
+  expect(weeks.length).toBeGreaterThan(10)
 })

@@ -3,7 +3,7 @@ import { periodOf } from '@/app/(app)/audit/audit-view'
 import type { Viewer } from '@/lib/access/viewer'
 import { requireRouteViewer } from '@/lib/auth/viewer'
 import { type CompanyAudit, getWholeCompanyAudit } from '@/lib/data/company-audit'
-import { type ListedFinding, listFindings } from '@/lib/data/findings/list'
+import { type FindingQueue, type ListedFinding, listFindings } from '@/lib/data/findings/list'
 import { type AuditedJob, type AuditPage, type GasSide, listAudits } from '@/lib/data/gas-audit'
 import type { AuditFilter } from '@/lib/data/gas-audit-pages'
 import { AppError, httpStatus } from '@/lib/errors'
@@ -77,11 +77,16 @@ export async function readReportFindings(
   viewer: Viewer,
 ): Promise<{ findings: readonly ListedFinding[]; currency: string }> {
   const site = new URL(request.url).searchParams.get('site')
-  const [open, decided] = await Promise.all([
-    listFindings(viewer, { site, show: 'open' }),
-    listFindings(viewer, { site, show: 'decided' }),
-  ])
-  return { findings: [...open.findings, ...decided.findings], currency: open.currency }
+  const findings: ListedFinding[] = []
+  let currency = ''
+  for (const show of ['open', 'decided'] as const)
+    for (let after: string | null | undefined; after !== null; ) {
+      const page: FindingQueue = await listFindings(viewer, { site, show }, after)
+      findings.push(...page.findings)
+      currency = page.currency
+      after = page.next
+    }
+  return { findings, currency }
 }
 
 /** The file as an answer, or what was refused. */

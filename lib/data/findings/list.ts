@@ -4,12 +4,18 @@ import { assertCan, can, sitesWhere } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
 import { type GasCode, isGasCode } from '@/lib/calc/gas-data'
 import { AppError } from '@/lib/errors'
-import { type FINDING_DECISIONS, type FindingFilter, hypothesesSchema } from '@/lib/schemas/finding'
+import { type FindingFilter, hypothesesSchema } from '@/lib/schemas/finding'
 import { db } from '../client'
+import {
+  type Decision,
+  type FindingRow,
+  readFindingRow,
+  readFindingRows,
+  readWaiting,
+} from './rows'
 
-const MOST_SHOWN = 100
+const MOST_DECISIONS = 100
 
-export type Decision = (typeof FINDING_DECISIONS)[number]
 export type ListedCause = z.infer<typeof hypothesesSchema>[number]
 
 export type FindingStanding = Readonly<{
@@ -47,54 +53,16 @@ export type LookState = Readonly<{
 
 export type FindingQueue = Readonly<{
   findings: readonly ListedFinding[]
+  /** Where the rest begins. */
+  next: string | null
+  /** Of all pages: open ones, and how many of them may be a leak. */
+  waiting: Readonly<{ count: number; leaks: number }>
   look: LookState
   /** A site in whose name the viewer may ask for another look. */
   lookFor: string | null
   currency: string
   sites: readonly Readonly<{ id: string; shortName: string }>[]
 }>
-
-interface Row {
-  id: string
-  site_id: string
-  site_name: string
-  zone: string
-  gas_id: string
-  danger: number
-  cost_minor: number | null
-  found_at: Date
-  chance: number
-  hypotheses: unknown
-  decision: Decision | null
-  decided_by: string | null
-  decided_at: Date | null
-  note: string | null
-  hypothesis: number | null
-}
-
-const COLUMNS = `f.id, f.site_id, s.short_name AS site_name, s.zone, f.gas_id, f.danger, f.cost_minor, f.found_at, f.chance, f.hypotheses,
-  d.decision, p.name AS decided_by, d.at AS decided_at, d.note, d.hypothesis`
-const FROM = `findings f JOIN sites s ON s.id = f.site_id
-  LEFT JOIN finding_standings d ON d.key = f.key LEFT JOIN people p ON p.id = d.person_id`
-
-/** Open ones are those of the last look that nobody has decided; decided ones by their last decision, the latest first. */
-function readRows(siteIds: readonly string[], show: FindingFilter['show']): Promise<Row[]> {
-  return show === 'open'
-    ? db.$queryRawUnsafe<Row[]>(
-        `SELECT ${COLUMNS} FROM ${FROM}
-         WHERE f.site_id = ANY($1::uuid[]) AND coalesce(d.decision, 'looking') IN ('looking', 'withdrawn')
-           AND f.id = ANY(coalesce((SELECT r.found FROM audit_runs r WHERE r.finished_at IS NOT NULL AND NOT r.failed
-                                    ORDER BY r.finished_at DESC LIMIT 1), '{}'))
-         ORDER BY f.danger DESC, f.cost_minor DESC NULLS LAST, f.id LIMIT ${MOST_SHOWN}`,
-        siteIds,
-      )
-    : db.$queryRawUnsafe<Row[]>(
-        `SELECT ${COLUMNS} FROM ${FROM}
-         WHERE f.site_id = ANY($1::uuid[]) AND d.finding_id = f.id AND d.decision IN ('accepted', 'rejected')
-         ORDER BY d.at DESC, f.id LIMIT ${MOST_SHOWN}`,
-        siteIds,
-      )
-}
 
 /** Names of what findings speak of. */
 async function readNames(causes: readonly ListedCause[]) {
@@ -122,7 +90,7 @@ async function readNames(causes: readonly ListedCause[]) {
   }
 }
 
-async function toListed(viewer: Viewer, rows: readonly Row[]): Promise<ListedFinding[]> {
+async function toListed(viewer: Viewer, rows: readonly FindingRow[]): Promise<ListedFinding[]> {
   const parsed = rows.map((row) => ({ row, causes: hypothesesSchema.parse(row.hypotheses) }))
   const names = await readNames(parsed.flatMap((one) => one.causes))
   return parsed.flatMap(({ row, causes }): ListedFinding[] => {
@@ -179,12 +147,18 @@ async function readLook(): Promise<LookState> {
 }
 
 /** What waits to be looked into, leaks first and then by what it costs; or what was decided. */
-export async function listFindings(viewer: Viewer, filter: FindingFilter): Promise<FindingQueue> {
+export async function listFindings(
+  viewer: Viewer,
+  filter: FindingFilter,
+  after: string | null = null,
+): Promise<FindingQueue> {
   if (filter.site) assertCan(viewer, 'audit:read', filter.site)
   const siteIds = sitesWhere(viewer, 'audit:read')
   if (siteIds.length === 0) throw new AppError('FORBIDDEN', { action: 'audit:read' })
-  const [rows, look, company, sites] = await Promise.all([
-    readRows(filter.site ? [filter.site] : siteIds, filter.show),
+  const asked = { siteIds: filter.site ? [filter.site] : siteIds, show: filter.show, after }
+  const [{ rows, next }, waiting, look, company, sites] = await Promise.all([
+    readFindingRows({ ...asked, jobId: null }),
+    readWaiting(asked.siteIds),
     readLook(),
     db.company.findFirst({ select: { currency: true } }),
     db.site.findMany({
@@ -195,6 +169,8 @@ export async function listFindings(viewer: Viewer, filter: FindingFilter): Promi
   ])
   return {
     findings: await toListed(viewer, rows),
+    next,
+    waiting,
     look,
     sites,
     currency: company?.currency ?? 'USD',
@@ -206,15 +182,18 @@ export async function listFindings(viewer: Viewer, filter: FindingFilter): Promi
 export async function listFindingsOfJob(
   viewer: Viewer,
   job: Readonly<{ id: string; siteId: string }>,
-): Promise<ListedFinding[]> {
-  const filter = { site: job.siteId }
-  const [open, decided] = await Promise.all([
-    listFindings(viewer, { ...filter, show: 'open' }),
-    listFindings(viewer, { ...filter, show: 'decided' }),
+): Promise<{ findings: readonly ListedFinding[]; currency: string }> {
+  assertCan(viewer, 'audit:read', job.siteId)
+  const asked = { siteIds: [job.siteId], jobId: job.id, after: null }
+  const [open, decided, company] = await Promise.all([
+    readFindingRows({ ...asked, show: 'open' }),
+    readFindingRows({ ...asked, show: 'decided' }),
+    db.company.findFirst({ select: { currency: true } }),
   ])
-  return [...open.findings, ...decided.findings].filter((finding) =>
-    finding.jobs.some((one) => one.id === job.id),
-  )
+  return {
+    findings: await toListed(viewer, [...open.rows, ...decided.rows]),
+    currency: company?.currency ?? 'USD',
+  }
 }
 
 export type EvidenceReading = Readonly<{
@@ -245,14 +224,10 @@ const MOST_READINGS = 200
 /** One finding with every reading it rests on, and what was decided of it. */
 export async function getFinding(viewer: Viewer, findingId: string): Promise<FindingDetail> {
   if (!z.uuid().safeParse(findingId).success) throw new AppError('NOT_FOUND')
-  const rows = await db.$queryRawUnsafe<Row[]>(
-    `SELECT ${COLUMNS} FROM ${FROM} WHERE f.id = $1::uuid`,
-    findingId,
-  )
-  const row = rows[0]
+  const row = await readFindingRow(findingId)
   if (!row) throw new AppError('NOT_FOUND')
   assertCan(viewer, 'audit:read', row.site_id)
-  const [listed] = await toListed(viewer, rows)
+  const [listed] = await toListed(viewer, [row])
   if (!listed) throw new AppError('NOT_FOUND')
   const [readings, history] = await Promise.all([readEvidence(listed), readHistory(findingId)])
   return { ...listed, readings, history }
@@ -283,5 +258,5 @@ async function readHistory(findingId: string): Promise<FindingStanding[]> {
     SELECT d.decision, d.at, d.note, d.hypothesis, p.name AS "personName"
     FROM findings own JOIN findings f ON f.key = own.key JOIN finding_decisions d ON d.finding_id = f.id
     JOIN people p ON p.id = d.person_id
-    WHERE own.id = ${findingId}::uuid ORDER BY d.at, d.id LIMIT ${MOST_SHOWN}`
+    WHERE own.id = ${findingId}::uuid ORDER BY d.at, d.id LIMIT ${MOST_DECISIONS}`
 }

@@ -11,7 +11,7 @@ import { formatClock, formatDay } from '@/lib/format/clock'
 import { formatInterval, formatNumber } from '@/lib/format/numbers'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { volumeOf, volumeUnit } from '../audit-view'
-import { observed, type Remark, useRemarks } from './entry-words'
+import { observed, type Remark, remarksOf } from './entry-words'
 
 type EntriesTableProps = Readonly<{
   audit: JobAudit
@@ -110,19 +110,19 @@ type EntryProps = Readonly<{ entry: AuditEntry; gas: GasCode; prefs: FormatPrefs
 
 function useEntry({ entry, gas, prefs }: EntryProps) {
   const t = useTranslations('audit.entries')
-  const { reading, tookKg, doubtKg } = entry
+  const { reading, heldKg, tookKg, doubtKg } = entry
   const figures = figuresOf(gas, prefs)
   const half = Z_90 * reading.standardUncertaintyKg
   return {
-    remarks: useRemarks(entry, gas, prefs),
+    remarks: remarksOf(t, { entry, gas, prefs }),
     when: t('dayTime', {
       day: formatDay(reading.atMs, prefs),
       time: formatClock(reading.atMs, prefs),
     }),
     what: t('kind', { kind: reading.kind, who: reading.personName }),
     seen: observed(reading, prefs),
-    held: figures.number(reading.gasKg),
-    interval: figures.interval(Math.max(0, reading.gasKg - half), reading.gasKg + half),
+    held: figures.number(heldKg),
+    interval: figures.interval(Math.max(0, heldKg - half), heldKg + half),
     took: tookKg === null ? t('begins') : figures.number(tookKg),
     doubt: doubtKg > 0 ? figures.doubt(doubtKg) : t('noDoubt'),
     isBeginning: tookKg === null,

@@ -1,4 +1,4 @@
-import { useTranslations } from 'next-intl'
+import type { useTranslations } from 'next-intl'
 import type { GasCode } from '@/lib/calc/gas-data'
 import type { AuditEntry } from '@/lib/data/gas-audit-entries'
 import type { AuditedReading } from '@/lib/data/gas-audit-rows'
@@ -23,8 +23,10 @@ export function observed(reading: AuditedReading, prefs: FormatPrefs): string {
 export type Remark = Readonly<{ text: string; href: string | null }>
 
 /** Whose else the gas was, what it was swapped with, and what was put right, in the order it happened. */
-export function useRemarks(entry: AuditEntry, gas: GasCode, prefs: FormatPrefs): Remark[] {
-  const t = useTranslations('audit.entries')
+export function remarksOf(
+  t: ReturnType<typeof useTranslations<'audit.entries'>>,
+  { entry, gas, prefs }: Readonly<{ entry: AuditEntry; gas: GasCode; prefs: FormatPrefs }>,
+): Remark[] {
   const amount = (kg: number) =>
     `${formatNumber(volumeOf(gas, kg, prefs.units))} ${volumeUnit(prefs.units)}`
   const when = (at: Date) => `${formatDay(at, prefs)} ${formatClock(at, prefs)}`

@@ -13,6 +13,7 @@ import { formatWhen } from '@/lib/format/clock'
 import { formatInterval, formatNumber } from '@/lib/format/numbers'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { niceStep, percentDone, volumeOf, volumesOf, volumeUnit, whyNothing } from '../audit-view'
+import { FileLink } from '../file-link'
 import { EntriesTable } from './entries-table'
 import { IntervalsTable } from './intervals-table'
 import { accountOf, JobAccountTable, JobFindings } from './job-account'
@@ -40,11 +41,13 @@ export default async function JobAuditPage({ params, searchParams }: JobAuditPag
   const pages = await searchParams
   const job = await found(
     getJobAudit(viewer, (await params).jobId, {
-      oxygen: pages[ENTRIES.oxygen]?.toString(),
-      fuel: pages[ENTRIES.fuel]?.toString(),
+      after: {
+        oxygen: pages[ENTRIES.oxygen]?.toString(),
+        fuel: pages[ENTRIES.fuel]?.toString(),
+      },
     }),
   )
-  const [{ nowMs }, findings] = await Promise.all([
+  const [{ nowMs }, { findings }] = await Promise.all([
     frameFor(viewer),
     listFindingsOfJob(viewer, job),
   ])
@@ -118,6 +121,13 @@ export default async function JobAuditPage({ params, searchParams }: JobAuditPag
                 return <EntriesTable key={audit.gas} {...{ audit, entries, prefs, nextHref }} />
               })}
             </div>
+            <p className="flex flex-wrap gap-x-6 py-2 wide:col-span-2">
+              {(['csv', 'xlsx', 'pdf'] as const).map((kind) => (
+                <FileLink key={kind} href={`/api/audit/${kind}?job=${job.id}`}>
+                  {t(kind)}
+                </FileLink>
+              ))}
+            </p>
           </div>
         )}
       </div>

@@ -7,6 +7,7 @@ import { found } from '@/app/_components/found'
 import { PhoneHead } from '@/app/_components/phone-head'
 import { EmptyState } from '@/app/_components/states/empty-state'
 import { volumeOf, volumeUnit } from '@/app/(app)/audit/audit-view'
+import { FileLink } from '@/app/(app)/audit/file-link'
 import { FilterWords } from '@/app/(app)/audit/filter-words'
 import { requireViewer } from '@/lib/auth/viewer'
 import { FALSE_ALARMS_A_YEAR, USUAL_ALARMS_A_YEAR } from '@/lib/calc/site-balance'
@@ -28,13 +29,15 @@ export async function generateMetadata(): Promise<Metadata> {
 const rateWord = (alarms: number) =>
   alarms === USUAL_ALARMS_A_YEAR ? 'usual' : alarms > USUAL_ALARMS_A_YEAR ? 'more' : 'fewer'
 
-const addressOf = ({ site, gas, weeks, alarms }: BalanceFilter) =>
-  `/audit/balance?${new URLSearchParams({
+const queryOf = ({ site, gas, weeks, alarms }: BalanceFilter) =>
+  new URLSearchParams({
     weeks: String(weeks),
     ...(alarms === USUAL_ALARMS_A_YEAR ? {} : { alarms: String(alarms) }),
     ...(site ? { site } : {}),
     ...(gas ? { gas } : {}),
-  })}`
+  }).toString()
+
+const addressOf = (filter: BalanceFilter) => `/audit/balance?${queryOf(filter)}`
 
 export default async function BalancePage({ searchParams }: BalancePageProps) {
   const viewer = await requireViewer()
@@ -89,6 +92,9 @@ export default async function BalancePage({ searchParams }: BalancePageProps) {
         <div className="grid gap-10 px-4 py-2 desk:px-8 wide:grid-cols-[minmax(0,5fr)_minmax(0,6fr)] wide:gap-12">
           <Sums balance={balance} prefs={prefs} />
           <Losses balance={balance} prefs={prefs} alarms={filter.alarms} />
+          <p>
+            <FileLink href={`/api/audit/csv?what=weeks&${queryOf(filter)}`}>{t('csv')}</FileLink>
+          </p>
         </div>
       ) : (
         <EmptyState title={t('none')} next={t('noneNext')} />

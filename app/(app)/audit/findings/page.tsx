@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
 import { getTranslations } from 'next-intl/server'
+import { ButtonLink } from '@/app/_components/controls/button'
 import { DeskPageHead } from '@/app/_components/desk-page-head'
 import { found } from '@/app/_components/found'
 import { ListFiles } from '@/app/_components/list-files'
@@ -12,7 +13,6 @@ import { type FindingQueue, listFindings } from '@/lib/data/findings/list'
 import { formatWhen } from '@/lib/format/clock'
 import { type FindingFilter, findingFilterSchema } from '@/lib/schemas/finding'
 import { FindingRows, FindingTable } from './finding-list'
-import { isDangerous } from './finding-view'
 import { LookForm } from './look-form'
 import { LookProgress } from './look-progress'
 
@@ -22,15 +22,15 @@ export async function generateMetadata(): Promise<Metadata> {
   return { title: (await getTranslations('findings'))('heading') }
 }
 
-const addressOf = ({ site, show }: FindingFilter) =>
-  `/audit/findings?${new URLSearchParams({ show, ...(site ? { site } : {}) })}`
+const addressOf = ({ site, show }: FindingFilter, after?: string) =>
+  `/audit/findings?${new URLSearchParams({ show, ...(site ? { site } : {}), ...(after ? { after } : {}) })}`
 
 export default async function FindingsPage({ searchParams }: FindingsPageProps) {
   const viewer = await requireViewer()
-  const { site, show } = await searchParams
+  const { site, show, after } = await searchParams
   const filter = findingFilterSchema.parse({ site: site || null, show })
   const [queue, company] = await Promise.all([
-    found(listFindings(viewer, filter)),
+    found(listFindings(viewer, filter, after ?? null)),
     frameFor(viewer),
   ])
   const t = await getTranslations('findings')
@@ -80,6 +80,11 @@ export default async function FindingsPage({ searchParams }: FindingsPageProps) 
           <FindingTable {...shared} />
         </>
       )}
+      {queue.next ? (
+        <p className="px-4 py-3 desk:px-8">
+          <ButtonLink href={addressOf(filter, queue.next)}>{t(`more.${filter.show}`)}</ButtonLink>
+        </p>
+      ) : null}
       <p className="px-4 py-3 type-small text-ink-2 desk:px-8">{t('method')}</p>
       <ListFiles lists={['findings']} />
     </>
@@ -92,12 +97,12 @@ async function QueueSentence({
   when,
 }: Readonly<{ queue: FindingQueue; when: string | null }>) {
   const t = await getTranslations('findings')
-  const leaks = queue.findings.filter((one) => isDangerous(one)).length
+  const { leaks, count } = queue.waiting
   return (
     <>
       {leaks > 0
         ? t.rich('leaksFirst', { count: leaks, b: (words) => <b>{words}</b> })
-        : t('count', { count: queue.findings.length })}{' '}
+        : t('count', { count })}{' '}
       {queue.look.isFailed ? t('lookFailed') : when ? t('lookedAt', { when }) : t('neverLooked')}
     </>
   )

@@ -1,5 +1,9 @@
+import { requireRouteViewer } from '@/lib/auth/viewer'
 import type { CompanyAudit } from '@/lib/data/company-audit'
+import { getSiteBalance, type SiteBalancePage } from '@/lib/data/findings/balance'
 import type { AuditedJob, GasSide } from '@/lib/data/gas-audit'
+import { balanceFilterSchema } from '@/lib/schemas/finding'
+import { type JobReport, jobAsked, readJobReport } from '../job-report'
 import { answerWithFile, readCompany, readReport } from '../report'
 
 const HEAD =
@@ -60,6 +64,46 @@ const unaccountedLines = ({ unaccounted }: CompanyAudit) =>
     ].join(',')
   })
 
+const ENTRY_HEAD =
+  'gas,at_utc,cylinder,what,who,gauge_kpa,weight_kg,temperature_k,held_kg,held_u_kg,used_since_last_kg,doubt_kg,swapped_with,shared_with'
+
+const entryLines = ({ sides }: JobReport) =>
+  sides.flatMap(({ audit, entries }) =>
+    entries.map(({ reading, heldKg, tookKg, doubtKg, swappedWith, sharedWith }) =>
+      [
+        text(audit.gas),
+        new Date(reading.atMs).toISOString(),
+        ...[reading.serial, reading.kind, reading.personName].map(text),
+        ...[reading.gaugeKpa, reading.weightKg, reading.temperatureK].map(optional),
+        ...[heldKg, reading.standardUncertaintyKg].map(number),
+        optional(tookKg),
+        number(doubtKg),
+        ...[swappedWith ?? '', sharedWith.join(' ')].map(text),
+      ].join(','),
+    ),
+  )
+
+const WEEK_HEAD =
+  'site,gas,week_of,used_kg,expected_kg,lost_kg,lost_u_kg,deviations,summed,limit,averaged'
+
+function weekLines({ balance }: SiteBalancePage): string[] {
+  if (!balance) return []
+  const { siteName, gas, chart } = balance
+  return chart.points.map(({ fromMs, used, expected, lost, z, state, average }) =>
+    [
+      ...[siteName, gas, new Date(fromMs).toISOString().slice(0, 10)].map(text),
+      ...[used.kg, expected.kg, lost.kg, Math.sqrt(lost.variance)].map(number),
+      ...[z, state.sum, chart.plan.h, average.average].map(number),
+    ].join(','),
+  )
+}
+
+/** The weeks of the site and gas that the address names. */
+async function readWeeks(request: Request): Promise<SiteBalancePage> {
+  const asked = Object.fromEntries(new URL(request.url).searchParams)
+  return getSiteBalance(await requireRouteViewer(), balanceFilterSchema.parse(asked))
+}
+
 const csvOf = (name: string, lines: readonly string[]) => ({
   body: `${lines.join('\r\n')}\r\n`,
   type: 'text/csv; charset=utf-8',
@@ -69,7 +113,14 @@ const csvOf = (name: string, lines: readonly string[]) => ({
 /** The filter's jobs as CSV, kilograms, nine in ten; or its crews, or gas that nobody accounts for. */
 export function GET(request: Request): Promise<Response> {
   return answerWithFile(async () => {
+    const jobId = jobAsked(request)
+    if (jobId) {
+      const report = await readJobReport(jobId)
+      return csvOf(`gas-audit-job-${report.job.number}.csv`, [ENTRY_HEAD, ...entryLines(report)])
+    }
     const what = new URL(request.url).searchParams.get('what')
+    if (what === 'weeks')
+      return csvOf('site-balance.csv', [WEEK_HEAD, ...weekLines(await readWeeks(request))])
     if (what === 'crews')
       return csvOf('crew-factors.csv', [CREW_HEAD, ...crewLines(await readCompany(request))])
     if (what === 'unaccounted')

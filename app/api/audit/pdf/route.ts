@@ -1,16 +1,28 @@
 import { getTranslations } from 'next-intl/server'
 import { periodText, volumeOf, volumeUnit } from '@/app/(app)/audit/audit-view'
-import { causeParams, shareWords, sizeWords } from '@/app/(app)/audit/findings/finding-view'
+import { shareWords } from '@/app/(app)/audit/findings/finding-view'
 import { frameFor } from '@/lib/auth/frame'
 import type { AuditedJob } from '@/lib/data/gas-audit'
 import { formatDate } from '@/lib/format/clock'
 import { formatAboutMoney, formatInterval, formatNumber } from '@/lib/format/numbers'
+import { jobAsked, readJobReport } from '../job-report'
 import { answerWithFile, METHODS, readCompany, readReport, readReportFindings } from '../report'
 import { auditPdf } from './audit-pdf'
+import { findingTable } from './finding-table'
+import { jobPaper } from './job-paper'
+
+const TYPE = 'application/pdf'
 
 /** The filter's audit as a paper that can be handed over: jobs, findings, methods and sources. */
 export function GET(request: Request): Promise<Response> {
   return answerWithFile(async () => {
+    const jobId = jobAsked(request)
+    if (jobId) {
+      const report = await readJobReport(jobId)
+      const paper = await auditPdf(await jobPaper(report))
+      const name = `gas-audit-job-${report.job.number}.pdf`
+      return { body: new Uint8Array(paper), type: TYPE, name }
+    }
     const { viewer, jobs, side, days } = await readReport(request)
     const [{ findings, currency }, company, frame] = await Promise.all([
       readReportFindings(request, viewer),
@@ -104,42 +116,12 @@ export function GET(request: Request): Promise<Response> {
             ]
           }),
         },
-        {
-          title: t('findings'),
-          columns: [
-            { head: f('ifThis'), share: 0.34 },
-            { head: f('where'), share: 0.14 },
-            { head: f('size', { unit }), share: 0.16, isFigure: true },
-            { head: f('probability'), share: 0.1, isFigure: true },
-            { head: f('cost'), share: 0.08, isFigure: true },
-            { head: f('who'), share: 0.18 },
-          ],
-          rows: findings.flatMap((finding) => {
-            const [cause] = finding.causes
-            if (!cause) return []
-            const size = sizeWords(cause, finding.gas, units)
-            return [
-              [
-                f('title', causeParams(cause, finding.serials)),
-                finding.siteName,
-                `${size.value} (${size.interval})`,
-                shareWords(cause.probability),
-                finding.costMinor === null
-                  ? f('noPrice')
-                  : formatAboutMoney(finding.costMinor / 100, currency),
-                f('standing', {
-                  decision: finding.standing?.decision ?? 'none',
-                  who: finding.standing?.personName ?? '',
-                }),
-              ],
-            ]
-          }),
-        },
+        await findingTable(findings, { units, currency }),
       ],
       appendix: { title: t('methods'), paragraphs: METHODS.map((key) => t(`method.${key}`)) },
       foot: t('foot'),
       page: (n, of) => t('page', { n, of }),
     })
-    return { body: new Uint8Array(body), type: 'application/pdf', name: `gas-audit-${side}.pdf` }
+    return { body: new Uint8Array(body), type: TYPE, name: `gas-audit-${side}.pdf` }
   })
 }

@@ -2,7 +2,9 @@ import { getTranslations } from 'next-intl/server'
 import type { ListedFinding } from '@/lib/data/findings/list'
 import type { AuditedJob, GasSide } from '@/lib/data/gas-audit'
 import { workbookOf } from '@/lib/format/workbook'
+import { jobAsked, readJobReport } from '../job-report'
 import { answerWithFile, METHODS, readCompany, readReport, readReportFindings } from '../report'
+import { jobSheets } from './job-sheets'
 
 const TYPE = 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet'
 const JOB_HEADS = [
@@ -83,6 +85,13 @@ function jobRow(job: AuditedJob, side: GasSide) {
 /** The filter's jobs, findings and the methods behind them as a workbook, in kilograms. */
 export function GET(request: Request): Promise<Response> {
   return answerWithFile(async () => {
+    const jobId = jobAsked(request)
+    if (jobId) {
+      const report = await readJobReport(jobId)
+      const book = await workbookOf(await jobSheets(report))
+      const name = `gas-audit-job-${report.job.number}.xlsx`
+      return { body: new Uint8Array(book), type: TYPE, name }
+    }
     const { viewer, jobs, side } = await readReport(request)
     const [{ findings }, company] = await Promise.all([
       readReportFindings(request, viewer),
