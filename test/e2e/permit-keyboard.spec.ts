@@ -1,7 +1,6 @@
 import type { Page } from '@playwright/test'
 import { localClock, localDay } from '../../lib/format/local-time'
 import { BUILT_PIN, type BuiltPerson } from '../../seed/builders/people'
-import { buildPreparedPermit } from '../../seed/builders/permits'
 import { databaseNow } from '../../seed/play'
 import { expect, test } from './fixtures'
 import { chooseOption, chooseRadio, pressOn, tick, typeInto } from './keyboard'
@@ -28,7 +27,7 @@ async function sign(page: Page, person: BuiltPerson, press: string): Promise<voi
   await pressOn(page, button(page, press))
 }
 
-test('a clean bay is cleared, cut in, watched and closed without a mouse, everything found by its name', async ({
+test('a clean bay is prepared, cleared, cut in, watched and closed without a mouse, everything found by its name', async ({
   app,
   page,
   signInAs,
@@ -36,11 +35,40 @@ test('a clean bay is cleared, cut in, watched and closed without a mouse, everyt
 }) => {
   test.setTimeout(420_000)
   const worksite = await buildMorning(app)
-  const { site, team } = worksite
-  const { permit } = await buildPreparedPermit(app.owner, { worksite })
+  const { site, team, job, outfit } = worksite
   const at = async (minutes: number) => new Date((await databaseNow(app.owner)) + minutes * 60_000)
   await signInAs(team.foreman.email)
+
+  const permit = await test.step('cold or elsewhere first, then the whole form', async () => {
+    await visit(page, `/permits/new?job=${job.id}`)
+    await chooseRadio(page, page.getByRole('radio', { name: 'Neither', exact: true }))
+    const type = (label: string, words: string) =>
+      typeInto(page, page.getByLabel(label, { exact: true }), words)
+    await type('Why neither', 'Too thick to saw in place')
+    await type('What is cut', 'Column stubs')
+    await chooseOption(page, page.getByLabel('How', { exact: true }), 'oxyfuel_cutting')
+    await chooseOption(page, page.getByLabel('Area', { exact: true }), site.area.id)
+    await type('Where in it', 'Grid C, north side')
+    await chooseOption(page, page.getByLabel('Outfit', { exact: true }), outfit.id)
+    await type('Until', clockKeys(localClock(await at(240), site.zone)))
+    await chooseOption(page, page.getByLabel('Who cuts', { exact: true }), team.operator.id)
+    await chooseOption(page, page.getByLabel('Who watches', { exact: true }), team.fireWatch.id)
+    await type('What is inside the piece, or was', 'Solid plate')
+    await type('What is behind it', 'Bare steel')
+    await tick(page, page.getByLabel('Drained'))
+    await expectAccessible()
+    await pressOn(page, button(page, 'Prepare'))
+    // Isolated, and nobody said who proved it: refused, and nothing that was typed is lost.
+    const proved = page.getByLabel('Who proved it', { exact: true })
+    await expect(proved).toHaveAttribute('aria-invalid', 'true')
+    await expect(page.getByLabel('Where in it', { exact: true })).toHaveValue('Grid C, north side')
+    await typeInto(page, proved, 'H. Vance')
+    await pressOn(page, button(page, 'Prepare'))
+    await arrive(page, /\/permits\/[0-9a-f-]{36}\/clearance$/)
+    return { id: page.url().split('/').at(-2) ?? '' }
+  })
   await visit(page, `/permits/${permit.id}`)
+  await expect(page.getByText('drained, proved by H. Vance')).toBeVisible()
 
   await test.step('the walk: fifteen answers, the button at the thumb after each', async () => {
     await pressOn(page, link(page, 'Clear the area'))
@@ -66,7 +94,12 @@ test('a clean bay is cleared, cut in, watched and closed without a mouse, everyt
     await arrive(page, /\/sign$/)
   })
 
-  await test.step('three PINs', async () => {
+  await test.step('three PINs; a wrong one leaves its box, and nothing else', async () => {
+    const box = page.getByLabel(`PIN of ${team.operator.name}`)
+    await typeInto(page, box, '135791')
+    await pressOn(page, button(page, 'I agree'))
+    await expect(page.getByRole('alert').filter({ hasText: 'Not signed.' })).toBeVisible()
+    await expect(box).toHaveValue('')
     await sign(page, team.operator, 'I agree')
     await sign(page, team.fireWatch, 'I acknowledge')
     await chooseOption(page, page.getByLabel('PAI', { exact: true }), team.pai.id)

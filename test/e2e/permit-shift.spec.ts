@@ -52,6 +52,8 @@ test('at a change of shift torch and watch are handed over, and taken by PIN onl
     await expectAccessible()
     await form.getByRole('button', { name: 'Take over the watch' }).click()
     await expect(page.getByRole('alert').filter({ hasText: 'Not taken over.' })).toBeVisible()
+    await expect(form.getByLabel('Their own PIN')).toHaveValue('')
+    await expect(form.getByLabel('Who watches from now')).toHaveValue(relief.id)
     await form.getByLabel('Their own PIN').fill(BUILT_PIN)
     await form.getByRole('button', { name: 'Take over the watch' }).click()
     await arrive(page, new RegExp(`/permits/${permit.id}$`))
