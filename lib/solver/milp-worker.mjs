@@ -2,7 +2,7 @@
 import { parentPort, workerData } from 'node:worker_threads'
 import loadHighs from 'highs'
 
-const { asks, timeLimitS, gap } = workerData
+const { asks, timeLimitS, gap, mostNodes } = workerData
 const LEAST_S = 0.05
 const NONE = 1e30
 const highs = await loadHighs()
@@ -59,6 +59,7 @@ for (const [index, { milp, start, at }] of bySize.entries()) {
   try {
     const left = Math.max(LEAST_S, (until - performance.now()) / 1000)
     model.options.set({ output_flag: false, time_limit: left, mip_rel_gap: gap })
+    if (mostNodes !== undefined) model.options.set({ mip_max_nodes: mostNodes })
     if (start) model.setSolution({ colValue: start })
     const tell = (data) =>
       parentPort?.postMessage({

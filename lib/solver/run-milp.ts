@@ -23,6 +23,8 @@ export type SolverTime = Readonly<{
   timeLimitS: number
   /** Share of the cost within which the best is good enough. */
   gap: number
+  /** Branches looked at in each program at most: unlike time, the same on every machine. Unlimited unless given. */
+  mostNodes?: number
   onProgress?: (progress: SolverProgress) => void
 }>
 
@@ -45,7 +47,7 @@ type Message = Readonly<
  */
 export function runMilps(
   asks: readonly SolverAsk[],
-  { timeLimitS, gap, onProgress }: SolverTime,
+  { timeLimitS, gap, mostNodes, onProgress }: SolverTime,
 ): Promise<SolverAnswer[]> {
   const answers = asks.map(
     (): SolverAnswer => ({ outcome: 'failed', values: null, objective: null, bound: null }),
@@ -53,7 +55,7 @@ export function runMilps(
   if (asks.length === 0) return Promise.resolve(answers)
   return new Promise((resolve) => {
     const worker = new Worker(/* turbopackIgnore: true */ workerFile(), {
-      workerData: { asks, timeLimitS, gap },
+      workerData: { asks, timeLimitS, gap, mostNodes },
     })
     const end = () => {
       clearTimeout(timer)

@@ -28,6 +28,8 @@ export type PlanOutcome =
 export type PlanTime = Readonly<{
   timeLimitS: number
   gap: number
+  /** As of `runMilps`. */
+  mostNodes?: number
   onProgress?: (progress: SolverProgress) => void
 }>
 

@@ -8,7 +8,8 @@ export const name =
   'A supply plan keeps every limit and never costs more than the one that is made at once'
 
 const COMPANIES = 200
-const TIME = { timeLimitS: 3, gap: 0.01 }
+/** Branches and not seconds: what is found is the same however busy the machine is. */
+const TIME = { timeLimitS: 120, gap: 0.01, mostNodes: 500 }
 
 /** Companies of two to five sites, each plan checked by `brokenLimits`, which knows nothing of the program. */
 export async function run() {
