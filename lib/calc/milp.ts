@@ -18,6 +18,9 @@ export type Milp = Readonly<{
 /** Collects columns and rows. Infinite bounds are ±1e30, which solvers take for none. */
 export class MilpBuilder {
   offset = 0
+  /** What rows are about while they are added, as whoever adds them sets it. */
+  about: string | null = null
+  readonly rowsAbout: (string | null)[] = []
   private readonly cost: number[] = []
   private readonly lower: number[] = []
   private readonly upper: number[] = []
@@ -52,6 +55,7 @@ export class MilpBuilder {
       this.values.push(coefficient)
     }
     this.starts.push(this.indices.length)
+    this.rowsAbout.push(this.about)
     this.rowLower.push(bounds.least ?? -MilpBuilder.NONE)
     this.rowUpper.push(bounds.most ?? MilpBuilder.NONE)
     return this.rowLower.length - 1

@@ -16,7 +16,17 @@ export type MoveColumns = Readonly<{
   day: number
   trade: number
   papers: number
-  lines: readonly Readonly<{ from: number; to: number; column: number }>[]
+  /** The row of what it may carry. */
+  weightRow: number
+  lines: readonly Readonly<{
+    from: number
+    to: number
+    column: number
+    /** The row that lets it ride only where a trip is made, and how many of it fit on either kind. */
+    row: number
+    byTrade: number
+    byPapers: number
+  }>[]
 }>
 export type ReturnColumn = Readonly<{ cell: number; day: number; column: number }>
 /** Where a limit may give way, in the program that asks which must. */
@@ -31,4 +41,10 @@ export type PlanModel = Readonly<{
   coverShort: readonly Readonly<{ cell: number; day: number; column: number }>[]
   manifoldShort: readonly Readonly<{ need: number; day: number; column: number }>[]
   slacks: readonly SlackColumn[]
+  /** The site that each row is about; null for what links sites. */
+  rowsAbout: readonly (string | null)[]
+  /** Rows of storage limits, each counted in cylinders of its largest size. */
+  roomRows: readonly Readonly<{ limit: number; day: number; row: number; largest: number }>[]
+  /** Rows of drivers' hours, of all and of those trained for papers. */
+  hourRows: readonly Readonly<{ day: number; isPapers: boolean; row: number }>[]
 }>

@@ -17,6 +17,8 @@ export class PlanModelDraft {
   readonly coverShort: { cell: number; day: number; column: number }[] = []
   readonly manifoldShort: { need: number; day: number; column: number }[] = []
   readonly slacks: SlackColumn[] = []
+  readonly roomRows: { limit: number; day: number; row: number; largest: number }[] = []
+  readonly hourRows: { day: number; isPapers: boolean; row: number }[] = []
   readonly index = new Map<string, number>()
   readonly bySite = new Map<string, number[]>()
   /** What comes to and leaves each cell, by day. */
@@ -60,15 +62,12 @@ export class PlanModelDraft {
     terms: readonly MilpTerm[],
     bounds: { least?: number; most?: number },
     limit: Omit<BrokenLimit, 'by'>,
-  ): void {
-    if (!this.isElastic) {
-      this.program.row(terms, bounds)
-      return
-    }
+  ): number {
+    if (!this.isElastic) return this.program.row(terms, bounds)
     const column = this.program.column(SLACK_COST[limit.limit] ?? 1)
     this.slacks.push({ column, limit })
     const sign = bounds.least === undefined ? -1 : 1
-    this.program.row([...terms, [column, sign]], bounds)
+    return this.program.row([...terms, [column, sign]], bounds)
   }
 
   /** What orders and moves add to a cell until the end of a day. */

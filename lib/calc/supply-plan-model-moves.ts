@@ -7,6 +7,7 @@ import type { PlanCell, PlanRoute } from './supply-plan-types'
 export function addMove(model: PlanModelDraft, route: PlanRoute, day: number): void {
   const { problem, program } = model
   const { fleet } = problem
+  program.about = null
   // No driver, no trip; where limits are asked about, more hours may be the answer.
   if (!model.isElastic && (fleet.driverHours[day] ?? 0) < route.hours) return
   const lines: { from: number; to: number; column: number; cell: PlanCell }[] = []
@@ -34,7 +35,7 @@ export function addMove(model: PlanModelDraft, route: PlanRoute, day: number): v
     ],
     { most: 1 },
   )
-  model.limited(
+  const weightRow = model.limited(
     [
       ...lines.map(({ column, cell }): MilpTerm => [column, cell.grossKg]),
       [trade, -fleet.tradeKg],
@@ -43,21 +44,28 @@ export function addMove(model: PlanModelDraft, route: PlanRoute, day: number): v
     { most: 0 },
     { limit: 'truck_weight', ...where },
   )
-  for (const { from, to, column, cell } of lines) {
-    if (cell.grossKg > fleet.tradeEachKg)
-      program.row(
-        [
-          [column, 1],
-          [papers, -MOST_OF_A_SIZE],
-        ],
-        { most: 0 },
-      )
+  const linked = lines.map(({ from, to, column, cell }) => {
+    // Whole cylinders: where one and four fifths would fit, one does.
+    const fits = (kg: number) => Math.min(MOST_OF_A_SIZE, Math.floor(kg / cell.grossKg + 1e-9))
+    const byTrade = cell.grossKg > fleet.tradeEachKg ? 0 : fits(fleet.tradeKg)
+    const byPapers = fits(fleet.papersKg)
+    // Where limits are asked about, weight may give way, and nothing but papers lets a heavy one ride.
+    const loose = byTrade > 0 ? -MOST_OF_A_SIZE : 0
+    const row = program.row(
+      [
+        [column, 1],
+        [trade, model.isElastic ? loose : -byTrade],
+        [papers, model.isElastic ? -MOST_OF_A_SIZE : -byPapers],
+      ],
+      { most: 0 },
+    )
     const before = (model.base[from]?.[day - 1] ?? cell.full) - (cell.used[day - 1] ?? 0)
     model.flows[to]?.push({ day, column, sign: 1 })
     model.flows[from]?.push({ day, column, sign: -1 })
     model.spare.set(`${from}|${day}`, { from, day, before })
-  }
-  model.moves.push({ route, day, trade, papers, lines })
+    return { from, to, column, row, byTrade, byPapers }
+  })
+  model.moves.push({ route, day, trade, papers, weightRow, lines: linked })
 }
 
 /** What drivers have time for, and that nothing leaves that is not there. */
@@ -65,11 +73,13 @@ export function addHours(model: PlanModelDraft): void {
   const { problem } = model
   // All that leaves by a day must have been there the evening before. Every route that feeds it is known by now.
   for (const { from, day, before } of model.spare.values()) {
+    model.program.about = problem.cells[from]?.siteId ?? null
     const terms = (model.flows[from] ?? [])
       .filter((flow) => (flow.sign < 0 ? flow.day <= day : flow.day < day))
       .map((flow): MilpTerm => [flow.column, -flow.sign])
     model.program.row(terms, { most: before })
   }
+  model.program.about = null
   for (let day = 0; day < problem.days; day += 1) {
     const today = model.moves.filter((move) => move.day === day)
     if (today.length === 0) continue
@@ -83,15 +93,13 @@ export function addHours(model: PlanModelDraft): void {
             ],
       )
     const where = { at: '', gasId: null, day }
-    model.limited(
-      hours(false),
-      { most: problem.fleet.driverHours[day] ?? 0 },
-      { limit: 'driver_hours', ...where },
-    )
-    model.limited(
-      hours(true),
-      { most: problem.fleet.trainedHours[day] ?? 0 },
-      { limit: 'trained_hours', ...where },
-    )
+    for (const isPapers of [false, true]) {
+      const row = model.limited(
+        hours(isPapers),
+        { most: (isPapers ? problem.fleet.trainedHours : problem.fleet.driverHours)[day] ?? 0 },
+        { limit: isPapers ? 'trained_hours' : 'driver_hours', ...where },
+      )
+      model.hourRows.push({ day, isPapers, row })
+    }
   }
 }

@@ -32,6 +32,7 @@ function mostUseful(model: PlanModelDraft, at: number, day: number): number {
 /** A truck that may come, and what it may bring. */
 export function addOrder(model: PlanModelDraft, supplier: PlanSupplier, day: number): void {
   const { problem, program } = model
+  program.about = supplier.siteId
   const here = model.bySite.get(supplier.siteId) ?? []
   const sold = here.filter((at) => {
     const cell = problem.cells[at]
@@ -43,7 +44,8 @@ export function addOrder(model: PlanModelDraft, supplier: PlanSupplier, day: num
   const wanted = [...useful.values()].reduce((sum, one) => sum + one, 0)
   const truck = program.whole(model.priced(supplier.fee), 1)
   const trucks = model.trucks.get(`${supplier.siteId}|${day}`) ?? []
-  model.trucks.set(`${supplier.siteId}|${day}`, [...trucks, truck])
+  if (supplier.takesEmpties !== false)
+    model.trucks.set(`${supplier.siteId}|${day}`, [...trucks, truck])
   const lines = sold.flatMap((at) => {
     const cell = problem.cells[at]
     const want = useful.get(at) ?? 0

@@ -6,6 +6,7 @@ import type { PlanModelDraft } from './supply-plan-draft'
 export function addReturns(model: PlanModelDraft): void {
   const { problem, program } = model
   for (const [at, cell] of problem.cells.entries()) {
+    program.about = cell.siteId
     const terms: MilpTerm[] = []
     for (let day = 0; day < problem.days; day += 1) {
       const trucks = model.trucks.get(`${cell.siteId}|${day}`)
@@ -34,7 +35,8 @@ export function addReturns(model: PlanModelDraft): void {
 /** What the high end of use is short of. */
 export function addCover(model: PlanModelDraft): void {
   const { problem, program } = model
-  for (const [at, cell] of problem.cells.entries())
+  for (const [at, cell] of problem.cells.entries()) {
+    program.about = cell.siteId
     for (let day = 0; day < problem.days; day += 1) {
       const least = (cell.cover[day] ?? 0) - (model.base[at]?.[day] ?? 0)
       const terms = model.levelTerms(at, day)
@@ -49,6 +51,7 @@ export function addCover(model: PlanModelDraft): void {
         if (least > 0) tighten(model, at, day, { least, short: column })
       }
     }
+  }
 }
 
 /**
@@ -83,6 +86,7 @@ function tighten(
 export function addManifolds(model: PlanModelDraft): void {
   const { problem, program } = model
   for (const [index, need] of problem.manifolds.entries()) {
+    program.about = need.siteId
     const here = (model.bySite.get(need.siteId) ?? []).filter(
       (at) => problem.cells[at]?.gasId === need.gasId,
     )
@@ -104,8 +108,9 @@ export function addManifolds(model: PlanModelDraft): void {
 /** What may stand on a site at once. */
 export function addStorage(model: PlanModelDraft): void {
   const { problem } = model
-  for (const limit of problem.storage) {
+  for (const [index, limit] of problem.storage.entries()) {
     const { siteId, gasIds, most } = limit
+    model.program.about = siteId
     const here = (model.bySite.get(siteId) ?? []).filter((at) =>
       gasIds.includes(problem.cells[at]?.gasId ?? ''),
     )
@@ -127,11 +132,12 @@ export function addStorage(model: PlanModelDraft): void {
         ].map(([column, sign]): MilpTerm => [column, sign * countOf(at)]),
       )
       if (terms.length === 0 && there <= most / largest) continue
-      model.limited(
+      const row = model.limited(
         terms,
         { most: most / largest - there },
         { limit: 'storage', at: siteId, gasId: gasIds.join(' '), day },
       )
+      model.roomRows.push({ limit: index, day, row, largest })
     }
   }
 }

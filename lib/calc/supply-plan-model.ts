@@ -22,7 +22,7 @@ function built(model: PlanModelDraft): PlanModel {
     const { rent, demurrage } = cellCost(cell, { level, returned: level.map(() => 0) })
     if (!model.isElastic) model.program.offset += rent + demurrage
   }
-  const { orders, moves, returns, coverShort, manifoldShort, slacks } = model
+  const { orders, moves, returns, coverShort, manifoldShort, slacks, hourRows, roomRows } = model
   return {
     milp: model.program.build(),
     orders,
@@ -31,6 +31,9 @@ function built(model: PlanModelDraft): PlanModel {
     coverShort,
     manifoldShort,
     slacks,
+    hourRows,
+    roomRows,
+    rowsAbout: model.program.rowsAbout,
   }
 }
 

@@ -10,7 +10,7 @@ import {
 } from './supply-plan-cost'
 import { type TruckChoice, TruckSearch } from './supply-plan-trucks'
 import type { PlanLine, PlanOrder, PlanProblem, PlanReturn, SupplyPlan } from './supply-plan-types'
-import { SiteUnits } from './supply-plan-units'
+import { type Rooms, SiteUnits } from './supply-plan-units'
 
 export type SitePlanFound = Readonly<{
   /** Null where none was found that keeps every limit. */
@@ -18,6 +18,15 @@ export type SitePlanFound = Readonly<{
   cost: number
   /** No plan of this site costs less. */
   bound: number
+}>
+
+export type SiteSearch = Readonly<{
+  /** More trucks are not searched. */
+  mostTrucks?: number
+  /** Prices of room to begin with. */
+  rooms?: Rooms
+  /** How often those prices are mended. */
+  rounds?: number
 }>
 
 /** Prices of room that are tried, and how far each goes towards the next. */
@@ -57,7 +66,12 @@ function ordersOf(site: SiteUnits, choice: TruckChoice): PlanOrder[] {
 /** With every truck that comes, all empties that are there go. */
 function withReturns(site: SiteUnits, orders: readonly PlanOrder[]): SupplyPlan {
   const tracks = cellTracks(site.problem, { orders, moves: [], returns: [] })
-  const days = [...new Set(orders.map((order) => order.day))].sort((a, b) => a - b)
+  const takes = new Set(
+    site.problem.suppliers.filter((one) => one.takesEmpties !== false).map((one) => one.supplierId),
+  )
+  const days = [
+    ...new Set(orders.flatMap((one) => (takes.has(one.supplierId) ? [one.day] : []))),
+  ].sort((a, b) => a - b)
   const gone = new Map<string, number>()
   const returns = days.flatMap((day): PlanReturn[] => {
     const lines = site.cells.flatMap((cell): PlanLine[] => {
@@ -72,8 +86,8 @@ function withReturns(site: SiteUnits, orders: readonly PlanOrder[]): SupplyPlan 
     const siteId = site.cells[0]?.siteId ?? ''
     return lines.length > 0 ? [{ siteId, day, lines }] : []
   })
-  const takes = new Set(returns.map((one) => one.day))
-  const useful = orders.filter((order) => order.lines.length > 0 || takes.has(order.day))
+  const taken = new Set(returns.map((one) => one.day))
+  const useful = orders.filter((order) => order.lines.length > 0 || taken.has(order.day))
   return { orders: useful, moves: [], returns }
 }
 
@@ -139,7 +153,9 @@ function fitted(site: SiteUnits, first: SupplyPlan): SupplyPlan | null {
 function aboveRoom(site: SiteUnits, choice: TruckChoice, left: readonly (readonly number[])[]) {
   const days = site.problem.days
   const truckDays = new Set(
-    site.trucks.flatMap(({ day }, t) => (choice.options[t] === null ? [] : [day])),
+    site.trucks.flatMap(({ day, takesEmpties }, t) =>
+      choice.options[t] === null || !takesEmpties ? [] : [day],
+    ),
   )
   const change = site.cells.map((_, at) => {
     const perDay = new Array<number>(days).fill(0)
@@ -186,11 +202,15 @@ function aboveRoom(site: SiteUnits, choice: TruckChoice, left: readonly (readonl
  * @remarks The bound leaves out what a manifold lacks, the most of an order, and that an empty must have been full
  *   before: each can only add to the cost.
  */
-export function planSite(problem: PlanProblem, gap: number): SitePlanFound | null {
+export function planSite(
+  problem: PlanProblem,
+  gap: number,
+  { mostTrucks = MOST_TRUCKS, rooms: first, rounds = MOST_ROUNDS }: SiteSearch = {},
+): SitePlanFound | null {
   const site = new SiteUnits(problem, problem.cells)
-  if (site.trucks.length > MOST_TRUCKS) return null
+  if (site.trucks.length > mostTrucks) return null
   const left = site.limits.map((limit) => site.roomLeft(limit))
-  let rooms = left.map((days) => days.map(() => 0))
+  let rooms: Rooms = first ?? left.map((days) => days.map(() => 0))
   const found: { plan: SupplyPlan | null; cost: number; bound: number } = {
     plan: null,
     cost: Number.POSITIVE_INFINITY,
@@ -205,7 +225,7 @@ export function planSite(problem: PlanProblem, gap: number): SitePlanFound | nul
   if (brokenLimits(problem, idle).length === 0) look(idle)
   let step = FIRST_STEP
   let waited = 0
-  for (let round = 0; round < MOST_ROUNDS; round += 1) {
+  for (let round = 0; round < rounds; round += 1) {
     const { choices, bound } = new TruckSearch(site, rooms).run()
     const priced = rooms.reduce(
       (sum, days, l) =>

@@ -131,6 +131,9 @@ export class TripState {
 
   /** What may leave on a day without taking what a later trip counts on. */
   spare(cell: PlanCell, day: number): number {
+    // Where use has passed what was there, what is left is not known to be spare.
+    const before = cell.fixedIn.slice(0, day).reduce((sum, one) => sum + one, cell.full)
+    if (before < (cell.used[day - 1] ?? 0)) return 0
     const outOn = (on: number) => this.outOf(cell, on)
     let least = this.there(cell, day) - outOn(day)
     for (let later = day + 1; later < this.problem.days; later += 1) {

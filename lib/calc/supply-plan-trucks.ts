@@ -1,3 +1,4 @@
+import { ascendedCost } from './supply-plan-ascent'
 import type { Rooms, SiteUnits } from './supply-plan-units'
 
 /** Which trucks come, each at which of its prices, and what each brings. */
@@ -39,6 +40,8 @@ export class TruckSearch {
   private nodes = 0
   private bound = Number.POSITIVE_INFINITY
   private readonly mostSaved: number[][]
+  private readonly lowest: Float64Array[]
+  private readonly fees: Float64Array
   private readonly cheapestExtra: { cell: number; cost: number }[]
 
   constructor(
@@ -48,6 +51,9 @@ export class TruckSearch {
     const { trucks, units } = site
     this.costs = site.costs(rooms)
     this.savings = site.savings(rooms)
+    const offs = trucks.map(({ options }) => Math.max(0, ...options.map((one) => one.off)))
+    this.lowest = this.costs.map((row) => Float64Array.from(offs, (off, t) => (row[t] ?? 0) - off))
+    this.fees = Float64Array.from(trucks, ({ fee }) => fee)
     const never = trucks.length
     this.best = trucks.map(() => new Float64Array(units.length))
     this.best.unshift(Float64Array.from(units, (_, u) => this.costs[u]?.[never] ?? 0))
@@ -65,7 +71,7 @@ export class TruckSearch {
     this.mostSaved = trucks.map((_, k) =>
       this.savings.map((_row, since) =>
         this.savedWith(
-          trucks.slice(k).map((one) => one.day),
+          trucks.slice(k).flatMap((one) => (one.takesEmpties ? [one.day] : [])),
           since,
         ),
       ),
@@ -110,7 +116,14 @@ export class TruckSearch {
     const ahead = this.ahead[k] as Float64Array
     let low = spent - (this.mostSaved[k]?.[since] ?? 0)
     for (let u = 0; u < units.length; u += 1) low += Math.min(now[u] as number, ahead[u] as number)
-    if (low >= (this.kept[0]?.cost ?? Number.POSITIVE_INFINITY) - NEAR) return
+    const best = (this.kept[0]?.cost ?? Number.POSITIVE_INFINITY) - NEAR
+    if (low >= best) return
+    if (k < trucks.length) {
+      const { lowest: costs, fees } = this
+      const share = ascendedCost({ costs, fees, from: k, now })
+      low = Math.max(low, spent - (this.mostSaved[k]?.[since] ?? 0) + share)
+      if (low >= best) return
+    }
     if (k === trucks.length) {
       this.leaf(k, spent)
       return
@@ -123,8 +136,9 @@ export class TruckSearch {
     const truck = trucks[k]
     if (!truck) return
     const next = this.best[k + 1] as Float64Array
-    const saved = truck.day >= since ? (this.savings[since]?.[truck.day] ?? 0) : 0
-    const after = Math.max(since, truck.day + 1)
+    const takes = truck.takesEmpties && truck.day >= since
+    const saved = takes ? (this.savings[since]?.[truck.day] ?? 0) : 0
+    const after = takes ? truck.day + 1 : since
     for (let option = truck.options.length - 1; option >= 0; option -= 1) {
       const off = truck.options[option]?.off ?? 0
       for (let u = 0; u < units.length; u += 1)

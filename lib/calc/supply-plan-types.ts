@@ -40,6 +40,8 @@ export type PlanSupplier = Readonly<{
   prices: Readonly<Record<string, number>>
   /** From so many cylinders on, each costs so much less; rising. */
   breaks: readonly Readonly<{ from: number; off: number }>[]
+  /** Whether its truck takes empties along; it does unless said otherwise. */
+  takesEmpties?: boolean
 }>
 
 export type PlanRoute = Readonly<{

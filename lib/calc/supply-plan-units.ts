@@ -9,6 +9,7 @@ export type TruckDay = Readonly<{
   day: number
   fee: number
   options: readonly TruckOption[]
+  takesEmpties: boolean
 }>
 /** The n-th cylinder of a size that a site is short of. */
 export type Unit = Readonly<{ cell: number; nth: number }>
@@ -28,7 +29,7 @@ const optionsOf = ({ least, breaks }: PlanSupplier): TruckOption[] => {
  * and the sum over units is the cost of the plan.
  */
 export class SiteUnits {
-  readonly trucks: readonly TruckDay[]
+  trucks: readonly TruckDay[]
   readonly units: readonly Unit[]
   readonly limits: readonly PlanStorage[]
   /** At hand by cell and day if nothing is done, and what that costs without being short. */
@@ -46,12 +47,18 @@ export class SiteUnits {
     this.days = days
     const siteId = cells[0]?.siteId
     this.limits = problem.storage.filter((limit) => limit.siteId === siteId)
-    this.trucks = problem.suppliers
+    const trucks = problem.suppliers
       .filter((one) => one.siteId === siteId)
       .flatMap((supplier) =>
         supplier.days
           .filter((day) => day < days)
-          .map((day) => ({ supplier, day, fee: supplier.fee, options: optionsOf(supplier) })),
+          .map((day) => ({
+            supplier,
+            day,
+            fee: supplier.fee,
+            options: optionsOf(supplier),
+            takesEmpties: supplier.takesEmpties !== false,
+          })),
       )
       .sort((a, b) => a.day - b.day)
     this.base = cells.map((cell) => {
@@ -73,6 +80,9 @@ export class SiteUnits {
       )
       return Array.from({ length: most }, (_, n) => ({ cell: at, nth: n + 1 }))
     })
+    this.trucks = trucks
+    const costs = this.costs([])
+    this.trucks = trucks.filter((truck, t) => truck.takesEmpties || this.pays(costs, t))
     this.empties = cells.map((cell) =>
       Array.from({ length: days }, (_, day) =>
         day === 0
@@ -80,6 +90,17 @@ export class SiteUnits {
           : Math.max(0, (cell.used[day - 1] ?? 0) - (day === 1 ? 0 : (cell.used[day - 2] ?? 0))),
       ),
     )
+  }
+
+  /** Whether all that a truck could bring saves more than it costs to come: room only makes it dearer. */
+  private pays(costs: readonly Float64Array[], t: number): boolean {
+    const { fee = 0, options = [] } = this.trucks[t] ?? {}
+    const off = Math.max(0, ...options.map((one) => one.off))
+    const saved = costs.reduce((sum, row) => {
+      const never = row[row.length - 1] ?? 0
+      return sum + Math.max(0, never - (row[t] ?? 0) + off)
+    }, 0)
+    return saved > fee
   }
 
   /** What one of a cell costs from a day on by the price of room. */

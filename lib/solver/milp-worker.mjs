@@ -12,7 +12,7 @@ const { callbackType, modelStatus } = highs.constants
 const bounded = (values) =>
   values.map((value) => (value >= NONE ? highs.infinity : value <= -NONE ? -highs.infinity : value))
 
-function modelData(milp) {
+function modelData(milp, isRelaxed) {
   const numCols = milp.cost.length
   const numRows = milp.rowLower.length
   return {
@@ -24,7 +24,7 @@ function modelData(milp) {
     colUpper: bounded(milp.upper),
     rowLower: bounded(milp.rowLower),
     rowUpper: bounded(milp.rowUpper),
-    integrality: milp.isInteger,
+    integrality: isRelaxed ? milp.isInteger.map(() => 0) : milp.isInteger,
     matrix: {
       format: 'csr',
       numRows,
@@ -36,7 +36,7 @@ function modelData(milp) {
   }
 }
 
-function answerOf(model) {
+function answerOf(model, isRelaxed) {
   const status = model.getModelStatus()
   const isInfeasible =
     status === modelStatus.infeasible || status === modelStatus.unboundedOrInfeasible
@@ -47,6 +47,7 @@ function answerOf(model) {
     values: hasPlan ? model.getSolution().colValue : null,
     objective: hasPlan ? model.getObjectiveValue() : null,
     bound: model.info.get('mip_dual_bound'),
+    duals: isRelaxed && hasPlan ? model.getSolution().rowDual : null,
   }
 }
 
@@ -54,8 +55,8 @@ const until = performance.now() + timeLimitS * 1000
 const bySize = asks
   .map((ask, at) => ({ ...ask, at }))
   .sort((a, b) => a.milp.cost.length - b.milp.cost.length)
-for (const [index, { milp, start, at }] of bySize.entries()) {
-  const model = highs.createModel(modelData(milp))
+for (const [index, { milp, start, isRelaxed, at }] of bySize.entries()) {
+  const model = highs.createModel(modelData(milp, isRelaxed))
   try {
     const left = Math.max(LEAST_S, (until - performance.now()) / 1000)
     model.options.set({ output_flag: false, time_limit: left, mip_rel_gap: gap })
@@ -71,7 +72,7 @@ for (const [index, { milp, start, at }] of bySize.entries()) {
       })
     tell()
     model.run({ [callbackType.mipLogging]: ({ data }) => tell(data) })
-    parentPort?.postMessage({ kind: 'answer', at, answer: answerOf(model) })
+    parentPort?.postMessage({ kind: 'answer', at, answer: answerOf(model, isRelaxed) })
   } finally {
     model.dispose()
   }

@@ -15,9 +15,16 @@ export type SolverAnswer = Readonly<{
   values: Float64Array | null
   objective: number | null
   bound: number | null
+  /** Of the rows, where it was asked without whole numbers. */
+  duals: Float64Array | null
 }>
 /** A program, and a solution to start from; it is checked, not trusted. */
-export type SolverAsk = Readonly<{ milp: Milp; start: Float64Array | null }>
+export type SolverAsk = Readonly<{
+  milp: Milp
+  start: Float64Array | null
+  /** Parts of cylinders and trucks allowed: soon solved, and its rows have prices. */
+  isRelaxed?: boolean
+}>
 export type SolverTime = Readonly<{
   /** For all of them together. */
   timeLimitS: number
@@ -50,7 +57,13 @@ export function runMilps(
   { timeLimitS, gap, mostNodes, onProgress }: SolverTime,
 ): Promise<SolverAnswer[]> {
   const answers = asks.map(
-    (): SolverAnswer => ({ outcome: 'failed', values: null, objective: null, bound: null }),
+    (): SolverAnswer => ({
+      outcome: 'failed',
+      values: null,
+      objective: null,
+      bound: null,
+      duals: null,
+    }),
   )
   if (asks.length === 0) return Promise.resolve(answers)
   return new Promise((resolve) => {

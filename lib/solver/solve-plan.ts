@@ -8,6 +8,7 @@ import { isOneSite, planSite } from '../calc/supply-plan-site'
 import { limitsToRelax, planOf, valuesOf } from '../calc/supply-plan-solution'
 import { tripPlans } from '../calc/supply-plan-trips'
 import type { BrokenLimit, PlanCost, PlanProblem, SupplyPlan } from '../calc/supply-plan-types'
+import { linkBound, served } from './link-bound'
 import { runMilps, type SolverAnswer, type SolverProgress } from './run-milp'
 
 export type SolvedPlan = Readonly<{
@@ -36,6 +37,9 @@ export type PlanTime = Readonly<{
 export const USUAL_PLAN_TIME: PlanTime = { timeLimitS: 10, gap: 0.01 }
 /** What the solver is given even where making plans at once took all the time. */
 const LEAST_S = 0.05
+/** Columns of a program that is worth a bound of its own, and time without which there is none. */
+const LARGE = 1000
+const LEAST_BOUND_S = 0.5
 /** Of the time, at most so much for own trucks' trips, so that some is left to prove how good they are. */
 const TRIPS_SHARE = 0.6
 
@@ -53,10 +57,7 @@ export async function solvePlan(
   const parts = await openParts(planParts(problem), time)
   const close = gapOf(parts) <= time.gap
   const open = close ? [] : parts.filter((part) => gapOf([part]) > time.gap)
-  const asks = open.map((part) => {
-    const model = planModel(part.problem)
-    return { part, model, start: part.best ? valuesOf(part.problem, model, part.best.plan) : null }
-  })
+  const asks = await stillOpen(open, { parts, time, until: started + 1000 * time.timeLimitS })
   const timeLimitS = Math.max(LEAST_S, time.timeLimitS - (performance.now() - started) / 1000)
   const answers = await runMilps(
     asks.map(({ model, start }) => ({ milp: model.milp, start })),
@@ -78,6 +79,31 @@ export async function solvePlan(
     greedyCost: planCost(problem, greedyPlan(problem)),
     gap: closed.some((part) => part.bound === null) ? null : gapOf(closed),
   }
+}
+
+type PartAsk = Readonly<{ part: Part; model: PlanModel; start: Float64Array | null }>
+
+/** What the solver still has to look at, once parts that own trucks link have a bound of their own. */
+async function stillOpen(
+  open: readonly Part[],
+  { parts, time, until }: { parts: Part[]; time: PlanTime; until: number },
+): Promise<PartAsk[]> {
+  const asks: PartAsk[] = []
+  for (const part of open) {
+    const { problem, best } = part
+    const model = planModel(problem)
+    const timeLimitS = Math.max(LEAST_S, (until - performance.now()) / 1000)
+    const isLinked = problem.routes.length > 0 && problem.coverIs === 'priced' && best !== null
+    // A small program the solver closes sooner by itself.
+    const isLarge = model.milp.cost.length > LARGE && timeLimitS > LEAST_BOUND_S
+    const bound =
+      isLinked && isLarge ? await linkBound(problem, model, { ...time, timeLimitS }) : null
+    const known = bound === null ? part : { ...part, bound: Math.max(bound, part.bound ?? bound) }
+    parts[parts.indexOf(part)] = known
+    const start = best ? valuesOf(problem, model, best.plan) : null
+    if (gapOf([known]) > time.gap) asks.push({ part: known, model, start })
+  }
+  return gapOf(parts) <= time.gap ? [] : asks
 }
 
 /** A part of the company, the best plan of it so far, and the cost below which none is. */
@@ -109,9 +135,6 @@ async function openParts(problems: readonly PlanProblem[], time: PlanTime): Prom
   }
   return parts
 }
-
-/** Whoever waits for a page of this process is served between two sites. */
-const served = () => new Promise((resolve) => setImmediate(resolve))
 
 /** Where own trucks link sites: each by its suppliers' trucks, then trip by trip as long as one more pays. */
 async function settled(part: Part, { gap, until }: { gap: number; until: number }): Promise<Part> {

@@ -56,7 +56,7 @@ const BUILDING_BLOCKS: Readonly<Record<string, string>> = {
     withMoreWork cellCost cellKey cellTracks cylindersOf greedyPlan orderCost limitsToRelax manifoldShort otherStanding planCost
     isOneSite planSite siteWithMoves planModel planOf planParts relaxedPlanModel storageEach storageLargest valuesOf
     addCover addHours addManifolds addMove addOrder addReturns addStorage storageBreaks
-    loadedTrip tripGain tripLoss tripPlans`,
+    loadedTrip tripGain tripLoss tripPlans ascendedCost hoursWorth linkPrices siteShares sourceModel`,
   'steps of demand-backtest, demand-bound and site-prior': `
     backtestUse pastWindows unplannedOnly chooseMethods classOf conformalRank conformalScore priorLikelihood scoreSpread`,
 }

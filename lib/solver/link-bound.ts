@@ -1,0 +1,80 @@
+import type { PlanModel } from '../calc/supply-plan-columns'
+import { planModel } from '../calc/supply-plan-model'
+import {
+  hoursWorth,
+  type LinkPrices,
+  linkPrices,
+  type SiteShare,
+  siteShares,
+  sourceModel,
+} from '../calc/supply-plan-shares'
+import { planSite } from '../calc/supply-plan-site'
+import type { PlanProblem } from '../calc/supply-plan-types'
+import { runMilps, type SolverTime } from './run-milp'
+
+/** Trucks of a site that are searched truck by truck, own ones among them, and prices of room tried. */
+const MOST_TRUCKS = 60
+const ROUNDS = 5
+/** Of the time, at most so much for each: the prices, and the sites whose program has to be solved. */
+const SHARE_OF_TIME = 0.4
+/** A site's bound is looked for to a part of the gap that is wanted of all. */
+const FINER = 4
+
+/** Whoever waits for a page of this process is served between two sites. */
+export const served = () => new Promise((resolve) => setImmediate(resolve))
+
+type Bounded = Readonly<{ share: SiteShare; bound: number | null; isWide: boolean }>
+
+/** A site at those prices, truck by truck; null where what it sells or its trucks are too many choices. */
+function boundedShare(share: SiteShare, gap: number): Bounded {
+  const search = { mostTrucks: MOST_TRUCKS, rooms: share.rooms, rounds: ROUNDS }
+  const found = share.isSource ? null : planSite(share.problem, gap, search)
+  if (!found) return { share, bound: null, isWide: true }
+  return { share, bound: found.bound, isWide: found.cost - found.bound > FINER * gap * found.cost }
+}
+
+/**
+ * A cost below which no plan of sites is that own trucks link: cylinders, hours and weight on trucks get the prices
+ * that the program's relaxation puts on them, and each site is planned for itself at those (Lagrangian relaxation).
+ *
+ * @returns null where the solver gave no prices in time
+ */
+export async function linkBound(
+  problem: PlanProblem,
+  model: PlanModel,
+  time: SolverTime,
+): Promise<number | null> {
+  const limited = { ...time, gap: time.gap / FINER, timeLimitS: SHARE_OF_TIME * time.timeLimitS }
+  const [relaxed] = await runMilps([{ milp: model.milp, start: null, isRelaxed: true }], limited)
+  if (!relaxed?.duals || relaxed.objective === null) return null
+  const prices = linkPrices(problem, model, relaxed.duals)
+  const shares: Bounded[] = []
+  for (const share of siteShares(problem, prices)) {
+    shares.push(boundedShare(share, limited.gap))
+    await served()
+  }
+  const bounds = await closedShares(problem, { shares, prices, time: limited })
+  const constant = shares.reduce((sum, { share }) => sum + share.constant, 0)
+  const bound = bounds.reduce((sum, one) => sum + one, constant - hoursWorth(problem, prices))
+  return Math.max(bound, relaxed.objective)
+}
+
+/** The bounds of all shares, those that are wide by their programs as far as there is time. */
+async function closedShares(
+  problem: PlanProblem,
+  { shares, prices, time }: { shares: readonly Bounded[]; prices: LinkPrices; time: SolverTime },
+): Promise<number[]> {
+  const wide = shares.filter((one) => one.isWide)
+  const programs = wide.map(({ share }) =>
+    share.isSource ? sourceModel(problem, share, prices) : planModel(share.problem),
+  )
+  const askOf = (isRelaxed: boolean) =>
+    programs.map(({ milp }) => ({ milp, start: null, isRelaxed }))
+  const first = await runMilps(askOf(true), time)
+  const whole = await runMilps(askOf(false), time)
+  return shares.map((one) => {
+    const at = wide.indexOf(one)
+    const proved = [one.bound, first[at]?.objective, whole[at]?.bound]
+    return Math.max(...proved.map((bound) => bound ?? Number.NEGATIVE_INFINITY))
+  })
+}
