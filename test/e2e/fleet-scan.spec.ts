@@ -103,15 +103,28 @@ test('a phone scans many in a row, counts them, and shows large what must not be
     launchOptions,
     email: yard.email,
   })
+  await page.addInitScript(() => {
+    const heard: number[] = []
+    Object.assign(globalThis, { heard })
+    const start = OscillatorNode.prototype.start
+    OscillatorNode.prototype.start = function (...when: [number?]) {
+      heard.push(this.frequency.value)
+      start.apply(this, when)
+    }
+  })
+  const heard = () => page.evaluate(() => (globalThis as unknown as { heard: number[] }).heard)
   await page.goto(`/cylinders/scan?site=${site.id}&gas=oxygen`)
   await page.getByRole('button', { name: 'Start the camera' }).click()
   const alert = page.getByRole('alert').filter({ hasText: held.serial })
   await expect(alert).toContainText('Held back', { timeout: 60_000 })
   await expect(page.getByText('1 scanned')).toBeVisible()
+  const [low, again] = await heard()
+  expect(low).toBe(again) // low and twice: look at the screen
 
   await page.getByLabel('Serial, by hand').fill(good.serial.toLowerCase())
   await page.getByRole('button', { name: 'Look it up' }).click()
   await expect(page.getByText(`${good.serial} is as it should be.`)).toBeVisible()
+  expect((await heard()).at(-1)).toBeGreaterThan(2 * (low ?? 0)) // high: taken
   await page.getByLabel('Serial, by hand').fill(`${good.serial.slice(0, -1)}`)
   await page.getByRole('button', { name: 'Look it up' }).click()
   await expect(page.getByRole('alert').filter({ hasText: 'Not in the record' })).toContainText(

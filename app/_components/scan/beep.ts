@@ -4,9 +4,16 @@ const LOUDNESS = 0.25
 
 let context: AudioContext | null = null
 
+/** A phone lets a page sound only once somebody has pressed something on it: called from such a press. */
+export function wakeSound(): void {
+  context ??= new AudioContext()
+  if (context.state === 'suspended') void context.resume()
+}
+
 /** High and short: taken. Low and twice: look at the screen. */
 export function beep(isGood: boolean): void {
-  context ??= new AudioContext()
+  wakeSound()
+  if (!context) return
   const starts = isGood ? [0] : [0, 0.25]
   const seconds = isGood ? 0.09 : 0.18
   for (const start of starts) {

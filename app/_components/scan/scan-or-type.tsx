@@ -4,6 +4,7 @@ import { useTranslations } from 'next-intl'
 import type { FormEvent } from 'react'
 import { useId } from 'react'
 import { Button } from '../controls/button'
+import { wakeSound } from './beep'
 import { Scanner } from './scanner'
 
 type ScanOrTypeProps = Readonly<{
@@ -18,6 +19,7 @@ export function ScanOrType({ onCode, press }: ScanOrTypeProps) {
   const id = useId()
   const typed = (event: FormEvent<HTMLFormElement>) => {
     event.preventDefault()
+    wakeSound()
     const box = event.currentTarget.elements.namedItem('code')
     if (!(box instanceof HTMLInputElement) || box.value.trim() === '') return
     onCode(box.value)

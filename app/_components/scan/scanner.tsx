@@ -3,6 +3,7 @@
 import { useTranslations } from 'next-intl'
 import { useEffect, useRef, useState } from 'react'
 import { Button } from '../controls/button'
+import { wakeSound } from './beep'
 import { openReader } from './read-codes'
 
 const LOOK_EVERY_MS = 150
@@ -58,6 +59,10 @@ export function Scanner({ onCode }: ScannerProps) {
     }
   }, [isWanted])
 
+  const press = () => {
+    wakeSound()
+    setState(isWanted ? 'off' : 'opening')
+  }
   return (
     <div className="grid gap-3">
       {isWanted ? (
@@ -69,9 +74,7 @@ export function Scanner({ onCode }: ScannerProps) {
           className="w-full border-2 border-ink desk:max-w-[480px]"
         />
       ) : null}
-      <Button onClick={() => setState(isWanted ? 'off' : 'opening')}>
-        {t(isWanted ? 'stopCamera' : 'startCamera')}
-      </Button>
+      <Button onClick={press}>{t(isWanted ? 'stopCamera' : 'startCamera')}</Button>
       <p role="status" className="field-note">
         {state === 'opening' ? t('opening') : state === 'refused' ? t('noCamera') : null}
       </p>
