@@ -68,6 +68,26 @@ function signerReasons(
   return signed.personId === personId ? [] : [reason('signature_by_other', { act })]
 }
 
+/** Where an entry permit is linked its supervisor signs after the watch, qualified that day (29 CFR 1926.1205, 1206(p)). */
+function entrySupervisorReasons(facts: PermitFacts, { people, day }: Issuing): Reason[] {
+  if (!facts.linked?.entry) return []
+  const signed = signatureOf(facts, 'enter')
+  if (!signed) {
+    const isVoided = facts.voidedActs?.includes('enter')
+    return [reason(isVoided ? 'signature_voided' : 'signature_missing', { act: 'enter' })]
+  }
+  const after = signatureOf(facts, 'acknowledge') ?? signatureOf(facts, 'agree')
+  const isEarly = after !== undefined && signed.signedAt.getTime() < after.signedAt.getTime()
+  return [
+    ...personReasons(
+      people.find((person) => person.id === signed.personId),
+      'entry_supervisor',
+      day,
+    ),
+    ...(isEarly ? [reason('signature_order')] : []),
+  ]
+}
+
 function orderReasons(facts: PermitFacts, now: Date): Reason[] {
   const agree = signatureOf(facts, 'agree')
   const acknowledge = signatureOf(facts, 'acknowledge')
@@ -217,6 +237,7 @@ export function mayIssue(facts: PermitFacts, issuing: Issuing, now: Date): Verdi
     ...loneReasons(facts, issuing),
     ...signerReasons(facts, 'agree', facts.operatorId),
     ...(isWatchNamed ? signerReasons(facts, 'acknowledge', facts.fireWatchId) : []),
+    ...entrySupervisorReasons(facts, issuing),
     ...orderReasons(facts, now),
     ...outfitReasons(issuing),
     ...gasTestReasons(facts.gasTests, issuing.duties, now),

@@ -14,22 +14,32 @@ export interface OwnPartInput {
     | 'operatorStints'
     | 'finalLookAt'
     | 'stoppedAt'
+    | 'linked'
   >
   personId: string
   /** Whether they are a PAI of the site. */
   isPai: boolean
+  /** Whether they are qualified today to supervise an entry. */
+  isEntrySupervisor?: boolean
   isBriefed: boolean
 }
 
 const RUNNING = ['cleared', 'open', 'held', 'watch'] as const
 
 /** The parts that are this person's in the state that it is in, in the order of the standards: who cuts, who watches, who issues. */
-export function ownParts({ facts, personId, isPai, isBriefed }: OwnPartInput): OwnPart[] {
+export function ownParts({
+  facts,
+  personId,
+  isPai,
+  isEntrySupervisor = false,
+  isBriefed,
+}: OwnPartInput): OwnPart[] {
   const { state, operatorId, fireWatchId, signatures, finalLookAt } = facts
   const has = (act: SignatureAct, by: string | null) =>
     signatures.some((one) => one.act === act && one.personId === by)
   const agreed = has('agree', operatorId)
   const acknowledged = fireWatchId === null || has('acknowledge', fireWatchId)
+  const isEntered = !facts.linked?.entry || signatures.some((one) => one.act === 'enter')
   // Nobody authorizes their own work.
   const mayAuthorize =
     isPai &&
@@ -43,7 +53,8 @@ export function ownParts({ facts, personId, isPai, isBriefed }: OwnPartInput): O
   const due: Readonly<Record<OwnPart, boolean>> = {
     agree: state === 'cleared' && personId === operatorId && !agreed,
     acknowledge: state === 'cleared' && personId === fireWatchId && agreed && !acknowledged,
-    issue: state === 'cleared' && mayAuthorize && agreed && acknowledged,
+    enter: state === 'cleared' && isEntrySupervisor && agreed && acknowledged && !isEntered,
+    issue: state === 'cleared' && mayAuthorize && agreed && acknowledged && isEntered,
     resume: state === 'held' && mayAuthorize,
     go_back: state === 'watch' && !isLooked && mayAuthorize && facts.stoppedAt === null,
     final_watch: isLooked && stood && !signedOff,

@@ -44,6 +44,8 @@ export type PermitEventKind = (typeof PERMIT_EVENT_KINDS)[number]
 export const SIGNATURE_ACTS = [
   'agree',
   'acknowledge',
+  /** The entry supervisor, that the linked entry permit stands and covers this work. */
+  'enter',
   'issue',
   'resume',
   'go_back',
@@ -52,7 +54,12 @@ export const SIGNATURE_ACTS = [
 ] as const
 export type SignatureAct = (typeof SIGNATURE_ACTS)[number]
 
-export type QualificationKind = 'torch_operator' | 'fire_watch' | 'pai' | 'hazmat_driver'
+export type QualificationKind =
+  | 'torch_operator'
+  | 'fire_watch'
+  | 'pai'
+  | 'hazmat_driver'
+  | 'entry_supervisor'
 
 /** A refusal as data: `code` is a key under `permitReasons`, `params` its values (instants in ms). */
 export interface Reason {

@@ -10,7 +10,13 @@ import {
   versionField,
 } from './fields'
 
-export const QUALIFICATION_KINDS = ['torch_operator', 'fire_watch', 'pai', 'hazmat_driver'] as const
+export const QUALIFICATION_KINDS = [
+  'torch_operator',
+  'fire_watch',
+  'pai',
+  'hazmat_driver',
+  'entry_supervisor',
+] as const
 
 const emailField = z.string().trim().toLowerCase().max(200, 'TOO_LONG').pipe(z.email('ENTER_EMAIL'))
 

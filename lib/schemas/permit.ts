@@ -103,7 +103,7 @@ export type ClearanceAnswerInput = z.infer<typeof clearanceAnswerSchema>
 /** The phone goes round: each signs as the named person, with their own PIN. */
 export const signPermitSchema = z.object({
   ...signed,
-  act: z.enum(['agree', 'acknowledge'], 'CHOOSE_ONE'),
+  act: z.enum(['agree', 'acknowledge', 'enter'], 'CHOOSE_ONE'),
 })
 export type SignPermitInput = z.infer<typeof signPermitSchema>
 

@@ -9,7 +9,7 @@ import {
   writePrepared,
   writeSignature,
 } from '../records/permit'
-import type { Doing } from '../records/scribe'
+import { type Doing, writeSetUp } from '../records/scribe'
 import { localDay } from '../zones'
 import { type BuiltOutfit, buildOutfit } from './gear'
 import { type BuiltJob, buildCrew, buildJobWithCuts } from './jobs'
@@ -154,6 +154,21 @@ export async function buildSignedPermit(db: Db, wanted: PermitWanted = {}): Prom
   await playNow(db, (scribe) => {
     writeSignature(scribe, sheet, doingAs(team.operator, 'operator'), 'agree', 1)
     writeSignature(scribe, sheet, doingAs(team.fireWatch, 'fire_watch'), 'acknowledge', 1)
+    if (built.area.facts.confinedSpace) {
+      const { id } = team.foreman
+      writeSetUp(scribe, 0, 'qualifications', {
+        ...{ id: uuidv7(), person_id: id, kind: 'entry_supervisor', evidence: 'card' },
+        ...{ valid_from: '2020-01-01', valid_until: '2099-12-31' },
+      })
+      writeSignature(
+        scribe,
+        sheet,
+        doingAs(team.foreman, 'foreman'),
+        'enter',
+        1,
+        'entry_supervisor',
+      )
+    }
   })
   return built
 }

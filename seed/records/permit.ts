@@ -185,6 +185,7 @@ export function writeSignature(
   doing: Doing,
   act: SignatureAct,
   surveyNo: number,
+  part: string = doing.role,
 ): void {
   writeRow(scribe, doing, 'permit:sign', 'signatures', {
     id: scribe.newId(doing.atMs),
@@ -192,7 +193,7 @@ export function writeSignature(
     permit_id: sheet.id,
     person_id: doing.personId,
     act,
-    role: doing.role,
+    role: part,
     survey_no: surveyNo,
   })
 }

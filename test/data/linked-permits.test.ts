@@ -4,14 +4,16 @@ import { clearPermit } from '@/lib/data/permits/clearance'
 import { getPermit } from '@/lib/data/permits/get'
 import { issuePermit } from '@/lib/data/permits/issue'
 import { preparePermit } from '@/lib/data/permits/prepare'
+import { signPermit } from '@/lib/data/permits/sign'
 import { getSignView } from '@/lib/data/permits/sign-view'
-import { permitStepSchema } from '@/lib/schemas/permit'
+import { permitStepSchema, signPermitSchema } from '@/lib/schemas/permit'
 import { preparePermitSchema } from '@/lib/schemas/permit-prepare'
-import { buildWorksite, type Worksite } from '../../seed/builders/permits'
+import { buildOpenPermit, buildWorksite, type Worksite } from '../../seed/builders/permits'
 import { testDatabase } from '../setup/database'
 import {
   formOn,
   issuing,
+  PIN,
   permitRow,
   preparation,
   refusedFor,
@@ -35,7 +37,19 @@ async function clearedUnder(over: Record<string, string>): Promise<string> {
   await clearPermit(foreman, permitStepSchema.parse(await formOn(id)))
   await signBoth(worksite, id)
   await testAir(foreman, worksite, id)
+  if (over.entryPermit) await enter(worksite, id)
   return id
+}
+
+/** The foreman is an entry supervisor as well, and signs as one. */
+async function enter({ team }: Worksite, permitId: string) {
+  await db().query(
+    `INSERT INTO qualifications (id, person_id, kind, valid_from, valid_until, evidence)
+     VALUES ($1, $2, 'entry_supervisor', '2020-01-01', '2099-12-31', 'card')`,
+    [uuidv7(), team.foreman.id],
+  )
+  const input = { ...(await formOn(permitId)), act: 'enter', personId: team.foreman.id, pin: PIN }
+  return signPermit(viewersOf(worksite).foreman, signPermitSchema.parse(input))
 }
 
 test('a permit ends no later than the host’s own and the entry permit, by the app and by the database', async () => {
@@ -112,4 +126,59 @@ test('a confined space is not prepared without its entry permit, nor opened by t
   )
   await expect(opened).rejects.toThrow('ENTRY_PERMIT_MISSING')
   expect((await permitRow(early.id)).state).toBe('cleared')
+})
+
+test('the entry supervisor signs after the watch and before the PAI, by the app and by the database', async () => {
+  const own = await buildWorksite(db())
+  const { foreman } = viewersOf(own)
+  const until = await siteTime(own.site.zone, 300)
+  const linked = { entryPermit: 'CS-5', entryPermitUntil: until.clock }
+  const { id } = await preparePermit(foreman, await preparation(own, linked))
+  await walk(foreman, own, id)
+  await clearPermit(foreman, permitStepSchema.parse(await formOn(id)))
+  await testAir(foreman, own, id)
+  const sign = async (personId: string) =>
+    signPermit(
+      foreman,
+      signPermitSchema.parse({ ...(await formOn(id)), act: 'enter', personId, pin: PIN }),
+    )
+  await expect(sign(own.team.foreman.id)).rejects.toEqual(
+    refusedFor('WATCH_SIGNS_FIRST', 'not_qualified'),
+  )
+  await signBoth(own, id)
+  expect((await getSignView(foreman, id)).steps.map((one) => one.act)).toEqual([
+    'agree',
+    'acknowledge',
+    'enter',
+  ])
+  await expect(issuePermit(foreman, await issuing(own, id))).rejects.toEqual(
+    refusedFor('signature_missing'),
+  )
+  const opened = db().query(
+    `INSERT INTO permit_events (id, site_id, permit_id, kind, person_id, role_then, data)
+     VALUES ($1, $2, $3, 'issued', $4, 'test', jsonb_build_object('validUntil', kerf_now() + interval '1 h'))`,
+    [uuidv7(), own.site.id, id, own.team.pai.id],
+  )
+  await expect(opened).rejects.toMatchObject({ detail: expect.stringContaining('"enter"') })
+  await db().query(
+    `INSERT INTO qualifications (id, person_id, kind, valid_from, valid_until, evidence)
+     VALUES ($1, $2, 'entry_supervisor', '2020-01-01', '2099-12-31', 'card')`,
+    [uuidv7(), own.team.foreman.id],
+  )
+  expect((await getSignView(foreman, id)).supervisors.map((one) => one.id)).toEqual([
+    own.team.foreman.id,
+  ])
+  await sign(own.team.foreman.id)
+  await issuePermit(foreman, await issuing(own, id))
+  expect((await permitRow(id)).state).toBe('open')
+})
+
+test('a permit that was opened in a confined space bears four signatures', async () => {
+  const own = await buildWorksite(db())
+  const facts = { ...own.site.area.facts, enclosed: true, confinedSpace: true }
+  await db().query('UPDATE areas SET facts = $2 WHERE id = $1', [own.site.area.id, facts])
+  const area = { ...own.site.area, facts }
+  const { permit } = await buildOpenPermit(db(), { worksite: own, area })
+  const { signatures } = await getPermit(viewersOf(own).foreman, permit.id)
+  expect(signatures.map((one) => one.act)).toEqual(['agree', 'acknowledge', 'enter', 'issue'])
 })

@@ -8,6 +8,7 @@ import type { OwnPart } from '@/lib/permit/own-part'
 const WHERE: Readonly<Record<OwnPart, string>> = {
   agree: 'sign',
   acknowledge: 'sign',
+  enter: 'sign',
   issue: 'sign',
   resume: 'resume',
   go_back: 'resume',

@@ -44,7 +44,7 @@ export async function addSignature(
   context: PermitContext,
   signature: Readonly<{
     act: SignatureAct
-    role: 'operator' | 'fire_watch' | 'pai'
+    role: 'operator' | 'fire_watch' | 'entry_supervisor' | 'pai'
     personId: string
     deviceAt: Date | null
     contentHash: string

@@ -17,9 +17,21 @@ export async function getOwnParts(
   viewer: Viewer,
   permitId: string,
 ): Promise<readonly OwnPart[] | null> {
-  const { facts } = await loadPermitContext(db, permitId)
+  const { facts, day } = await loadPermitContext(db, permitId)
   if (!can(viewer, 'permit:read', facts.siteId)) return null
   const { personId, grants } = viewer
   const isPai = grants.some((one) => one.siteId === facts.siteId && one.role === 'pai')
-  return ownParts({ facts, personId, isPai, isBriefed: await isBriefed(permitId, personId) })
+  const supervises = await db.qualification.count({
+    where: {
+      personId,
+      kind: 'entry_supervisor',
+      validFrom: { lte: new Date(day) },
+      validUntil: { gte: new Date(day) },
+    },
+  })
+  return ownParts({
+    ...{ facts, personId, isPai },
+    isEntrySupervisor: supervises > 0,
+    isBriefed: await isBriefed(permitId, personId),
+  })
 }

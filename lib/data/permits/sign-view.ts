@@ -13,7 +13,7 @@ import { issuingOf, outfitReasons, readBusy } from './issue'
 import { listSiteHands } from './people'
 
 export type SignStep = Readonly<{
-  act: 'agree' | 'acknowledge'
+  act: 'agree' | 'acknowledge' | 'enter'
   personId: string | null
   name: string
   signedAt: Date | null
@@ -23,6 +23,8 @@ export type SignView = Readonly<{
   head: PermitHead
   now: Date
   steps: readonly SignStep[]
+  /** Who may sign as the entry supervisor today. */
+  supervisors: readonly Readonly<{ id: string; name: string }>[]
   pais: readonly Readonly<{ id: string; name: string }>[]
   /** Proposed end: of the planned work, never past the cap or a permit it is linked to. */
   until: Readonly<{ day: string; clock: string }>
@@ -55,6 +57,15 @@ function proposedEnd({ bundle, facts, now, zone, duties }: PermitContext): Date 
   return new Date(Math.min(wanted.getTime(), now.getTime() + duties.capHours * HOUR_MS, ...caps))
 }
 
+function entryStep(context: PermitContext): SignStep {
+  const signed = context.facts.signatures.findLast((one) => one.act === 'enter')
+  const personId = signed?.personId ?? null
+  return {
+    ...{ act: 'enter', personId, name: personName(context, personId) },
+    signedAt: signed?.signedAt ?? null,
+  }
+}
+
 function stepsOf(context: PermitContext): SignStep[] {
   const { facts } = context
   const step = (act: 'agree' | 'acknowledge', personId: string | null): SignStep => ({
@@ -68,6 +79,7 @@ function stepsOf(context: PermitContext): SignStep[] {
   return [
     step('agree', facts.operatorId),
     ...(facts.fireWatchId ? [step('acknowledge', facts.fireWatchId)] : []),
+    ...(facts.linked?.entry ? [entryStep(context)] : []),
   ]
 }
 
@@ -112,6 +124,9 @@ export async function getSignView(viewer: Viewer, permitId: string): Promise<Sig
     head: toHead(context),
     now: context.now,
     steps: stepsOf(context),
+    supervisors: hands
+      .filter((hand) => hand.qualifiedAs.includes('entry_supervisor'))
+      .map(({ id, name }) => ({ id, name })),
     pais: hands
       .filter(
         (hand) =>

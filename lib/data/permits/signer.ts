@@ -3,12 +3,13 @@ import type { Role } from '@/lib/access/access'
 import { AppError, type Reason } from '@/lib/errors'
 import { db } from '../client'
 
-export type SigningPart = 'operator' | 'fire_watch' | 'pai'
+export type SigningPart = 'operator' | 'fire_watch' | 'entry_supervisor' | 'pai'
 
 /** Which roles at the site let a person sign in a part: the PAI is designated, never assumed. */
 const ROLES_FOR: Readonly<Record<SigningPart, readonly Role[]>> = {
   operator: ['operator', 'foreman'],
   fire_watch: ['fire_watch', 'operator', 'foreman', 'pai'],
+  entry_supervisor: ['foreman', 'operator', 'fire_watch', 'pai'],
   pai: ['pai'],
 }
 

@@ -23,7 +23,7 @@ const forbidden = evaluate([RULESETS['us-osha-1910']], {
   sprinklerSystem: 'impaired',
 })
 const judged = { ...issuing().evaluation, required: 'judgement' as const }
-const signed = (act: 'agree' | 'acknowledge', personId: string, minute: number) => ({
+const signed = (act: 'agree' | 'acknowledge' | 'enter', personId: string, minute: number) => ({
   act,
   personId,
   signedAt: at(minute),
@@ -38,6 +38,34 @@ const confined = evaluate([RULESETS['us-osha-1926']], {
   enclosed: true,
 })
 const entry = { number: 'CS-4', until: at(600) }
+const ENTRY_TOO = {
+  qualifications: [
+    ...BEA.qualifications,
+    { kind: 'entry_supervisor' as const, validFrom: '2026-01-01', validUntil: null },
+  ],
+}
+
+describe('where an entry permit is linked its supervisor signs', () => {
+  const signatures = clearedPermit().signatures
+  const people = [OWEN, RAY, person(BEA.id, BEA.name, ENTRY_TOO)]
+  const issue = (minute: number | null, by = BEA.id) => {
+    const entered = { act: 'enter' as const, personId: by, signedAt: at(minute ?? 0) }
+    const facts = clearedPermit({
+      linked: { host: null, entry },
+      signatures: minute === null ? signatures : [...signatures, entered],
+    })
+    return mayIssue(facts, issuing({ people }), at(0))
+  }
+
+  test('after the watch and before the PAI, qualified that day', () => {
+    expect(issue(-1)).toEqual({ ok: true })
+    expect(reasonsOf(issue(null))).toEqual([
+      { code: 'signature_missing', params: { act: 'enter' } },
+    ])
+    expect(codes(issue(-60))).toEqual(['signature_order'])
+    expect(codes(issue(-1, RAY.id))).toEqual(['not_qualified'])
+  })
+})
 
 describe('an operator alone, with the client’s person', () => {
   // NFPA 51B on sole proprietors, from memory; that the same person watches is the site's setting.
@@ -73,8 +101,15 @@ describe('an operator alone, with the client’s person', () => {
 })
 
 test('in a confined space nothing is opened without the entry permit, and with it the same is', () => {
+  const entered = { act: 'enter' as const, personId: BEA.id, signedAt: at(-2) }
+  const signatures = [...clearedPermit().signatures, entered]
+  const people = [OWEN, RAY, person(BEA.id, BEA.name, ENTRY_TOO)]
   const under = (linked: NonNullable<PermitFacts['linked']>) =>
-    mayIssue(clearedPermit({ linked }), issuing({ evaluation: confined }), at(0))
+    mayIssue(
+      clearedPermit({ linked, signatures }),
+      issuing({ evaluation: confined, people }),
+      at(0),
+    )
   const refused = under({ host: null, entry: null })
   expect(reasonsOf(refused)).toEqual([
     // 29 CFR 1926.1205 and 1206(p): the entry permit, and hot work named on it.
@@ -211,8 +246,11 @@ const WRONG: Wrong[] = [
   },
   {
     title: 'the entry permit ends before it',
-    facts: { linked: { host: null, entry: { number: 'CS-4', until: at(30) } } },
-    with: { validUntil: at(31) },
+    facts: {
+      linked: { host: null, entry: { number: 'CS-4', until: at(30) } },
+      signatures: [...clearedPermit().signatures, signed('enter', BEA.id, -1)],
+    },
+    with: { validUntil: at(31), people: [OWEN, RAY, person(BEA.id, BEA.name, ENTRY_TOO)] },
     expected: ['valid_until_over_entry'],
   },
 ]

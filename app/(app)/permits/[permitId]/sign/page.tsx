@@ -97,6 +97,7 @@ async function Step({ view }: Readonly<{ view: SignView }>) {
           version={head.version}
           contentHash={head.contentHash}
           step={step}
+          supervisors={view.supervisors}
         />
       ) : (
         <IssueForm view={view} />

@@ -4,7 +4,7 @@ import { useRouter } from 'next/navigation'
 import { useTranslations } from 'next-intl'
 import { KeptForm } from '@/app/_components/form/kept-form'
 import { SubmitButton } from '@/app/_components/form/submit-button'
-import { PinField } from '@/app/_components/form/text-field'
+import { PinField, SelectField } from '@/app/_components/form/text-field'
 import type { SignStep } from '@/lib/data/permits/sign-view'
 import { PermitFields } from '../permit-fields'
 import { signPermitAction } from './actions'
@@ -15,7 +15,14 @@ export function SignForm({
   version,
   contentHash,
   step,
-}: Readonly<{ permitId: string; version: number; contentHash: string; step: SignStep }>) {
+  supervisors,
+}: Readonly<{
+  permitId: string
+  version: number
+  contentHash: string
+  step: SignStep
+  supervisors: readonly Readonly<{ id: string; name: string }>[]
+}>) {
   const t = useTranslations('permit.sign')
   const router = useRouter()
   return (
@@ -28,9 +35,26 @@ export function SignForm({
     >
       <PermitFields permitId={permitId} version={version} contentHash={contentHash} />
       <input type="hidden" name="act" value={step.act} />
-      <input type="hidden" name="personId" value={step.personId ?? ''} />
+      {step.act === 'enter' ? null : (
+        <input type="hidden" name="personId" value={step.personId ?? ''} />
+      )}
       <p>{t(`words.${step.act}`)}</p>
-      <PinField label={t('pinOf', { name: step.name })} note={t('handOver', { name: step.name })} />
+      {step.act === 'enter' ? (
+        <>
+          <SelectField
+            name="personId"
+            label={t('supervisor')}
+            emptyLabel={t('choose')}
+            options={supervisors.map(({ id, name }) => ({ value: id, label: name }))}
+          />
+          <PinField label={t('pinOfSupervisor')} />
+        </>
+      ) : (
+        <PinField
+          label={t('pinOf', { name: step.name })}
+          note={t('handOver', { name: step.name })}
+        />
+      )}
       <SubmitButton>{t(`press.${step.act}`)}</SubmitButton>
     </KeptForm>
   )
