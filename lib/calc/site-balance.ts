@@ -21,6 +21,11 @@ export type WeekBalance = {
   expected: { kg: number; variance: number }
   /** While nothing was logged: what nobody can have burned. */
   lost: { kg: number; variance: number }
+  /**
+   * Variances of the sums of this and all later weeks, kg²; `both` of used and lost together. A reading that ends
+   * one week begins another and cancels, so these are less than the weeks' own added up.
+   */
+  toLast?: { used: number; lost: number; both: number } | undefined
 }
 
 const WEEK_MS = 7 * 86_400_000
@@ -45,7 +50,7 @@ export function weeklyBalances(
   expected: readonly Expected[],
   readings: readonly TrailReading[],
 ): WeekBalance[] {
-  const weeks = new Map<number, { week: WeekBalance; sums: Record<Side, Map<number, number>> }>()
+  const weeks = new Map<number, { week: WeekBalance; sums: Sums }>()
   for (const [place, stretch] of stretches.entries()) {
     const wanted = expected[place]
     if (!wanted || Number.isNaN(wanted.kg)) continue
@@ -54,13 +59,57 @@ export function weeklyBalances(
     weeks.set(fromMs, open)
     addStretch(open, stretch, wanted, before)
   }
-  return [...weeks.values()]
-    .map(({ week, sums }) => ({
-      ...week,
-      used: sumOf(sums.used, readings),
-      lost: sumOf(sums.lost, readings, week.lost.kg),
-    }))
-    .sort((a, b) => a.fromMs - b.fromMs)
+  const sorted = [...weeks.values()].sort((a, b) => a.week.fromMs - b.week.fromMs)
+  const toLast = variancesToLast(
+    sorted.map((one) => one.sums),
+    readings,
+  )
+  return sorted.map(({ week, sums }, i) => ({
+    ...week,
+    used: sumOf(sums.used, readings),
+    lost: sumOf(sums.lost, readings, week.lost.kg),
+    toLast: toLast[i],
+  }))
+}
+
+type Sums = Record<Side, Map<number, number>>
+
+/** Of each week to the last: readings between weeks cancel. */
+function variancesToLast(
+  weeks: readonly Sums[],
+  readings: readonly TrailReading[],
+): NonNullable<WeekBalance['toLast']>[] {
+  const [used, lost, both] = [
+    runningVariance(readings),
+    runningVariance(readings),
+    runningVariance(readings),
+  ]
+  return [...weeks]
+    .reverse()
+    .map((sums) => {
+      both(sums.used)
+      return { used: used(sums.used), lost: lost(sums.lost), both: both(sums.lost) }
+    })
+    .reverse()
+}
+
+/** Variance of a sum of weighted readings to which weights are added bit by bit. */
+function runningVariance(readings: readonly TrailReading[]) {
+  const held = new Map<number, number>()
+  let variance = 0
+  return (weights: ReadonlyMap<number, number>): number => {
+    for (const [place, weight] of weights) {
+      const before = held.get(place) ?? 0
+      const after = before + weight
+      const { standardUncertaintyKg } = readings[place] as TrailReading
+      variance += (after * after - before * before) * standardUncertaintyKg ** 2
+      if (after === 0) held.delete(place)
+      else held.set(place, after)
+    }
+    // What cancels leaves the last digits behind.
+    variance = Math.max(0, variance)
+    return variance
+  }
 }
 
 type Side = 'used' | 'lost'
@@ -199,7 +248,11 @@ export type PeriodBalance = {
   unexplained: Amount
 }
 
-/** A period's sums, which add up: left = expected by the work + beyond it + lost while nothing was logged. */
+/**
+ * A period's sums, which add up: left = expected by the work + beyond it + lost while nothing was logged.
+ *
+ * @param weeks to the last there is, oldest first: their readings cancel from one to the next
+ */
 export function periodBalance(weeks: readonly WeekBalance[]): PeriodBalance {
   const total = (pick: (week: WeekBalance) => { kg: number; variance: number }) => ({
     kg: weeks.reduce((sum, week) => sum + pick(week).kg, 0),
@@ -211,11 +264,17 @@ export function periodBalance(weeks: readonly WeekBalance[]): PeriodBalance {
     total((week) => week.lost),
   ]
   const over = used.kg - expected.kg
+  const known = weeks[0]?.toLast
+  const variance = known ?? {
+    used: used.variance,
+    lost: lost.variance,
+    both: used.variance + lost.variance,
+  }
   return {
-    left: amountOf(used.kg + lost.kg, used.variance + lost.variance),
+    left: amountOf(used.kg + lost.kg, variance.both),
     expected: amountOf(expected.kg, expected.variance),
-    overWork: amountOf(over, used.variance + expected.variance),
-    lost: amountOf(lost.kg, lost.variance),
-    unexplained: amountOf(over + lost.kg, used.variance + expected.variance + lost.variance),
+    overWork: amountOf(over, variance.used + expected.variance),
+    lost: amountOf(lost.kg, variance.lost),
+    unexplained: amountOf(over + lost.kg, variance.both + expected.variance),
   }
 }

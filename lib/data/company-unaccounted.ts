@@ -109,9 +109,11 @@ function readRows(
       FROM site_balances b JOIN sites s ON s.id = b.site_id
       LEFT JOIN unnest(${[...prices.keys()]}::text[], ${[...prices.values()]}::float8[]) AS p(gas_id, minor) ON p.gas_id = b.gas_id
       CROSS JOIN LATERAL (
-        SELECT sum(w.used_kg - w.expected_kg + w.lost_kg) AS kg, sum(w.used_variance + w.expected_variance + w.lost_variance) AS variance
+        SELECT sum(w.used_kg - w.expected_kg + w.lost_kg) AS kg,
+               sum(w.expected_variance) + coalesce((array_agg(w.both_to_last ORDER BY w.from_ms))[1], sum(w.used_variance + w.lost_variance)) AS variance
         FROM (
-          SELECT (o -> 'used' ->> 'kg')::float8 AS used_kg, (o -> 'used' ->> 'variance')::float8 AS used_variance,
+          SELECT (o ->> 'fromMs')::float8 AS from_ms, (o #>> '{toLast,both}')::float8 AS both_to_last,
+                 (o -> 'used' ->> 'kg')::float8 AS used_kg, (o -> 'used' ->> 'variance')::float8 AS used_variance,
                  (o -> 'expected' ->> 'kg')::float8 AS expected_kg, (o -> 'expected' ->> 'variance')::float8 AS expected_variance,
                  (o -> 'lost' ->> 'kg')::float8 AS lost_kg, (o -> 'lost' ->> 'variance')::float8 AS lost_variance
           FROM jsonb_array_elements(b.weeks) AS o WHERE (o ->> 'fromMs')::float8 >= ${sinceMs}::float8) AS w) AS w

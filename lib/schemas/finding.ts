@@ -59,7 +59,14 @@ const amount = z.object({ kg: z.number(), variance: z.number() })
 
 /** A site's weeks as kept. */
 export const weeksSchema = z.array(
-  z.object({ fromMs: z.number(), used: amount, expected: amount, lost: amount }),
+  z.object({
+    fromMs: z.number(),
+    used: amount,
+    expected: amount,
+    lost: amount,
+    // Looks of before it was kept have the weeks' own alone.
+    toLast: z.object({ used: z.number(), lost: z.number(), both: z.number() }).optional(),
+  }),
 )
 
 export const FINDING_DECISIONS = ['looking', 'accepted', 'rejected', 'withdrawn'] as const

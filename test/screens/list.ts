@@ -131,6 +131,9 @@ async function findSubjects(owner: pg.Pool) {
       [MILL],
     ),
     finding: await leakFound(owner),
+    leaking: await first(
+      `SELECT site_id AS found FROM findings WHERE kind = 'leak_idle' ORDER BY danger DESC, cost_minor DESC LIMIT 1`,
+    ),
     cylinder: await first(
       `SELECT c.id AS found FROM cylinders c JOIN sites s ON s.id = c.site_id
        WHERE s.name = $1 AND c.status = 'in_use' AND c.gas_id = 'oxygen' ORDER BY c.serial LIMIT 1`,
@@ -297,7 +300,16 @@ const yard = ({ yardLot, loading, underWay, count, incident, delivered }: Subjec
   { name: 'incident', email: VERA, address: `/incidents/${incident}` },
 ]
 
-const office = ({ mill, person, crew, area, outfit, audited, finding }: Subjects): Screen[] => [
+const office = ({
+  mill,
+  person,
+  crew,
+  area,
+  outfit,
+  audited,
+  finding,
+  leaking,
+}: Subjects): Screen[] => [
   { name: 'sites', email: JO, address: '/sites', ...desk('desk-sites') },
   { name: 'rent', email: JO, address: `/rent?site=${mill}` },
   { name: 'orders', email: JO, address: `/orders?site=${mill}`, ...desk('desk-orders') },
@@ -305,7 +317,7 @@ const office = ({ mill, person, crew, area, outfit, audited, finding }: Subjects
   { name: 'plan-accuracy', email: JO, address: '/plan/accuracy' },
   { name: 'audit', email: JO, address: '/audit' },
   { name: 'audit-job', email: JO, address: `/audit/${audited}`, ...desk('desk-audit-job') },
-  { name: 'audit-balance', email: JO, address: '/audit/balance' },
+  { name: 'audit-balance', email: JO, address: `/audit/balance?site=${leaking}&weeks=52` },
   { name: 'findings', email: JO, address: '/audit/findings' },
   { name: 'finding', email: JO, address: `/audit/findings/${finding}` },
   { name: 'people', email: NILS, address: '/people' },

@@ -108,7 +108,7 @@ function Drawing({ series, unit, step, formatDay, nowMs, size }: DrawingProps) {
           ))}
           <text
             x={(points.at(-1)?.x ?? 0) + (size === PHONE ? -2 : 10)}
-            y={size === PHONE ? (points.at(-1)?.high ?? 0) - 6 : (points.at(-1)?.y ?? 0) + 4}
+            y={size === PHONE ? (points.at(-1)?.low ?? 0) + 16 : (points.at(-1)?.y ?? 0) + 4}
             textAnchor={size === PHONE ? 'end' : 'start'}
             fontSize="12"
             fill="var(--ink)"

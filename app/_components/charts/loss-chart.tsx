@@ -78,7 +78,7 @@ function Drawing({ points, limitWords, onset, formatDay, width, left, ticks }: D
         strokeWidth="1.5"
         strokeDasharray="4 3"
       />
-      <text x={left} y={y(first.high) - 6} fontSize="12" fill="var(--heat)">
+      <text x={right - 8} y={y(last.high) - 6} textAnchor="end" fontSize="12" fill="var(--heat)">
         {limitWords}
       </text>
       <text x={left - 8} y={y(0) + 4} textAnchor="end" fontSize="12" fill="var(--ink)">

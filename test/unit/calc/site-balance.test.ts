@@ -1,7 +1,9 @@
 import { describe, expect, test, vi } from 'vitest'
 import { cusumRunLength, ewmaRunLength } from '@/lib/calc/control-chart-run-length'
 import { openTrail } from '@/lib/calc/hypotheses-system'
+import type { Stretch, TrailReading } from '@/lib/calc/hypotheses-types'
 import { lossChart, lossPlan, periodBalance, weeklyBalances, weekOf } from '@/lib/calc/site-balance'
+import { Z_90 } from '@/lib/calc/stats'
 import { type FaultKind, simulateCompany } from './trail-company'
 
 // Whole companies are made up and explained: some seconds where the machine is busy.
@@ -60,6 +62,54 @@ test('a loss that begins goes out of the chart, and the onset is the week it beg
   expect(signal?.outMs).toBe(weeks[wanted]?.fromMs)
   // It is never set back by itself.
   expect(points.at(-1)?.state.isOut).toBe(true)
+})
+
+describe('a cylinder that is read each week', () => {
+  const DAY_MS = 86_400_000
+  const U = [0.3, 0.1, 0.2, 0.4, 0.5]
+  const readings = U.map((standardUncertaintyKg, i) => ({
+    id: `r${i}`,
+    atMs: Date.UTC(2026, 0, 5) + 7 * i * DAY_MS,
+    gasKg: 9 - i,
+    standardUncertaintyKg,
+  })) as unknown as TrailReading[]
+  /** It stood for three weeks and was worked from in the last. */
+  const stretches = readings.slice(1).map((one, i) => ({
+    kind: i < 3 ? 'standing' : 'work',
+    toMs: one.atMs,
+    ends: [i + 1],
+  })) as unknown as Stretch[]
+  const before = Int32Array.from(readings, (_, i) => i - 1)
+  const none = readings.slice(1).map(() => ({ kg: 0, variance: 0 }))
+  const weeks = weeklyBalances(
+    { stretches, before, stretchOf: before, fillings: before },
+    none,
+    readings,
+  )
+  const variance = ([first, last]: readonly [number, number]) =>
+    (U[first] ?? 0) ** 2 + (U[last] ?? 0) ** 2
+  const halfOf = ({ kg, high90Kg }: { kg: number; high90Kg: number }) => (high90Kg - kg) / Z_90
+
+  // GUM 5.1.2: a sum of differences of neighbours is the first less the last; the readings between cancel.
+  test.each([
+    [0, { lost: [0, 3], left: [0, 4] }],
+    [1, { lost: [1, 3], left: [1, 4] }],
+    [2, { lost: [2, 3], left: [2, 4] }],
+  ] as const)('is as sure from week %d on as its first and last reading', (from, ends) => {
+    const { lost, left, overWork } = periodBalance(weeks.slice(from))
+    expect(halfOf(lost) ** 2).toBeCloseTo(variance(ends.lost), 12)
+    expect(halfOf(left) ** 2).toBeCloseTo(variance(ends.left), 12)
+    expect(halfOf(overWork) ** 2).toBeCloseTo(variance([3, 4]), 12)
+    expect(lost.kg).toBeCloseTo(3 - from, 12)
+  })
+
+  test('each week alone still has the doubt of both its readings', () => {
+    expect(weeks.map((week) => week.lost.variance + week.used.variance)).toEqual(
+      [0, 1, 2, 3].map((i) => expect.closeTo(variance([i, i + 1]), 12)),
+    )
+    const parts = weeks.map(({ toLast: _, ...week }) => week)
+    expect(halfOf(periodBalance(parts).lost)).toBeGreaterThan(halfOf(periodBalance(weeks).lost))
+  })
 })
 
 test('a leak of a cylinder is in the site’s loss for the period', () => {
