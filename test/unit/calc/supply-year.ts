@@ -4,26 +4,30 @@ import { greedyPlan } from '@/lib/calc/supply-plan-greedy'
 import { coverByDay } from '@/lib/calc/supply-plan-outlook'
 import type { PlanCell, PlanProblem } from '@/lib/calc/supply-plan-types'
 import type { SimulatedSite, SupplyRule } from '@/lib/calc/supply-simulation'
+import { SITES } from '@/seed/demo/places'
+import { leadDaysOf, PRICES, SUPPLIERS } from '@/seed/demo/suppliers'
 import { type Chance, openChance } from '@/seed/random'
 
-/** Sites, prices, trucks and lead of the demo company: five sites, oxygen and a fuel, one truck day a week each. */
+/** Prices, rent, fee, lead and truck days of the demo company's sites, as they stand in its record. */
+const SUPPLIER = 'marrowby'
+const LEAD_DAYS = leadDaysOf(SUPPLIER)
+const VISIT_MINOR = Number(
+  SUPPLIERS.find(({ key }) => key === SUPPLIER)?.row.delivery_fee_minor ?? Number.NaN,
+)
+const priced = (sizeId: 'oxygen-244' | 'acetylene-225') => {
+  const price = PRICES.find(({ size }) => size === sizeId)
+  if (!price) throw new Error(`the demo company buys no ${sizeId}`)
+  return { sizeId, fillCost: price.fillMinor, rentPerDay: price.rentMinorPerDay }
+}
+
 export const YEAR_DAYS = 365
 const PLAN_DAYS = 14
-const LEAD_DAYS = 2
 const RUN_OUT_MINOR = 40_000
 const KNOWN_DAYS = 12
 const CELLS = [
-  { gasId: 'oxygen', sizeId: 'oxygen-244', full: 6, fillCost: 4400, rentPerDay: 32, share: 1 },
-  {
-    gasId: 'acetylene',
-    sizeId: 'acetylene-225',
-    full: 3,
-    fillCost: 12_800,
-    rentPerDay: 36,
-    share: 0.25,
-  },
+  { gasId: 'oxygen', full: 6, share: 1, ...priced('oxygen-244') },
+  { gasId: 'acetylene', full: 3, share: 0.25, ...priced('acetylene-225') },
 ] as const
-const VISIT_MINOR = 4500
 
 /** A job as it is planned, and what it really took. */
 type Job = Readonly<{ from: number; to: number; cylinders: number; chance: number; took: number }>
@@ -70,9 +74,10 @@ export function siteYear(seed: string, at: number): SiteYear {
       return planned + (unplanned[cell]?.[day] ?? 0)
     }),
   )
-  const weekday = at % 5
-  const truckDays = Array.from({ length: YEAR_DAYS + 30 }, (_, day) => day).filter(
-    (day) => day % 7 === weekday,
+  // Days are counted from a Monday.
+  const weekdays = SITES[at % SITES.length]?.deliveryDays ?? []
+  const truckDays = Array.from({ length: YEAR_DAYS + 30 }, (_, day) => day).filter((day) =>
+    weekdays.includes((day % 7) + 1),
   )
   const nextTruck = (day: number) => truckDays.find((one) => one >= day + LEAD_DAYS) ?? YEAR_DAYS
   const site: SimulatedSite = {
