@@ -86,6 +86,7 @@ test('the auditor finds the leak within four clicks; a swap that the manager acc
   await expect(entries.getByRole('rowheader', { name: /^Used, by/ })).toBeVisible()
   expect(await entries.getByText('Swapped').count()).toBeGreaterThan(1)
   await expect(page.getByRole('heading', { name: 'What would narrow the oxygen' })).toBeVisible()
+  await expectAccessible()
   await page.goto('/audit/findings')
   await page
     .getByRole('row')
