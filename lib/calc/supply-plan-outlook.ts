@@ -57,18 +57,20 @@ export function dayOfChance(chances: readonly number[], chance: number): number 
 
 /**
  * When it runs out, at 5, 27.5, 50, 72.5 and 95 %: within the day on which the chance of being short passes each,
- * straight between that day's ends.
+ * straight between that day's ends; today from now on.
  *
  * @param chances by day, never falling, as of `chanceOutByDay`
+ * @param gone part of today that is past, 0 to 1
  * @returns days from the start of day 0, and a part of a day; null past the last
  */
-export function outDayQuantiles(chances: readonly number[]): (number | null)[] {
+export function outDayQuantiles(chances: readonly number[], gone = 0): (number | null)[] {
   return FORECAST_PROBABILITIES.map((probability) => {
     const day = dayOfChance(chances, probability)
     if (day === null) return null
     const before = chances[day - 1] ?? 0
     const rise = (chances[day] ?? 0) - before
-    return day + (rise > 0 ? (probability - before) / rise : 0)
+    const within = rise > 0 ? (probability - before) / rise : 0
+    return day === 0 ? gone + within * (1 - gone) : day + within
   })
 }
 

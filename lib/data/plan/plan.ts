@@ -236,7 +236,10 @@ function outsOf(facts: PlanFacts, plan: SupplyPlan): PlanOut[] {
       : null,
     dayNothing: dayOfChance(chanceOutByDay(gas.demand, nothing(gas)), TOLD_CHANCE),
     dayWith: dayOfChance(chanceOutByDay(gas.demand, here(gas)), TOLD_CHANCE),
-    outNothing: outDayQuantiles(chanceOutByDay(gas.demand, nothing(gas))),
+    outNothing: outDayQuantiles(
+      chanceOutByDay(gas.demand, nothing(gas)),
+      facts.sites.find((site) => site.id === gas.siteId)?.dayGone,
+    ),
   }))
   const late = (day: number | null) => day ?? facts.problem.days
   return outs.toSorted((a, b) => late(a.dayNothing) - late(b.dayNothing))

@@ -7,13 +7,16 @@ export type PlanSite = Readonly<{
   shortName: string
   zone: string
   today: string
+  /** How much of today is past there, 0 to 1. */
+  dayGone: number
   deliveryDays: readonly number[]
 }>
 
 const readSites = (siteIds: readonly string[]) =>
   db.$queryRaw<(PlanSite & { now: Date })[]>`
     SELECT id, name, short_name AS "shortName", zone, delivery_days AS "deliveryDays", kerf_now() AS now,
-           to_char(kerf_now() AT TIME ZONE zone, 'YYYY-MM-DD') AS today
+           to_char(kerf_now() AT TIME ZONE zone, 'YYYY-MM-DD') AS today,
+           (extract(epoch FROM (kerf_now() AT TIME ZONE zone)::time) / 86400)::float8 AS "dayGone"
     FROM sites WHERE id = ANY(${siteIds}::uuid[]) ORDER BY name`
 
 export interface SizeFacts {

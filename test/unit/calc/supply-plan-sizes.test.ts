@@ -58,5 +58,7 @@ describe('the day on which a gas runs out', () => {
   test('is not known past the days that are looked at, and never before today', () => {
     expect(outDayQuantiles([0, 0.04])).toEqual([null, null, null, null, null])
     expect(outDayQuantiles([1, 1])).toEqual([0.05, 0.275, 0.5, 0.725, 0.95])
+    // At six in the evening what is left of today is its last quarter.
+    expect(outDayQuantiles([1, 1], 0.75)[2]).toBeCloseTo(0.875, 12)
   })
 })
