@@ -35,17 +35,24 @@ const streamOf = (pieces: AsyncGenerator<Uint8Array>) =>
     },
   })
 
-async function xlsxOf({ name, head, pages }: ListFile): Promise<Uint8Array<ArrayBuffer>> {
+/** Null where it would be too long. */
+async function xlsxOf({ name, head, pages }: ListFile): Promise<Uint8Array<ArrayBuffer> | null> {
   const rows: (readonly Cell[])[] = []
   for await (const page of pages) {
     rows.push(...page)
-    if (rows.length > MOST_WORKBOOK_ROWS)
-      throw new AppError('LIST_TOO_LONG', { limit: MOST_WORKBOOK_ROWS })
+    if (rows.length > MOST_WORKBOOK_ROWS) return null
   }
   return new Uint8Array(await workbookOf([{ name, head, rows }]))
 }
 
-/** A list as the address asks for it: `as=xlsx` a workbook, else CSV; or what was refused. */
+/** The same list as CSV, at an address of the same server. */
+function asCsv(address: string): Response {
+  const { pathname, searchParams } = new URL(address)
+  searchParams.set('as', 'csv')
+  return new Response(null, { status: 303, headers: { location: `${pathname}?${searchParams}` } })
+}
+
+/** A list as the address asks for it: `as=xlsx` a workbook, or CSV where one would be too long; else CSV; or what was refused. */
 export async function answerList(
   request: Request,
   open: () => Promise<ListFile>,
@@ -53,7 +60,9 @@ export async function answerList(
   try {
     const file = await open()
     const isXlsx = new URL(request.url).searchParams.get('as') === 'xlsx'
-    return new Response(isXlsx ? await xlsxOf(file) : streamOf(csvOf(file)), {
+    const body = isXlsx ? await xlsxOf(file) : streamOf(csvOf(file))
+    if (!body) return asCsv(request.url)
+    return new Response(body, {
       headers: {
         'content-type': isXlsx
           ? 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet'
