@@ -70,6 +70,8 @@ export type PermitView = Readonly<{
     status: 'good' | 'not_needed' | 'missing' | 'expired' | 'out_of_limits'
     expiresAt: Date | null
     validMin: number
+    /** In an enclosed space: tested all the time, and written down as often as the test lasts. */
+    isContinuous: boolean
   }>
   watch: WatchProgress | null
   watchMin: number
@@ -155,6 +157,7 @@ function gasOf(context: PermitContext): Pick<PermitView, 'gas' | 'gasTest'> {
       status: verdict.status,
       expiresAt: verdict.status === 'good' ? verdict.expiresAt : null,
       validMin: context.duties.gasTestValidMin,
+      isContinuous: context.duties.gasTestContinuous,
     },
   }
 }

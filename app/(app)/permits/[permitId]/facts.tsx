@@ -95,6 +95,7 @@ function GasWords({ view, prefs }: Readonly<{ view: PermitView; prefs: FormatPre
       {gas.expiresAt && gas.expiresAt.getTime() - view.now.getTime() < SOON_MS ? (
         <span className="text-ink-2">{` ${t('lastsTo', { time: formatClock(gas.expiresAt, prefs) })}`}</span>
       ) : null}
+      {gas.isContinuous ? <span className="text-ink-2">{`. ${t('continuous')}`}</span> : null}
       {isStale ? <b className="font-semibold text-heat">{` ${t(gas.status)}`}</b> : null}
     </span>
   )

@@ -34,7 +34,7 @@ export default async function PaperPage({ params }: PaperPageProps) {
       sentence={t('sentence')}
     >
       <div className="px-4 py-3 desk:max-w-[560px] desk:px-8 [&_.refusal]:-mx-4">
-        <p className="mb-2 text-ink-2">{t('sentence')}</p>
+        <p className="mb-2 text-ink-2 desk:hidden">{t('sentence')}</p>
         {view.wasIssued ? null : <p>{t('notIssued')}</p>}
         <PhotoButton
           permitId={permitId}

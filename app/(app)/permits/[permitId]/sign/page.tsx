@@ -49,7 +49,11 @@ export default async function SignPage({ params }: SignPageProps) {
               <PlainRow
                 key={step.act}
                 mark={<AnswerMark name={step.signedAt ? 'done' : 'to-answer'} />}
-                title={t(`acts.${step.act}`, { name: step.name })}
+                title={
+                  step.name === ''
+                    ? t('acts.enterOpen')
+                    : t(`acts.${step.act}`, { name: step.name })
+                }
                 aside={step.signedAt ? formatClock(step.signedAt, prefs) : t('notYet')}
                 isQuiet={step.signedAt !== null}
               />

@@ -33,7 +33,7 @@ export default async function WeatherPage({ params }: WeatherPageProps) {
       sentence={t('sentence')}
     >
       <div className="px-4 py-3 desk:max-w-[560px] desk:px-8 [&_.refusal]:-mx-4">
-        <p className="mb-2 text-ink-2">{t('sentence')}</p>
+        <p className="mb-2 text-ink-2 desk:hidden">{t('sentence')}</p>
         {view.isOutdoors ? null : <p className="mb-3 type-note">{t('indoors')}</p>}
         {view.isOutdoors && windMaxMph !== null ? (
           <p className="mb-3 type-note">
