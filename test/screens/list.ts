@@ -120,7 +120,7 @@ async function findSubjects(owner: pg.Pool) {
     ),
     cutToDo: await first(
       `SELECT c.id AS found FROM cuts c JOIN cut_lists l ON l.id = c.cut_list_id JOIN jobs j ON j.id = l.job_id
-       WHERE j.number = '0417' AND c.shape = 'w_shape' ORDER BY c.done_count >= c.count, c.ordinal LIMIT 1`,
+       WHERE j.number = '0417' ORDER BY c.shape = 'w_shape' DESC, c.done_count >= c.count, c.ordinal LIMIT 1`,
     ),
     shapes: await first("SELECT id AS found FROM jobs WHERE number = '0433'"),
     coped: await first("SELECT id AS found FROM cuts WHERE title = 'Hanger beam, coped'"),
