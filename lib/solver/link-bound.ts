@@ -10,12 +10,12 @@ import {
 } from '../calc/supply-plan-shares'
 import { planSite } from '../calc/supply-plan-site'
 import type { PlanProblem } from '../calc/supply-plan-types'
-import { runMilps, type SolverTime } from './run-milp'
+import { runMilps, type SolverAnswer, type SolverTime } from './run-milp'
 
 /** Trucks of a site that are searched truck by truck, own ones among them, and prices of room tried. */
 const MOST_TRUCKS = 60
 const ROUNDS = 5
-/** Of the time, at most so much for each: the prices, and the sites whose program has to be solved. */
+/** Of the time that is left, at most so much for each look at the sites whose program has to be solved. */
 const SHARE_OF_TIME = 0.4
 /** A site's bound is looked for to a part of the gap that is wanted of all. */
 const FINER = 4
@@ -33,27 +33,40 @@ function boundedShare(share: SiteShare, gap: number): Bounded {
   return { share, bound: found.bound, isWide: found.cost - found.bound > FINER * gap * found.cost }
 }
 
+/** A program, and what it comes to where parts of cylinders and trucks are allowed. */
+export type Relaxed = Readonly<{ model: PlanModel; answer: Promise<SolverAnswer | undefined> }>
+
+/** Begins to solve that in a thread of its own, beside whatever is looked for here. */
+export function relax(problem: PlanProblem, time: SolverTime): Relaxed {
+  const model = planModel(problem)
+  const ask = { milp: model.milp, start: null, isRelaxed: true }
+  return { model, answer: runMilps([ask], time).then(([answer]) => answer) }
+}
+
 /**
  * A cost below which no plan of sites is that own trucks link: cylinders, hours and weight on trucks get the prices
  * that the program's relaxation puts on them, and each site is planned for itself at those (Lagrangian relaxation).
  *
- * @returns null where the solver gave no prices in time
+ * @returns null where the solver gave no prices in time; what the relaxation comes to where there was time for no more
  */
 export async function linkBound(
   problem: PlanProblem,
-  model: PlanModel,
+  { model, answer }: Relaxed,
   time: SolverTime,
 ): Promise<number | null> {
-  const limited = { ...time, gap: time.gap / FINER, timeLimitS: SHARE_OF_TIME * time.timeLimitS }
-  const [relaxed] = await runMilps([{ milp: model.milp, start: null, isRelaxed: true }], limited)
+  const until = performance.now() + 1000 * time.timeLimitS
+  const gap = time.gap / FINER
+  const relaxed = await answer
   if (!relaxed?.duals || relaxed.objective === null) return null
   const prices = linkPrices(problem, model, relaxed.duals)
   const shares: Bounded[] = []
   for (const share of siteShares(problem, prices)) {
-    shares.push(boundedShare(share, limited.gap))
+    if (performance.now() > until) return relaxed.objective
+    shares.push(boundedShare(share, gap))
     await served()
   }
-  const bounds = await closedShares(problem, { shares, prices, time: limited })
+  const timeLimitS = (SHARE_OF_TIME * Math.max(0, until - performance.now())) / 1000
+  const bounds = await closedShares(problem, { shares, prices, time: { ...time, gap, timeLimitS } })
   const constant = shares.reduce((sum, { share }) => sum + share.constant, 0)
   const bound = bounds.reduce((sum, one) => sum + one, constant - hoursWorth(problem, prices))
   return Math.max(bound, relaxed.objective)

@@ -8,7 +8,7 @@ import { isOneSite, planSite } from '../calc/supply-plan-site'
 import { limitsToRelax, planOf, valuesOf } from '../calc/supply-plan-solution'
 import { tripPlans } from '../calc/supply-plan-trips'
 import type { BrokenLimit, PlanCost, PlanProblem, SupplyPlan } from '../calc/supply-plan-types'
-import { linkBound, served } from './link-bound'
+import { linkBound, type Relaxed, relax, served } from './link-bound'
 import { runMilps, type SolverAnswer, type SolverProgress } from './run-milp'
 
 export type SolvedPlan = Readonly<{
@@ -39,8 +39,8 @@ export const USUAL_PLAN_TIME: PlanTime = { timeLimitS: 10, gap: 0.01 }
 const LEAST_S = 0.05
 /** A site that stands for itself is soon planned: it leaves its part of the gap to those that are not. */
 const FINER = 8
-/** Columns of a program that is worth a bound of its own, and time without which there is none. */
-const LARGE = 1000
+/** What may move in a company that is worth a bound of its own, and time without which there is none. */
+const LARGE = 500
 const LEAST_BOUND_S = 0.5
 /** Of the time, at most so much for own trucks' trips, so that some is left to prove how good they are. */
 const TRIPS_SHARE = 0.6
@@ -92,14 +92,10 @@ async function stillOpen(
 ): Promise<PartAsk[]> {
   const asks: PartAsk[] = []
   for (const part of open) {
-    const { problem, best } = part
-    const model = planModel(problem)
+    const { problem, best, relaxed } = part
+    const model = relaxed?.model ?? planModel(problem)
     const timeLimitS = Math.max(LEAST_S, (until - performance.now()) / 1000)
-    const isLinked = problem.routes.length > 0 && problem.coverIs === 'priced' && best !== null
-    // A small program the solver closes sooner by itself.
-    const isLarge = model.milp.cost.length > LARGE && timeLimitS > LEAST_BOUND_S
-    const bound =
-      isLinked && isLarge ? await linkBound(problem, model, { ...time, timeLimitS }) : null
+    const bound = relaxed ? await linkBound(problem, relaxed, { ...time, timeLimitS }) : null
     const known = bound === null ? part : { ...part, bound: Math.max(bound, part.bound ?? bound) }
     parts[parts.indexOf(part)] = known
     const start = best ? valuesOf(problem, model, best.plan) : null
@@ -114,7 +110,18 @@ type Part = Readonly<{
   greedy: SupplyPlan
   best: Readonly<{ plan: SupplyPlan; cost: number; by: 'solver' | 'greedy' }> | null
   bound: number | null
+  /** Where own trucks link many: its program without whole numbers, being solved meanwhile. */
+  relaxed: Relaxed | null
 }>
+
+/** A small program the solver closes sooner by itself. */
+function relaxedOf(problem: PlanProblem, { onProgress: _, ...time }: PlanTime): Relaxed | null {
+  const moves = problem.routes.length * problem.days * sizesOf(problem)
+  const isLarge = moves > LARGE && time.timeLimitS > LEAST_BOUND_S
+  return isLarge && problem.coverIs === 'priced' ? relax(problem, time) : null
+}
+
+const sizesOf = ({ cells }: PlanProblem) => new Set(cells.map((cell) => cell.sizeId)).size
 
 /** What a better plan could still save of all these parts, as a share of their cost; endless where that is not known. */
 function gapOf(parts: readonly Part[]): number {
@@ -132,7 +139,8 @@ async function openParts(problems: readonly PlanProblem[], time: PlanTime): Prom
   const until = performance.now() + TRIPS_SHARE * time.timeLimitS * 1000
   for (const [i, problem] of problems.entries()) {
     time.onProgress?.({ part: i + 1, parts: problems.length, best: null, bound: null })
-    parts.push(await settled(openPart(problem, time.gap), { gap: time.gap, until }))
+    const part = { ...openPart(problem, time.gap), relaxed: relaxedOf(problem, time) }
+    parts.push(await settled(part, { gap: time.gap, until }))
     await served()
   }
   return parts
@@ -160,7 +168,7 @@ const joined = (plans: readonly SupplyPlan[]): SupplyPlan => ({
   returns: plans.flatMap((one) => one.returns),
 })
 
-function openPart(problem: PlanProblem, gap: number): Part {
+function openPart(problem: PlanProblem, gap: number): Omit<Part, 'relaxed'> {
   const greedy = greedyPlan(problem)
   const atOnce =
     brokenLimits(problem, greedy).length === 0
