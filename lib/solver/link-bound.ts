@@ -16,7 +16,7 @@ import { runMilps, type SolverAnswer, type SolverTime } from './run-milp'
 const MOST_TRUCKS = 60
 const ROUNDS = 5
 /** Of the time that is left, at most so much for each look at the sites whose program has to be solved. */
-const SHARE_OF_TIME = 0.4
+const SHARE_OF_TIME = 0.8
 /** A site's bound is looked for to a part of the gap that is wanted of all. */
 const FINER = 4
 

@@ -2,6 +2,7 @@ import { brokenLimits } from '../calc/supply-plan-check'
 import type { PlanModel } from '../calc/supply-plan-columns'
 import { planCost } from '../calc/supply-plan-cost'
 import { greedyPlan } from '../calc/supply-plan-greedy'
+import { siteWithMoves } from '../calc/supply-plan-linked'
 import { planModel, relaxedPlanModel } from '../calc/supply-plan-model'
 import { planParts } from '../calc/supply-plan-parts'
 import { isOneSite, planSite } from '../calc/supply-plan-site'
@@ -37,6 +38,8 @@ export type PlanTime = Readonly<{
 export const USUAL_PLAN_TIME: PlanTime = { timeLimitS: 10, gap: 0.01 }
 /** What the solver is given even where making plans at once took all the time. */
 const LEAST_S = 0.05
+/** Of what is left of the time, for plans of linked sites that are not close. */
+const POLISH_SHARE = 0.25
 /** A site that stands for itself is soon planned: it leaves its part of the gap to those that are not. */
 const FINER = 8
 /** What may move in a company that is worth a bound of its own, and time without which there is none. */
@@ -91,7 +94,10 @@ async function stillOpen(
   { parts, time, until }: { parts: Part[]; time: PlanTime; until: number },
 ): Promise<PartAsk[]> {
   const asks: PartAsk[] = []
-  for (const part of open) {
+  for (const found of open) {
+    const left = Math.max(LEAST_S, (until - performance.now()) / 1000)
+    const part = await polished(found, { ...time, timeLimitS: POLISH_SHARE * left })
+    parts[parts.indexOf(found)] = part
     const { problem, best, relaxed } = part
     const model = relaxed?.model ?? planModel(problem)
     const timeLimitS = Math.max(LEAST_S, (until - performance.now()) / 1000)
@@ -102,6 +108,37 @@ async function stillOpen(
     if (gapOf([known]) > time.gap) asks.push({ part: known, model, start })
   }
   return gapOf(parts) <= time.gap ? [] : asks
+}
+
+/** The sites of a linked part whose plan is not close, by their own programs, trips as they are. */
+async function polished(part: Part, time: PlanTime): Promise<Part> {
+  const { problem, best, relaxed } = part
+  if (!best || !relaxed) return part
+  const siteIds = [...new Set(problem.cells.map((cell) => cell.siteId))]
+  const open = siteIds.flatMap((siteId) => {
+    const site = siteWithMoves(problem, siteId, best.plan.moves)
+    const found = planSite(site, time.gap)
+    const isClose = found && found.cost - found.bound <= time.gap * found.cost
+    return isClose ? [] : [{ siteId, site, model: planModel(site) }]
+  })
+  const asks = open.map(({ model }) => ({ milp: model.milp, start: null }))
+  const answers = await runMilps(asks, time)
+  let known = best
+  for (const [i, { siteId, site, model }] of open.entries()) {
+    const values = answers[i]?.values
+    if (!values) continue
+    const isElsewhere = (one: { siteId: string }) => one.siteId !== siteId
+    const own = planOf(site, model, values)
+    const plan = {
+      orders: [...known.plan.orders.filter(isElsewhere), ...own.orders],
+      moves: known.plan.moves,
+      returns: [...known.plan.returns.filter(isElsewhere), ...own.returns],
+    }
+    const cost = planCost(problem, plan).total
+    const isBetter = cost < known.cost && brokenLimits(problem, plan).length === 0
+    if (isBetter) known = { plan, cost, by: 'solver' }
+  }
+  return { ...part, best: known }
 }
 
 /** A part of the company, the best plan of it so far, and the cost below which none is. */
