@@ -6,6 +6,8 @@ import { issuePermit } from '@/lib/data/permits/issue'
 import { preparePermit } from '@/lib/data/permits/prepare'
 import { signPermit } from '@/lib/data/permits/sign'
 import { getSignView } from '@/lib/data/permits/sign-view'
+import { getToday } from '@/lib/data/today/today'
+import { getPostedSheet } from '@/lib/data/watch/sheet'
 import { permitStepSchema, signPermitSchema } from '@/lib/schemas/permit'
 import { preparePermitSchema } from '@/lib/schemas/permit-prepare'
 import { buildOpenPermit, buildWorksite, type Worksite } from '../../seed/builders/permits'
@@ -154,6 +156,9 @@ test('the entry supervisor signs after the watch and before the PAI, by the app 
   await expect(issuePermit(foreman, await issuing(own, id))).rejects.toEqual(
     refusedFor('signature_missing'),
   )
+  const waiting = async () =>
+    (await getToday(viewersOf(own).pai, own.site.id)).waiting.map((one) => one.kind)
+  expect(await waiting()).toEqual([])
   const opened = db().query(
     `INSERT INTO permit_events (id, site_id, permit_id, kind, person_id, role_then, data)
      VALUES ($1, $2, $3, 'issued', $4, 'test', jsonb_build_object('validUntil', kerf_now() + interval '1 h'))`,
@@ -169,8 +174,14 @@ test('the entry supervisor signs after the watch and before the PAI, by the app 
     own.team.foreman.id,
   ])
   await sign(own.team.foreman.id)
+  expect(await waiting()).toEqual(['issue'])
   await issuePermit(foreman, await issuing(own, id))
   expect((await permitRow(id)).state).toBe('open')
+  const { signed } = await getPostedSheet(foreman, id)
+  expect(signed.map(({ act, name }) => [act, name])).toContainEqual([
+    'enter',
+    own.team.foreman.name,
+  ])
 })
 
 test('a permit that was opened in a confined space bears four signatures', async () => {

@@ -35,6 +35,7 @@ export interface PermitToday {
   facts: unknown
   process: string
   signed: string[]
+  needs_entry: boolean
   stints: StintRow[]
   rounds: { at: string }[]
   is_mine_on: boolean
@@ -85,6 +86,7 @@ export async function readTodayRows(siteId: string, personId: string): Promise<T
         'answered', (SELECT count(DISTINCT c.item) FROM clearance_answers c WHERE c.permit_id = p.id AND c.survey_no = p.survey_no),
         'gas_tests', (SELECT count(*) FROM gas_tests t WHERE t.permit_id = p.id),
         'signed', coalesce((SELECT jsonb_agg(DISTINCT s.act) FROM signatures s WHERE s.permit_id = p.id AND s.survey_no = p.survey_no), '[]'),
+        'needs_entry', p.entry_permit IS NOT NULL,
         'stints', coalesce((SELECT jsonb_agg(jsonb_build_object('name', q.name, 'from_at', s.from_at, 'to_at', s.to_at, 'role', s.role) ORDER BY s.from_at, s.id)
                             FROM stints s JOIN people q ON q.id = s.person_id WHERE s.permit_id = p.id AND s.role = 'fire_watch' AND p.state IN ('held', 'watch')), '[]'),
         'rounds', coalesce((SELECT jsonb_agg(jsonb_build_object('at', r.at) ORDER BY r.at, r.id) FROM rounds r WHERE r.permit_id = p.id AND r.at >= p.torch_out_at), '[]'),

@@ -182,7 +182,10 @@ function waitingOn(
     if (row.operator_id === viewer.personId && !isSigned('agree')) return [of('sign_operator')]
     if (row.fire_watch_id === viewer.personId && isSigned('agree') && !isSigned('acknowledge'))
       return [of('sign_watch')]
-    const isReady = isSigned('agree') && (isSigned('acknowledge') || row.fire_watch_id === null)
+    const isReady =
+      isSigned('agree') &&
+      (isSigned('acknowledge') || row.fire_watch_id === null) &&
+      (isSigned('enter') || !row.needs_entry)
     return isReady && viewer.grants.some((grant) => grant.siteId === siteId && grant.role === 'pai')
       ? [of('issue')]
       : []

@@ -52,7 +52,11 @@ export type PostedSheet = Readonly<{
     coPpm: number | null
     h2sPpm: number | null
   }> | null
-  signed: readonly Readonly<{ act: 'agree' | 'acknowledge' | 'issue'; name: string; at: Date }>[]
+  signed: readonly Readonly<{
+    act: 'agree' | 'acknowledge' | 'enter' | 'issue'
+    name: string
+    at: Date
+  }>[]
   emergencyWords: string
   callThese: readonly Readonly<{ name: string; role: 'foreman' | 'pai'; phone: string }>[]
   entry: Readonly<{ seq: number; code: string }> | null
@@ -83,7 +87,7 @@ function answersOf(context: PermitContext): SheetAnswer[] {
 }
 
 function signedOf(context: PermitContext): PostedSheet['signed'] {
-  return (['agree', 'acknowledge', 'issue'] as const).flatMap((act) => {
+  return (['agree', 'acknowledge', 'enter', 'issue'] as const).flatMap((act) => {
     const signature = context.facts.signatures.findLast((one) => one.act === act)
     return signature
       ? [{ act, name: personName(context, signature.personId), at: signature.signedAt }]
