@@ -321,7 +321,8 @@ describe('a decision', () => {
     }
     const marks = rows.flatMap((one) => one.accepted)
     expect(marks).toMatchObject([{ kind: 'swap_not_logged', findingId: finding.id }])
-    expect(marks[0]?.kg).toBeCloseTo(added, 9)
+    // The reading after it may be tied to it, since contents never rise: then they differ by less than it is unsure.
+    expect(Math.abs((marks[0]?.kg ?? 0) - added)).toBeLessThan(0.25)
     const took = rows.reduce((sum, one) => sum + (one.tookKg ?? 0), 0)
     expect(took).toBeCloseTo(after?.usage.mean ?? Number.NaN, 9)
     expect(rows.some((one) => one.swappedWith !== null)).toBe(true)
