@@ -37,7 +37,10 @@ export async function newViewer(siteId: string, ...roles: Role[]): Promise<Viewe
   }
 }
 
-export async function newSite(zone = 'America/Chicago'): Promise<string> {
+export async function newSite(
+  zone = 'America/Chicago',
+  deliveryDays: readonly number[] = [3],
+): Promise<string> {
   const id = uuidv7()
   await insert('sites', {
     id,
@@ -48,7 +51,7 @@ export async function newSite(zone = 'America/Chicago'): Promise<string> {
     address: 'Pier 1',
     emergency_words: 'Call 911.',
     shift_ends: '16:30',
-    delivery_days: [3],
+    delivery_days: deliveryDays,
   })
   return id
 }

@@ -3,6 +3,7 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import type { Viewer } from '@/lib/access/viewer'
 import { confirmOrder } from '@/lib/data/orders'
 import { getPlan, solveSupply } from '@/lib/data/plan/plan'
+import { localDay } from '@/lib/format/local-time'
 import { confirmOrderSchema } from '@/lib/schemas/order'
 import { planAskOf } from '@/lib/schemas/plan'
 import {
@@ -20,6 +21,12 @@ let manager: Viewer
 let supplierId: string
 
 const day = (days: number) => new Date(Date.now() + days * 86_400_000).toISOString().slice(0, 10)
+const ZONE = 'America/Chicago'
+/** Of the supplier whom `newSupplier` makes: the truck comes on the day that is so far off, whichever day this runs. */
+const LEAD_DAYS = 2
+/** ISO weekday at the site in so many days. */
+const weekdayIn = (days: number) =>
+  new Date(`${localDay(new Date(Date.now() + days * 86_400_000), ZONE)}T12:00Z`).getUTCDay() || 7
 const usual = planAskOf({})
 /** One more job of eight cylinders of oxygen: more than the site has. */
 const withJob = () => planAskOf({ addSite: siteId, addGas: 'oxygen', addCylinders: '8' })
@@ -32,7 +39,7 @@ const solved = async (ask: ReturnType<typeof planAskOf>) => {
 
 beforeAll(async () => {
   await setCompany()
-  siteId = await newSite()
+  siteId = await newSite(ZONE, [weekdayIn(LEAD_DAYS)])
   manager = await newViewer(siteId, 'shop_manager')
   supplierId = await newSupplier()
   await insert('prices', {
