@@ -1,4 +1,5 @@
 import { stateReasons } from './issue'
+import { isPresenceProven, scanReasons } from './post-codes'
 import { addMinutes, minutesBetween, reason, verdict } from './reasons'
 import type { PermitFacts, Reason, RoundFact, Verdict, WatchProgress } from './types'
 import { watchProgress } from './watch'
@@ -26,7 +27,7 @@ export function permitWatch(facts: PermitFacts, now: Date): WatchProgress | null
     watchMin: minutesOwed(facts).watchMin,
     roundIntervalMin: duties.roundIntervalMin,
     presence: facts.watchStints.map((stint) => ({ from: stint.onAt, to: stint.offAt })),
-    roundsAt: facts.rounds.map((round) => round.at),
+    roundsAt: facts.rounds.filter(isPresenceProven).map((round) => round.at),
     now,
   })
 }
@@ -74,6 +75,7 @@ export function mayRecordRound({ facts, round, now }: RoundInput): Verdict {
     isDone && !isSmoke ? reason('round_not_needed') : null,
     isOn ? null : reason('watch_not_on'),
     ...missing.map((post) => reason('post_unanswered', { post })),
+    ...scanReasons(facts.codedPosts ?? [], round.posts),
   ])
 }
 

@@ -64,6 +64,8 @@ export const PERMIT_REASON_CODES = [
   'round_too_early',
   'round_not_needed',
   'post_unanswered',
+  'post_not_scanned',
+  'post_code_wrong',
   'watch_owed',
   'monitoring_owed',
   'final_look_early',

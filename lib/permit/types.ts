@@ -114,7 +114,23 @@ export interface Stint {
 export interface RoundFact {
   at: Date
   personId: string
-  posts: readonly { post: string; answer: 'clear' | 'warm' | 'smoke' }[]
+  posts: readonly PostVisit[]
+}
+
+export interface CodedPost {
+  post: string
+  code: string
+}
+
+export interface PostVisit {
+  post: string
+  answer: 'clear' | 'warm' | 'smoke'
+  /** What was read or typed at the post; only on the way in, the record keeps whether it was right. */
+  code?: string | undefined
+  /** Why the post's code could not be scanned. */
+  unscanned?: string | undefined
+  /** As recorded; absent where the post carries no code. */
+  scanned?: boolean | undefined
 }
 
 /** The duties frozen when the permit was issued: plain numbers, as the permit stores them. */
@@ -213,6 +229,8 @@ export interface PermitFacts {
   watchStints: readonly Stint[]
   operatorStints: readonly Stint[]
   rounds: readonly RoundFact[]
+  /** Posts that carry a code, frozen when the permit was issued; absent: none. */
+  codedPosts?: readonly CodedPost[]
   /** Spans in which work was allowed; `to` null while open. */
   openSpans: readonly { from: Date; to: Date | null }[]
   impairments: readonly { id: string; label: string; restoredAt: Date | null }[]

@@ -40,6 +40,10 @@ export const roundSchema = z.object({
       z.object({
         post: z.string().trim().min(1).max(120),
         answer: z.enum(POST_ANSWERS, 'CHOOSE_ONE'),
+        /** What hangs at the post, scanned or typed. */
+        code: z.string().trim().max(60).optional(),
+        /** Why it could not be. */
+        unscanned: z.string().trim().max(200).optional(),
       }),
     )
     .max(40, 'TOO_MANY'),

@@ -3,7 +3,7 @@ import type { PermitEventKind, SignatureAct } from '@/lib/permit/types'
 import type { Row } from '../facts'
 import { type Doing, type Scribe, writeRow } from './scribe'
 
-export type Post = Readonly<{ id: string; name: string }>
+export type Post = Readonly<{ id: string; name: string; code?: string }>
 
 /** A permit as everything that follows needs it. */
 export type PermitSheet = Readonly<{

@@ -26,6 +26,23 @@ export const round = (answers: Answers = {}, posts: readonly string[] = POSTS) =
 export const walkRound = (viewer: Viewer, permitId: string, answers: Answers = {}) =>
   recordRound(viewer, permitId, round(answers))
 
+export type Scan = Readonly<{ code?: string; unscanned?: string }>
+
+/** A round of clear posts with what was scanned at each. */
+export const scanRound = (
+  viewer: Viewer,
+  permitId: string,
+  scans: Readonly<Record<string, Scan>>,
+) =>
+  recordRound(
+    viewer,
+    permitId,
+    roundSchema.parse({
+      key: uuidv7(),
+      posts: POSTS.map((post) => ({ post, answer: 'clear', ...scans[post] })),
+    }),
+  )
+
 export async function kindsOf(permitId: string): Promise<string[]> {
   const { rows } = await testDatabase().owner.query<{ kind: string }>(
     'SELECT kind FROM permit_events WHERE permit_id = $1 ORDER BY seq',

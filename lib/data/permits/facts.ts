@@ -165,8 +165,16 @@ export function toFacts(
     rounds: bundle.rounds.map((row) => ({
       at: at(row.at),
       personId: row.person_id,
-      posts: readRoundPosts(row.posts).map((post) => ({ post: post.name, answer: post.answer })),
+      posts: readRoundPosts(row.posts).map(({ name, answer, unscanned, scanned }) => ({
+        post: name,
+        answer,
+        ...(scanned === undefined ? {} : { scanned }),
+        ...(unscanned === undefined ? {} : { unscanned }),
+      })),
     })),
+    codedPosts: (frozen?.posts ?? []).flatMap(({ name, code }) =>
+      code ? [{ post: name, code }] : [],
+    ),
     openSpans: bundle.open_spans.map((row) => ({ from: at(row.from_at), to: instant(row.to_at) })),
     impairments: (frozen?.impairments ?? []).map((one) => ({
       ...one,

@@ -47,7 +47,7 @@ const dutiesSchema = z.object({
   }),
 })
 
-const postSchema = z.object({ id: z.string(), name: z.string() })
+const postSchema = z.object({ id: z.string(), name: z.string(), code: z.string().optional() })
 const impairmentSchema = z.object({ id: z.string(), label: z.string() })
 
 const frozenSchema = z.object({
@@ -117,6 +117,8 @@ const roundPostSchema = z.object({
   postId: z.string(),
   name: z.string(),
   answer: z.enum(['clear', 'warm', 'smoke']),
+  unscanned: z.string().optional(),
+  scanned: z.boolean().optional(),
 })
 
 export function readRoundPosts(stored: unknown) {

@@ -112,7 +112,11 @@ export async function readDuties(permitIds: string[]) {
       orderBy: { fromAt: 'asc' },
     }),
     db.round.findMany({
-      where: { permitId: { in: permitIds } },
+      // A round that left a code unscanned is no presence.
+      where: {
+        permitId: { in: permitIds },
+        NOT: { posts: { array_contains: [{ scanned: false }] } },
+      },
       select: { permitId: true, at: true },
     }),
     db.$queryRaw<{ id: string; minutes: number | null }[]>`

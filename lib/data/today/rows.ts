@@ -89,7 +89,7 @@ export async function readTodayRows(siteId: string, personId: string): Promise<T
         'needs_entry', p.entry_permit IS NOT NULL,
         'stints', coalesce((SELECT jsonb_agg(jsonb_build_object('name', q.name, 'from_at', s.from_at, 'to_at', s.to_at, 'role', s.role) ORDER BY s.from_at, s.id)
                             FROM stints s JOIN people q ON q.id = s.person_id WHERE s.permit_id = p.id AND s.role = 'fire_watch' AND p.state IN ('held', 'watch')), '[]'),
-        'rounds', coalesce((SELECT jsonb_agg(jsonb_build_object('at', r.at) ORDER BY r.at, r.id) FROM rounds r WHERE r.permit_id = p.id AND r.at >= p.torch_out_at), '[]'),
+        'rounds', coalesce((SELECT jsonb_agg(jsonb_build_object('at', r.at) ORDER BY r.at, r.id) FROM rounds r WHERE r.permit_id = p.id AND r.at >= p.torch_out_at AND NOT r.posts @> '[{"scanned": false}]'), '[]'),
         'is_mine_on', EXISTS (SELECT 1 FROM stints s WHERE s.permit_id = p.id AND s.role = 'fire_watch' AND s.to_at IS NULL AND s.person_id = ${personId}::uuid)
       )) FROM living p), '[]'),
       'notices', coalesce((SELECT jsonb_agg(jsonb_build_object(

@@ -26,7 +26,7 @@ async function addRound(
       permitId,
       ...by,
       // The area's posts are told apart by their names; the database asks for every one that was frozen.
-      posts: input.posts.map(({ post, answer }) => ({ postId: post, name: post, answer })),
+      posts: input.posts.map(({ post, ...visit }) => ({ postId: post, name: post, ...visit })),
       worst: 'clear',
       deviceAt: input.deviceAt,
     },

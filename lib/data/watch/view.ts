@@ -11,6 +11,7 @@ import {
   postsNotClear,
   surveyMayShorten,
 } from '@/lib/permit/after-work'
+import { isPresenceProven } from '@/lib/permit/post-codes'
 import { type PermitContext, personName, readPermitContext } from '../permits/context'
 import { type PermitHead, toHead } from '../permits/head'
 
@@ -77,7 +78,7 @@ function factsOf({ facts, duties, now }: PermitContext): WatchFacts {
       fromMs: onAt.getTime(),
       toMs: offAt?.getTime() ?? null,
     })),
-    roundsMs: facts.rounds.map((round) => round.at.getTime()),
+    roundsMs: facts.rounds.filter(isPresenceProven).map((round) => round.at.getTime()),
   }
 }
 

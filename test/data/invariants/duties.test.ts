@@ -252,6 +252,37 @@ describe('the duties after work end no earlier than the frozen minutes of mainta
     await make(world.watch, [{ postId: 'near', name: 'Near', answer: 'clear' }])
   })
 
+  test('a post that carries a code is scanned or said why not, and what the caller says of it is not taken', async () => {
+    const permitId = await watchedPermit({
+      codes: [{ id: 'near', name: 'Near', code: 'PK7W-2M4Q' }],
+    })
+    const make = (more: object) =>
+      asRuntime(database, world.watch, (client) =>
+        client.query<{ posts: unknown }>(
+          `INSERT INTO rounds (id, site_id, permit_id, person_id, role_then, posts, worst) VALUES (gen_random_uuid(), $1, $2, $3, 'test', $4, 'clear') RETURNING posts`,
+          [
+            world.siteId,
+            permitId,
+            world.watch,
+            JSON.stringify([{ postId: 'near', name: 'Near', answer: 'clear', ...more }]),
+          ],
+        ),
+      )
+    await at(10)
+    expect((await refusal(make({ scanned: true }))).codes).toEqual(['POST_NOT_SCANNED'])
+    expect((await refusal(make({ code: 'PK7W-2M4R', unscanned: 'Torn' }))).codes).toEqual([
+      'POST_CODE_WRONG',
+    ])
+    const near = { postId: 'near', name: 'Near', answer: 'clear' }
+    expect((await make({ scanned: true, unscanned: 'Torn' })).rows[0]?.posts).toEqual([
+      { ...near, scanned: false, unscanned: 'Torn' },
+    ])
+    expect((await make({ answer: 'warm', scanned: true })).rows[0]?.posts).toEqual([
+      { ...near, answer: 'warm', scanned: false },
+    ])
+    expect((await make({ code: 'pk7w2m4q' })).rows[0]?.posts).toEqual([{ ...near, scanned: true }])
+  })
+
   test('a signature made before the watch was over does not end it', async () => {
     const permitId = await watchedPermit()
     await makeRounds(permitId, [10])

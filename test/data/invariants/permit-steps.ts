@@ -30,6 +30,8 @@ export type PermitChoice = Readonly<{
   validForMs?: number
   duties?: Record<string, unknown>
   impairments?: readonly { id: string; label: string }[]
+  /** The posts with their codes, where they carry one. */
+  codes?: readonly { id: string; name: string; code: string }[]
 }>
 
 export type EventFields = Readonly<{ personId?: string; subjectId?: string; data?: unknown }>
@@ -154,6 +156,7 @@ export async function issueData(client: pg.ClientBase, choice: PermitChoice = {}
     watchRequired: true,
     duties: { ...DUTIES, ...choice.duties },
     impairments: choice.impairments ?? [],
+    ...(choice.codes ? { posts: choice.codes } : {}),
   }
 }
 

@@ -34,6 +34,7 @@ function codesInSql(): string[] {
 
 /** A value for every parameter that any refusal names. */
 const VALUES = {
+  post: 'Deck 2',
   ...{
     area: 'Bay',
     duty: 'watchMin',

@@ -35,6 +35,32 @@ const finished = (over: Partial<PermitFacts> = {}) =>
     ...over,
   })
 
+describe('a round that left a code unscanned', () => {
+  const unproven = (minute: number) => {
+    const [first, ...rest] = roundAt(minute).posts
+    if (!first) throw new Error('a post')
+    return { ...roundAt(minute), posts: [{ ...first, scanned: false }, ...rest] }
+  }
+
+  test('is no presence: its minutes do not count and the round stays owed', () => {
+    const facts = watchedPermit(60, { rounds: [unproven(70)] })
+    const bare = watchedPermit(60)
+    expect(permitWatch(facts, at(75))).toEqual(permitWatch(bare, at(75)))
+    expect(permitWatch(facts, at(75))?.creditMs).toBe(10 * 60_000)
+    expect(permitWatch(watchedPermit(75), at(75))?.creditMs).toBe(15 * 60_000)
+  })
+
+  test('never ends a watch, and what it found counts all the same', () => {
+    const rounds = [70, 80, 90, 100, 110, 120].map(unproven)
+    expect(permitWatch(watchedPermit(60, { rounds }), at(125))?.done).toBe(false)
+    const [first, ...rest] = unproven(80).posts
+    if (!first) throw new Error('a post')
+    const warm = { ...unproven(80), posts: [{ ...first, answer: 'warm' as const }, ...rest] }
+    const owed = dutiesOwed(watchedPermit(115, { rounds: [roundAt(70), warm] }), at(82))
+    expect(owed.map((one) => one.code)).toContain('post_not_clear')
+  })
+})
+
 describe('mayClose', () => {
   test('closes once watch, look and both signatures are there', () => {
     expect(mayClose(finished(), at(124))).toEqual({ ok: true })
@@ -172,6 +198,39 @@ describe('mayRecordRound', () => {
   test('visits every post', () => {
     const result = record(watchedPermit(60), 70, { posts: posts.slice(0, 1) })
     expect(reasonsOf(result)).toEqual([{ code: 'post_unanswered', params: { post: 'deck 2' } }])
+  })
+
+  test('scans each post that carries a code, or says why not, and names whose code it was', () => {
+    const facts = watchedPermit(60, {
+      codedPosts: [
+        { post: 'deck 3', code: 'PK7W-2M4Q' },
+        { post: 'deck 2', code: 'PX3H-9T8B' },
+      ],
+    })
+    const [deck3, deck2] = posts
+    if (!deck3 || !deck2) throw new Error('two posts')
+    const walk = (third: object, second: object) =>
+      reasonsOf(
+        record(facts, 70, {
+          posts: [
+            { ...deck3, ...third },
+            { ...deck2, ...second },
+          ],
+        }),
+      )
+    const right = { code: 'px3h 9t8b' }
+    expect(walk({ code: 'PK7W-2M4Q' }, right)).toEqual([])
+    expect(walk({}, right)).toEqual([{ code: 'post_not_scanned', params: { post: 'deck 3' } }])
+    expect(walk({ unscanned: 'Label torn off' }, right)).toEqual([])
+    expect(walk({ unscanned: ' ' }, right).map((one) => one.code)).toEqual(['post_not_scanned'])
+    expect(walk({ code: 'PX3H-9T8B' }, right)).toEqual([
+      { code: 'post_code_wrong', params: { post: 'deck 3', of: 'deck 2', isKnown: 'yes' } },
+    ])
+    // A reason does not excuse a wrong code.
+    expect(walk({ code: 'ZZZZ-ZZZZ', unscanned: 'Label torn off' }, right)).toEqual([
+      { code: 'post_code_wrong', params: { post: 'deck 3', of: '', isKnown: 'no' } },
+    ])
+    expect(walk({ answer: 'smoke' }, {})).toEqual([])
   })
 
   test('is made by somebody who is on watch', () => {

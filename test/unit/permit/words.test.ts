@@ -49,6 +49,8 @@ const SAMPLE = {
   side: 'acetylene',
   step: 'bled',
   post: 'Deck 2',
+  of: 'Far side',
+  isKnown: 'yes',
   sheet: 'Deck 2',
   answer: 'warm',
   label: 'Detector',
