@@ -46,20 +46,26 @@ export async function buildCompany(db: Db): Promise<void> {
   )
 }
 
-const area = (name: string): BuiltArea => {
+const area = (name: string, codes: readonly string[] = []): BuiltArea => {
   const id = uuidv7()
   return {
     id,
     name,
     facts: FACTS,
-    posts: [
-      { id: 'At the work', name: 'At the work' },
-      { id: 'Below', name: 'Below' },
-    ],
+    posts: ['At the work', 'Below'].map((post, i) => ({
+      ...{ id: post, name: post },
+      ...(codes[i] ? { code: codes[i] } : {}),
+    })),
   }
 }
 
-export type SiteWanted = Readonly<{ name?: string; zone?: string; rulesets?: readonly RulesetId[] }>
+export type SiteWanted = Readonly<{
+  name?: string
+  zone?: string
+  rulesets?: readonly RulesetId[]
+  /** What hangs at the posts of the area under permit, in their order. */
+  codes?: readonly string[]
+}>
 
 /** A site with two areas under permit, a designated one, and rulesets in force. */
 export async function buildSite(db: Db, wanted: SiteWanted = {}): Promise<BuiltSite> {
@@ -70,7 +76,7 @@ export async function buildSite(db: Db, wanted: SiteWanted = {}): Promise<BuiltS
     name: wanted.name ?? `Site ${id.slice(0, 8)}-${id.slice(-6)}`,
     zone: wanted.zone ?? 'America/New_York',
     rulesets: wanted.rulesets ?? ['us-osha-1910', 'us-ifc-2018', 'us-nfpa51b-2019'],
-    area: area('Bay 1'),
+    area: area('Bay 1', wanted.codes),
     otherArea: area('Bay 2'),
     designatedArea: area('Shop bay'),
   }

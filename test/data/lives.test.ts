@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest'
 import { type Act, perform } from '../lives/acts'
+import { broken } from '../lives/invariants'
 import { liveThem } from '../lives/life'
 import { tryRaw } from '../lives/raw'
 import { openStage } from '../lives/stage'
@@ -25,6 +26,36 @@ const LOOKED: readonly Act[] = [
   { name: 'air', oxygen: 20.9, lel: 0, cause: '' },
 ]
 const SMOKE: Act = { name: 'round', by: 'fireWatch', answer: 'smoke' }
+
+test('where posts carry codes, rounds by right codes end a watch and rounds by lost labels never do', async () => {
+  const beginning = { at: new Date('2027-02-03T15:00:00Z'), zone: 'America/New_York' }
+  const isDoneAfter = async (scan: 'right' | 'lost') => {
+    const stage = await openStage(testDatabase(), { ...beginning, isCoded: true })
+    const acts: readonly Act[] = [...ISSUED, { name: 'endWork', by: 'operator' }]
+    for (const act of acts) {
+      stage.forget()
+      await perform(stage, act)
+    }
+    for (const minutes of [9, 10, 10, 10, 10, 10]) {
+      await stage.pass(minutes)
+      await perform(stage, { name: 'round', by: 'fireWatch', answer: 'clear', scan })
+    }
+    await stage.pass(3)
+    expect(await broken(stage)).toEqual([])
+    const { watch, facts } = await stage.context()
+    if (scan === 'lost')
+      await expect(
+        perform(stage, { name: 'round', by: 'fireWatch', answer: 'clear', scan: 'other' }),
+      ).rejects.toMatchObject({
+        reasons: [{ code: 'post_code_wrong' }, { code: 'post_code_wrong' }],
+      })
+    await stage.retire()
+    expect(facts.codedPosts).toHaveLength(2)
+    return watch?.done
+  }
+  expect(await isDoneAfter('right')).toBe(true)
+  expect(await isDoneAfter('lost')).toBe(false)
+})
 
 // Found by a random life: the triggers let work go on by a look from before the smoke.
 test.each<[Act, Act]>([

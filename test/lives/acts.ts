@@ -46,10 +46,17 @@ import {
   statementSchema,
   stopSchema,
 } from '@/lib/schemas/watch'
-import { PIN, type Stage, type Who } from './stage'
+import { CODES, PIN, type Stage, type Who } from './stage'
 
 const MINUTE_MS = 60_000
 const POSTS = ['At the work', 'Below']
+/** What is said at each post of its code; where posts carry none it is passed over. */
+const SCANS = {
+  right: CODES.map((code) => ({ code })),
+  lost: [{ code: CODES[0] }, { unscanned: 'Label burnt' }],
+  other: [{ code: CODES[1] }, { code: CODES[0] }],
+  none: [{}, {}],
+} as const
 
 type ByWho = Readonly<{ by: Who }>
 type Nothing = Readonly<Record<never, never>>
@@ -72,7 +79,7 @@ interface Inputs {
   goBack: ByWho
   tick: Nothing
   air: Readonly<{ oxygen: number; lel: number; cause: string }>
-  round: ByWho & Readonly<{ answer: 'clear' | 'warm' | 'smoke' }>
+  round: ByWho & Readonly<{ answer: 'clear' | 'warm' | 'smoke'; scan?: keyof typeof SCANS }>
   monitored: ByWho
   finalLook: ByWho
   statement: ByWho
@@ -176,11 +183,14 @@ const DOES: Doing = {
       }),
     )
   },
-  round: (stage, { by, answer }) =>
+  round: (stage, { by, answer, scan = 'right' }) =>
     recordRound(
       stage.viewer(by),
       stage.permitId,
-      roundSchema.parse({ key: uuidv7(), posts: POSTS.map((post) => ({ post, answer })) }),
+      roundSchema.parse({
+        key: uuidv7(),
+        posts: POSTS.map((post, i) => ({ post, answer, ...SCANS[scan][i] })),
+      }),
     ),
   monitored: async (stage, { by }) =>
     recordMonitoring(stage.viewer(by), dutySchema.parse({ ...(await stage.form()), ...found })),

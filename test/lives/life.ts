@@ -240,6 +240,7 @@ const watches = fc.oneof(
     fc.record({
       by: who('fireWatch', 'fireWatch', 'relief'),
       answer: fc.constantFrom('clear', 'clear', 'clear', 'clear', 'warm', 'smoke'),
+      scan: fc.constantFrom('right', 'right', 'right', 'lost', 'other', 'none'),
     }),
   ),
   by('leave', who('fireWatch', 'relief')),
@@ -326,6 +327,7 @@ const beginning = fc.record({
     },
   ),
   zone: fc.constantFrom('America/New_York', 'America/New_York', 'Europe/London', 'Asia/Kolkata'),
+  isCoded: fc.boolean(),
 })
 
 const lifeOf = (mostCommands: number) =>

@@ -58,15 +58,24 @@ async function cast(owner: pg.Pool, built: BuiltPermit): Promise<Stage['people']
 }
 
 /** When and where a life begins. */
-export type Beginning = Readonly<{ at: Date; zone: string }>
+export type Beginning = Readonly<{ at: Date; zone: string; isCoded?: boolean }>
+
+/** What hangs at the area's posts where they carry codes. */
+export const CODES = ['PK7W-2M4Q', 'PX3H-9T8B'] as const
 
 /** A cleared permit at a new site, at the hour that its life begins. */
-export async function openStage(pools: Pools, { at, zone }: Beginning): Promise<Stage> {
+export async function openStage(
+  pools: Pools,
+  { at, zone, isCoded = false }: Beginning,
+): Promise<Stage> {
   const { owner } = pools
   const aheadMs = at.getTime() - Date.now()
   await moveClock(owner, aheadMs)
   const built = await buildClearedPermit(owner, {
-    worksite: await buildWorksite(owner, await buildSite(owner, { zone })),
+    worksite: await buildWorksite(
+      owner,
+      await buildSite(owner, { zone, codes: isCoded ? CODES : [] }),
+    ),
   })
   const people = await cast(owner, built)
   const permitId = built.permit.id
