@@ -7,6 +7,7 @@ import type { AreaFacts } from '@/lib/permit/survey'
 import type { AddSiteInput, ChangeSiteInput, SaveAreaInput } from '@/lib/schemas/place'
 import { db } from './client'
 import { once } from './client-keys'
+import { type Post, readPosts } from './permits/frozen'
 import { inTransaction, type Tx } from './tx'
 
 export type Place = Readonly<{
@@ -163,6 +164,16 @@ function areaColumns(input: SaveAreaInput) {
   return { name, areaClass, facts, posts: posts.map((post) => ({ id: post, name: post })) }
 }
 
+/** A post that keeps its name keeps the code that hangs there. */
+async function withCodes(tx: Tx, areaId: string, posts: readonly Post[]): Promise<Post[]> {
+  const kept = await tx.area.findUniqueOrThrow({ where: { id: areaId }, select: { posts: true } })
+  const codes = new Map(readPosts(kept.posts).map((post) => [post.name, post.code]))
+  return posts.map((post) => {
+    const code = codes.get(post.name)
+    return code ? { ...post, code } : post
+  })
+}
+
 /** A new area, or another state of one; permits that are open keep what they were issued under. */
 export async function saveArea(viewer: Viewer, input: SaveAreaInput): Promise<{ id: string }> {
   assertCan(viewer, 'site:write', input.siteId)
@@ -177,9 +188,10 @@ export async function saveArea(viewer: Viewer, input: SaveAreaInput): Promise<{ 
       }
       if ((await tx.area.count({ where: { id: areaId, siteId } })) === 0)
         throw new AppError('NOT_FOUND')
+      const posts = await withCodes(tx, areaId, data.posts)
       const { count } = await tx.area.updateMany({
         where: { id: areaId, siteId, version },
-        data: { ...data, version: { increment: 1 } },
+        data: { ...data, posts, version: { increment: 1 } },
       })
       if (count === 0) throw new AppError('CONFLICT')
       return { id: areaId }

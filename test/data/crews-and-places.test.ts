@@ -5,6 +5,7 @@ import { readViewer } from '@/lib/data/auth'
 import { addCrew, addCrewMember, changeCrew, endCrewMember, getCrew } from '@/lib/data/crews'
 import { addSite, changeSite, getPlace, saveArea } from '@/lib/data/places'
 import { addSiteSchema, changeSiteSchema, saveAreaSchema } from '@/lib/schemas/place'
+import { testDatabase } from '../setup/database'
 import { insert, newSite, newViewer, refusal, rowsOf, setCompany } from './gas-world'
 
 let siteId: string
@@ -191,6 +192,23 @@ describe('an area', () => {
       { id: 'At the work', name: 'At the work' },
       { id: 'Below', name: 'Below' },
     ])
+  })
+
+  test('keeps the code that hangs at a post as long as the post keeps its name', async () => {
+    const fields = area()
+    const { id } = await saveArea(administrator, fields)
+    const coded = [
+      { id: 'At the work', name: 'At the work', code: 'PK7W-2M4Q' },
+      { id: 'Below', name: 'Below', code: 'PX3H-9T8B' },
+    ]
+    await testDatabase().owner.query('UPDATE areas SET posts = $1 WHERE id = $2', [
+      JSON.stringify(coded),
+      id,
+    ])
+    const changed = { posts: 'Far side\nBelow', areaId: id, name: fields.name, version: '0' }
+    await saveArea(administrator, area(changed))
+    const kept = (await getPlace(administrator, siteId)).areas.find((one) => one.id === id)
+    expect(kept?.posts).toEqual([{ id: 'Far side', name: 'Far side' }, coded[1]])
   })
 
   test('shares a view with another that the same eyes see, and has its own again when they do not', async () => {

@@ -283,6 +283,24 @@ describe('the duties after work end no earlier than the frozen minutes of mainta
     expect((await make({ code: 'pk7w2m4q' })).rows[0]?.posts).toEqual([{ ...near, scanned: true }])
   })
 
+  test('a code of the area is frozen with the permit, and does not change while it runs', async () => {
+    const own = await newWorld(database)
+    const set = (code: string) =>
+      database.owner.query('UPDATE areas SET posts = $1 WHERE id = $2', [
+        JSON.stringify([{ id: 'near', name: 'Near', code }]),
+        own.bay,
+      ])
+    await set('PK7W-2M4Q')
+    expect((await refusal(openPermit(database, own))).codes).toEqual(['POST_CODE_LEFT_OUT'])
+    const codes = [{ id: 'near', name: 'Near', code: 'PK7W-2M4Q' }]
+    expect(
+      (await refusal(openPermit(database, own, { codes, duties: { posts: [] } }))).codes,
+    ).toEqual(['POST_CODE_LEFT_OUT'])
+    await openPermit(database, own, { codes })
+    expect((await refusal(set('PX3H-9T8B'))).codes).toEqual(['POST_CODE_IN_USE'])
+    await set('pk7w2m4q')
+  })
+
   test('a signature made before the watch was over does not end it', async () => {
     const permitId = await watchedPermit()
     await makeRounds(permitId, [10])
