@@ -231,6 +231,10 @@ export function mayIssue(facts: PermitFacts, issuing: Issuing, now: Date): Verdi
   const { lastLookAt, shiftStartsAt = [] } = facts
   return verdict([
     ...stateReasons(facts.state, ['cleared']),
+    // Nothing takes such a press back: the permit is withdrawn and another one walked.
+    facts.stopPressedAt === null
+      ? null
+      : reason('stopped_before_issue', { whenAt: facts.stopPressedAt.getTime() }),
     ...ruleReasons(issuing.evaluation),
     ...watchReasons(issuing, facts),
     ...peopleReasons(facts, issuing),

@@ -78,6 +78,7 @@ export const PERMIT_REASON_CODES = [
   'impairment_not_open',
   'torch_out_unknown',
   'stop_pressed',
+  'stopped_before_issue',
   'stop_not_pressed',
   'gear_check_due',
   'look_due_shift',

@@ -27,6 +27,22 @@ const LOOKED: readonly Act[] = [
 ]
 const SMOKE: Act = { name: 'round', by: 'fireWatch', answer: 'smoke' }
 
+test('a permit on which stop was pressed before its issue is issued by nobody, and lib/permit says why', async () => {
+  const beginning = { at: new Date('2027-02-02T15:00:00Z'), zone: 'America/New_York' }
+  const stage = await openStage(testDatabase(), beginning)
+  const [agree, acknowledge, issue] = ISSUED
+  for (const act of [agree, acknowledge, { name: 'pressByCode' } as const]) {
+    stage.forget()
+    if (act) await perform(stage, act)
+  }
+  stage.forget()
+  if (!issue) throw new Error('no act')
+  await expect(perform(stage, issue)).rejects.toMatchObject({
+    code: 'PERMIT_REFUSED',
+    reasons: [expect.objectContaining({ code: 'stopped_before_issue' })],
+  })
+})
+
 test('where posts carry codes, rounds by right codes end a watch and rounds by lost labels never do', async () => {
   const beginning = { at: new Date('2027-02-03T15:00:00Z'), zone: 'America/New_York' }
   const isDoneAfter = async (scan: 'right' | 'lost') => {

@@ -63,12 +63,28 @@ export type Beginning = Readonly<{ at: Date; zone: string; isCoded?: boolean }>
 /** What hangs at the area's posts where they carry codes. */
 export const CODES = ['PK7W-2M4Q', 'PX3H-9T8B'] as const
 
+/** Before any life begins. */
+const COMPANY_FROM = Date.UTC(2026, 10, 1)
+const founded = new WeakSet<pg.Pool>()
+
+/**
+ * The company's own layer stands before any life, for all of them: the first life's own would come into
+ * force in the middle of another that begins in the same minute, and rightly void what was signed there.
+ */
+async function foundCompany(owner: pg.Pool): Promise<void> {
+  if (founded.has(owner)) return
+  await moveClock(owner, COMPANY_FROM - Date.now())
+  await buildSite(owner)
+  founded.add(owner)
+}
+
 /** A cleared permit at a new site, at the hour that its life begins. */
 export async function openStage(
   pools: Pools,
   { at, zone, isCoded = false }: Beginning,
 ): Promise<Stage> {
   const { owner } = pools
+  await foundCompany(owner)
   const aheadMs = at.getTime() - Date.now()
   await moveClock(owner, aheadMs)
   const built = await buildClearedPermit(owner, {

@@ -232,6 +232,11 @@ const WRONG: Wrong[] = [
     with: { paiArrivedAt: null },
     expected: ['pai_arrival_unknown'],
   },
+  {
+    title: 'stop was pressed before it was issued',
+    facts: { stopPressedAt: at(-1) },
+    expected: ['stopped_before_issue'],
+  },
   { title: 'its end has passed', with: { validUntil: at(0) }, expected: ['valid_until_past'] },
   {
     title: 'its end lies past 24 h',
