@@ -28,16 +28,19 @@ export async function answerPost<S extends z.ZodType, T extends object>(
   return answering(request, async () => act(await readBody(request, schema)))
 }
 
+/** Packing a few hundred bytes would take longer than the act itself. */
+const HEADERS = { 'cache-control': 'no-store, no-transform' }
+
 async function answering(request: Request, act: () => Promise<object>): Promise<Response> {
   try {
     assertSameOrigin(request)
-    return Response.json({ ok: true, ...(await act()) })
+    return Response.json({ ok: true, ...(await act()) }, { headers: HEADERS })
   } catch (error) {
     if (!(error instanceof AppError)) throw error
     const { code, params, reasons } = error
     return Response.json(
       { ok: false, code, params, reasons, fieldErrors: {}, values: {} },
-      { status: httpStatus(error) },
+      { status: httpStatus(error), headers: HEADERS },
     )
   }
 }
