@@ -1,5 +1,7 @@
 import { v7 as uuidv7 } from 'uuid'
 import { describe, expect, test } from 'vitest'
+import { db as prisma } from '@/lib/data/client'
+import { loadPermitContext } from '@/lib/data/permits/context'
 import { withdrawStop } from '@/lib/data/permits/stop'
 import { getPosted } from '@/lib/data/watch/posted'
 import { withPostedCode } from '@/lib/data/watch/posted-code'
@@ -33,6 +35,27 @@ describe('stop work', () => {
       stop_pressed_at: expect.any(Date),
       stopped_at: null,
     })
+  })
+
+  test('answers until when there is to be watched as lib/permit counts it, rounds and smoke included', async () => {
+    const built = await buildWatchPermit(db())
+    const { operator } = viewersOf(built)
+    const counted = async () => {
+      const { watch, duties } = await loadPermitContext(prisma, built.permit.id)
+      const until = watch?.doneAt ?? watch?.endsAtIfWatched
+      return { minutes: duties.watchMin, untilMs: until?.getTime() ?? Number.NaN }
+    }
+    const acts = [
+      () => stopWork(operator, built.permit.id, pressed('hold')),
+      () => reportSmoke(operator, built.permit.id, smokeSchema.parse({ key: uuidv7() })),
+      () => stopWork(operator, built.permit.id, pressed('stop')),
+    ]
+    for (const act of acts) {
+      const answer = await act()
+      const { minutes, untilMs } = await counted()
+      expect(answer.watchMinutes).toBe(minutes)
+      expect(Math.abs((answer.watchUntilMs ?? 0) - untilMs)).toBeLessThan(5_000) // read one after the other
+    }
   })
 
   test('is one record however often the same press is sent, and final only at the second step', async () => {

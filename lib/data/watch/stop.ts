@@ -6,12 +6,7 @@ import type { PermitState } from '@/lib/permit/types'
 import type { PostedStopInput, SmokeInput, StopInput } from '@/lib/schemas/watch'
 import { db } from '../client'
 import { once } from '../client-keys'
-import {
-  assertOnPermit,
-  loadPermitContext,
-  type PermitContext,
-  refuseUnless,
-} from '../permits/context'
+import { assertOnPermit, refuseUnless } from '../permits/context'
 import { roleThen } from '../role-then'
 import { inTransaction, SYSTEM, type Tx } from '../tx'
 import { addFact, type By, lockPermit, tellThoseOnIt } from './event-facts'
@@ -25,30 +20,51 @@ export type StopAnswer = {
   rang: { name: string; seenAtMs: number | null }[]
 }
 
-async function readRang(
+/** Whoever was rung in so many minutes has to do with this press. */
+const RANG_WITHIN = '10 minutes'
+const MOST_RANG = 20
+
+type AnswerRow = Readonly<{
+  state: PermitState
+  at: Date
+  now: Date
+  watchMinutes: number | null
+  watchUntil: Date | null
+  rang: readonly Readonly<{ name: string; seenAtMs: number | null }>[]
+}>
+
+/**
+ * What the permit is after a press, in one statement: whoever pressed waits for it, and no rule is asked.
+ * `butNot` was not rung; null where the answer names nobody.
+ */
+async function readAnswer(
   tx: Tx,
-  context: PermitContext,
-  butNot: string | null,
-): Promise<StopAnswer['rang']> {
-  const rows = await tx.$queryRaw<{ name: string; seen_at: Date | null }[]>`
-    SELECT q.name, max(n.seen_at) AS seen_at FROM notices n JOIN people q ON q.id = n.person_id
-    WHERE n.subject_id = ${context.bundle.permit.id}::uuid AND n.kind IN ('stop_pressed', 'smoke')
-      AND n.person_id IS DISTINCT FROM ${butNot}::uuid AND n.at > kerf_now() - interval '10 minutes'
-    GROUP BY q.id, q.name ORDER BY q.name LIMIT 20`
-  return rows.map((row) => ({ name: row.name, seenAtMs: row.seen_at?.getTime() ?? null }))
+  permitId: string,
+  { butNot }: Readonly<{ butNot: string | null }>,
+): Promise<AnswerRow> {
+  const [row] = await tx.$queryRaw<AnswerRow[]>`
+    SELECT p.state, coalesce(p.stopped_at, p.stop_pressed_at, kerf_now()) AS at, kerf_now() AS now,
+      CASE WHEN p.torch_out_at IS NOT NULL THEN kerf_watch_owed(p)::float END AS "watchMinutes",
+      CASE WHEN p.torch_out_at IS NOT NULL AND p.watch_minutes IS NOT NULL THEN coalesce(w.done_at,
+        kerf_now() + make_interval(secs => greatest(0, kerf_watch_owed(p) * 60 - w.credit_ms / 1000.0)::float)) END AS "watchUntil",
+      CASE WHEN ${butNot}::uuid IS NULL THEN '[]' ELSE coalesce((
+        SELECT jsonb_agg(jsonb_build_object('name', r.name, 'seenAtMs', kerf_ms(r.seen_at)) ORDER BY r.name) FROM (
+          SELECT q.name, max(n.seen_at) AS seen_at FROM notices n JOIN people q ON q.id = n.person_id
+          WHERE n.subject_id = p.id AND n.kind IN ('stop_pressed', 'smoke') AND n.person_id <> ${butNot}::uuid
+            AND n.at > kerf_now() - ${RANG_WITHIN}::interval
+          GROUP BY q.id, q.name ORDER BY q.name LIMIT ${MOST_RANG}) AS r), '[]') END AS rang
+    FROM permits p, LATERAL kerf_watch_progress(p.id) AS w WHERE p.id = ${permitId}::uuid`
+  if (!row) throw new AppError('NOT_FOUND')
+  return row
 }
 
-function answerOf(context: PermitContext, rang: StopAnswer['rang']): StopAnswer {
-  const { facts, watch, duties, now } = context
-  const at = facts.stoppedAt ?? facts.stopPressedAt ?? now
-  return {
-    state: facts.state,
-    atMs: at.getTime(),
-    watchMinutes: watch ? duties.watchMin : null,
-    watchUntilMs: (watch?.doneAt ?? watch?.endsAtIfWatched)?.getTime() ?? null,
-    rang,
-  }
-}
+const answerOf = ({ state, at, watchMinutes, watchUntil, rang }: AnswerRow): StopAnswer => ({
+  state,
+  atMs: at.getTime(),
+  watchMinutes,
+  watchUntilMs: watchUntil?.getTime() ?? null,
+  rang: rang.map(({ name, seenAtMs }) => ({ name, seenAtMs })),
+})
 
 /** The press itself, under the permit's lock. What is stopped already stays so and answers the same. */
 async function press(tx: Tx, permitId: string, by: By, step: StopInput['step']): Promise<void> {
@@ -80,8 +96,7 @@ export async function stopWork(
   return inTransaction(viewer, 'work:stop', (tx) =>
     once(tx, viewer, submission, async () => {
       await press(tx, permitId, by, input.step)
-      const after = await loadPermitContext(tx, permitId)
-      return answerOf(after, await readRang(tx, after, viewer.personId))
+      return answerOf(await readAnswer(tx, permitId, { butNot: viewer.personId }))
     }),
   )
 }
@@ -92,7 +107,7 @@ export async function stopByCode(code: string, input: PostedStopInput): Promise<
   if (!permit) throw new AppError('NOT_FOUND')
   return inTransaction(SYSTEM, 'work:stop', async (tx) => {
     await press(tx, permit.id, { personId: null, roleThen: 'posted_code' }, input.step)
-    return answerOf(await loadPermitContext(tx, permit.id), [])
+    return answerOf(await readAnswer(tx, permit.id, { butNot: null }))
   })
 }
 
@@ -115,11 +130,8 @@ export async function reportSmoke(
       const locked = await lockPermit(tx, permitId)
       const id = await addFact(tx, locked, by, smokeFact(locked.state))
       await tellThoseOnIt(tx, locked, { kind: 'smoke', once: `smoke:${id}` })
-      const after = await loadPermitContext(tx, permitId)
-      return {
-        ...answerOf(after, await readRang(tx, after, viewer.personId)),
-        atMs: after.now.getTime(),
-      }
+      const after = await readAnswer(tx, permitId, { butNot: viewer.personId })
+      return answerOf({ ...after, at: after.now })
     }),
   )
 }
