@@ -1,7 +1,6 @@
 import 'server-only'
 import { cookies, headers } from 'next/headers'
 import { redirect } from 'next/navigation'
-import { decode } from 'next-auth/jwt'
 import { cache } from 'react'
 import type { Viewer } from '@/lib/access/viewer'
 import { readViewer } from '@/lib/data/auth'
@@ -9,12 +8,15 @@ import { AppError } from '@/lib/errors'
 import { enterRequest } from '@/lib/log'
 import { REQUEST_ID_HEADER, REQUEST_PATH_HEADER } from './headers'
 import { SESSION_COOKIE, SESSION_SECRET } from './options'
+import { sessionOpener } from './session-token'
+
+const openSession = sessionOpener(SESSION_SECRET)
 
 const loadViewer = cache(async (): Promise<Viewer | null> => {
   const token = (await cookies()).get(SESSION_COOKIE)?.value
   if (token === undefined) return null
   // What does not open, or has run out, is nobody's.
-  const session = await decode({ token, secret: SESSION_SECRET }).catch(() => null)
+  const session = await openSession(token)
   if (!session?.personId) return null
   return readViewer(session.personId, session.epoch)
 })
