@@ -1,4 +1,5 @@
 import 'server-only'
+import { randomInt } from 'node:crypto'
 import { v7 as uuidv7 } from 'uuid'
 import { assertCan } from '@/lib/access/access'
 import type { Viewer } from '@/lib/access/viewer'
@@ -31,7 +32,7 @@ export type PlaceArea = Readonly<{
   areaClass: string
   viewId: string | null
   facts: AreaFacts
-  posts: readonly Readonly<{ id: string; name: string }>[]
+  posts: readonly Readonly<{ id: string; name: string; code?: string }>[]
   version: number
 }>
 
@@ -164,14 +165,19 @@ function areaColumns(input: SaveAreaInput) {
   return { name, areaClass, facts, posts: posts.map((post) => ({ id: post, name: post })) }
 }
 
+/** Capitals and digits that nobody takes for each other; twelve of them are past guessing. */
+const CODE_LETTERS = 'ABCDEFGHJKMNPQRSTUVWXYZ23456789'
+const newPostCode = () =>
+  Array.from({ length: 3 }, () =>
+    Array.from({ length: 4 }, () => CODE_LETTERS[randomInt(CODE_LETTERS.length)]).join(''),
+  ).join('-')
+
 /** A post that keeps its name keeps the code that hangs there. */
-async function withCodes(tx: Tx, areaId: string, posts: readonly Post[]): Promise<Post[]> {
-  const kept = await tx.area.findUniqueOrThrow({ where: { id: areaId }, select: { posts: true } })
-  const codes = new Map(readPosts(kept.posts).map((post) => [post.name, post.code]))
-  return posts.map((post) => {
-    const code = codes.get(post.name)
-    return code ? { ...post, code } : post
-  })
+async function withCodes(tx: Tx, areaId: string | null, posts: readonly Post[]): Promise<Post[]> {
+  const kept =
+    areaId && (await tx.area.findUnique({ where: { id: areaId }, select: { posts: true } }))
+  const codes = new Map(kept ? readPosts(kept.posts).map((post) => [post.name, post.code]) : [])
+  return posts.map((post) => ({ ...post, code: codes.get(post.name) ?? newPostCode() }))
 }
 
 /** A new area, or another state of one; permits that are open keep what they were issued under. */
@@ -181,14 +187,14 @@ export async function saveArea(viewer: Viewer, input: SaveAreaInput): Promise<{ 
     once(tx, viewer, { key: input.key, action: 'area:save', input }, async () => {
       const { siteId, areaId, version, seenWithId } = input
       const data = { ...areaColumns(input), viewId: await viewWith(tx, siteId, seenWithId) }
+      const posts = input.codes ? await withCodes(tx, areaId, data.posts) : data.posts
       if (areaId === null) {
         const id = uuidv7()
-        await tx.area.create({ select: { id: true }, data: { id, siteId, ...data } })
+        await tx.area.create({ select: { id: true }, data: { id, siteId, ...data, posts } })
         return { id }
       }
       if ((await tx.area.count({ where: { id: areaId, siteId } })) === 0)
         throw new AppError('NOT_FOUND')
-      const posts = await withCodes(tx, areaId, data.posts)
       const { count } = await tx.area.updateMany({
         where: { id: areaId, siteId, version },
         data: { ...data, posts, version: { increment: 1 } },

@@ -103,6 +103,8 @@ export const saveAreaSchema = z.object({
   levelFt: numberField.pipe(z.number().min(-500).max(3000)),
   shipyardSpace: z.enum(SHIPYARD_SPACES),
   posts: postsField,
+  /** Each post carries a code that a round scans. */
+  codes: ticked,
   /** An area that the same pair of eyes covers. */
   seenWithId: optionalId,
 })

@@ -118,6 +118,10 @@ const DESK: Record<string, RouteRow> = {
   },
   '/sites/new': { needs: 'site:write', isOfAllSites: true, path: plain('/sites/new') },
   '/sites/[siteId]': { needs: 'site:write', path: (scene) => `/sites/${scene.site.id}` },
+  '/sites/[siteId]/posts': {
+    needs: 'site:write',
+    path: (scene) => `/sites/${scene.site.id}/posts`,
+  },
   '/sites/[siteId]/area': {
     needs: 'site:write',
     path: (scene) => `/sites/${scene.site.id}/area?area=${scene.site.area.id}`,

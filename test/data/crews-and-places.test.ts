@@ -5,7 +5,6 @@ import { readViewer } from '@/lib/data/auth'
 import { addCrew, addCrewMember, changeCrew, endCrewMember, getCrew } from '@/lib/data/crews'
 import { addSite, changeSite, getPlace, saveArea } from '@/lib/data/places'
 import { addSiteSchema, changeSiteSchema, saveAreaSchema } from '@/lib/schemas/place'
-import { testDatabase } from '../setup/database'
 import { insert, newSite, newViewer, refusal, rowsOf, setCompany } from './gas-world'
 
 let siteId: string
@@ -194,21 +193,27 @@ describe('an area', () => {
     ])
   })
 
-  test('keeps the code that hangs at a post as long as the post keeps its name', async () => {
-    const fields = area()
+  test('gives each post a code of its own that stays as long as the post keeps its name, and takes them away again', async () => {
+    const fields = area({ codes: 'yes' })
     const { id } = await saveArea(administrator, fields)
-    const coded = [
-      { id: 'At the work', name: 'At the work', code: 'PK7W-2M4Q' },
-      { id: 'Below', name: 'Below', code: 'PX3H-9T8B' },
-    ]
-    await testDatabase().owner.query('UPDATE areas SET posts = $1 WHERE id = $2', [
-      JSON.stringify(coded),
-      id,
+    const postsNow = async () =>
+      (await getPlace(administrator, siteId)).areas.find((one) => one.id === id)?.posts ?? []
+    const [work, below] = await postsNow()
+    const codes = [work?.code, below?.code]
+    // No letter that is taken for another: 12 of 31 are some 59 bits.
+    for (const code of codes) expect(code).toMatch(/^([A-HJKMNP-Z2-9]{4}-){2}[A-HJKMNP-Z2-9]{4}$/)
+    expect(new Set(codes).size).toBe(2)
+    const changed = { areaId: id, name: fields.name, posts: 'Far side\nBelow' }
+    await saveArea(administrator, area({ ...changed, codes: 'yes', version: '0' }))
+    const [far, belowThen] = await postsNow()
+    expect(belowThen).toEqual(below)
+    expect(far?.code).toMatch(/^[0-9A-Z-]{14}$/)
+    expect(codes).not.toContain(far?.code)
+    await saveArea(administrator, area({ ...changed, version: '1' }))
+    expect(await postsNow()).toEqual([
+      { id: 'Far side', name: 'Far side' },
+      { id: 'Below', name: 'Below' },
     ])
-    const changed = { posts: 'Far side\nBelow', areaId: id, name: fields.name, version: '0' }
-    await saveArea(administrator, area(changed))
-    const kept = (await getPlace(administrator, siteId)).areas.find((one) => one.id === id)
-    expect(kept?.posts).toEqual([{ id: 'Far side', name: 'Far side' }, coded[1]])
   })
 
   test('shares a view with another that the same eyes see, and has its own again when they do not', async () => {

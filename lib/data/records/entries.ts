@@ -139,9 +139,18 @@ const plain = (value: unknown): string =>
 const instant = (value: string | null | undefined) => (value ? Date.parse(value) : 0)
 
 function countsOf(posts: unknown): Params {
-  const answers = readRoundPosts(posts).map((post) => post.answer)
-  const count = (wanted: string) => answers.filter((answer) => answer === wanted).length
-  return { clear: count('clear'), warm: count('warm'), smoke: count('smoke') }
+  const visits = readRoundPosts(posts)
+  const count = (wanted: string) => visits.filter(({ answer }) => answer === wanted).length
+  const unscanned = visits
+    .filter(({ scanned }) => scanned === false)
+    .map(({ name, unscanned: why }) => (why ? `${name} (${why})` : name))
+  return {
+    clear: count('clear'),
+    warm: count('warm'),
+    smoke: count('smoke'),
+    unscanned: unscanned.join(', '),
+    isProven: unscanned.length === 0 ? 'yes' : 'no',
+  }
 }
 
 /** The figures that the words of an entry need; instants as milliseconds. */

@@ -11,7 +11,7 @@ import {
   postsNotClear,
   surveyMayShorten,
 } from '@/lib/permit/after-work'
-import { isPresenceProven } from '@/lib/permit/post-codes'
+import { isPresenceProven, postCodeMark } from '@/lib/permit/post-codes'
 import { type PermitContext, personName, readPermitContext } from '../permits/context'
 import { type PermitHead, toHead } from '../permits/head'
 
@@ -28,6 +28,8 @@ export type RoundMade = Readonly<{
   atMs: number
   by: string
   posts: readonly Readonly<{ post: string; answer: string }>[]
+  /** Posts that carry a code which was not scanned; with any, the round proves nobody's presence. */
+  unscanned: readonly string[]
 }>
 
 export type WatchView = Readonly<{
@@ -38,6 +40,8 @@ export type WatchView = Readonly<{
   facts: WatchFacts
   rounds: readonly RoundMade[]
   posts: readonly string[]
+  /** Of each post that carries a code, by what a phone knows it; the code itself hangs at the post. */
+  codeMarks: Readonly<Record<string, number>>
   watchRule: string | null
   watchers: readonly Readonly<{ id: string; name: string }>[]
   isViewerOn: boolean
@@ -137,8 +141,12 @@ export async function getWatch(viewer: Viewer, permitId: string): Promise<WatchV
       atMs: round.at.getTime(),
       by: personName(context, round.personId),
       posts: round.posts,
+      unscanned: round.posts.filter((one) => one.scanned === false).map(({ post }) => post),
     })),
     posts: duties.posts,
+    codeMarks: Object.fromEntries(
+      (facts.codedPosts ?? []).map(({ post, code }) => [post, postCodeMark(permitId, code)]),
+    ),
     watchRule: duties.rules.watch,
     watchers: named(on),
     isViewerOn: on.includes(viewer.personId),

@@ -44,6 +44,11 @@ export default async function SiteScreen({ params }: SitePageProps) {
             ))}
           </ul>
           <ButtonLink href={`/sites/${site.id}/area`}>{t('addArea')}</ButtonLink>
+          {areas.some((area) => area.posts.some((post) => post.code)) ? (
+            <p className="mt-3">
+              <ButtonLink href={`/sites/${site.id}/posts`}>{t('postLabels')}</ButtonLink>
+            </p>
+          ) : null}
           <p className="mt-3">
             <ButtonLink href={`/rules?site=${site.id}`}>{t('rules')}</ButtonLink>
           </p>

@@ -29,6 +29,7 @@ export function WatchScreen({ view, ruleWords }: ScreenProps) {
         <WatchLadder watch={watch} posts={view.posts} stepMin={view.facts.roundIntervalMin} />
       ) : null}
       <NotClear view={view} />
+      <Unproven view={view} />
       <div className="thumb sticky bottom-[86px] z-[11] border-t-0! bg-paper desk:static">
         <NextStep view={view} watch={watch} />
       </div>
@@ -48,6 +49,30 @@ function NotClear({ view }: Readonly<{ view: WatchView }>) {
           {t(one.answer === 'smoke' ? 'stillSmoke' : 'stillWarm', {
             post: one.post,
             time: formatClock(one.lookAgainBy, prefs),
+          })}
+        </li>
+      ))}
+    </ul>
+  )
+}
+
+/** Rounds that were made and prove nothing, so that nobody wonders why one is owed. */
+function Unproven({ view }: Readonly<{ view: WatchView }>) {
+  const t = useTranslations('watch.code')
+  const prefs = usePrefs()
+  const made = view.rounds.filter(
+    ({ atMs, unscanned }) => unscanned.length > 0 && atMs >= view.facts.torchOutMs,
+  )
+  if (made.length === 0) return null
+  return (
+    <ul className="mx-4 mb-1 grid gap-1 desk:mx-8">
+      {made.map(({ atMs, by, unscanned }) => (
+        <li key={atMs} className="trouble">
+          <AnswerMark name="late" />
+          {t('unprovenRound', {
+            time: formatClock(atMs, prefs),
+            by,
+            posts: unscanned.join(', '),
           })}
         </li>
       ))}

@@ -71,7 +71,9 @@ export function watchSlots({
       atMs,
       lateMs: one.lateMs,
       made: rounds.find((round) => round.atMs === atMs) ?? null,
-      again: rounds.filter((round) => round.atMs > atMs && round.atMs < untilMs),
+      again: rounds.filter(
+        ({ atMs: ms, unscanned }) => ms > atMs && ms < untilMs && unscanned.length === 0,
+      ),
     }
   })
   const toCome = comingSlots({

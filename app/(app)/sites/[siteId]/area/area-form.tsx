@@ -83,6 +83,11 @@ export function AreaForm({ siteId, area, others }: AreaFormProps) {
         defaultValue={area?.posts.map((post) => post.name).join('\n') ?? ''}
         maxLength={800}
       />
+      <PlainTick
+        name="codes"
+        label={t('codes')}
+        isTicked={area?.posts.some((post) => post.code) ?? false}
+      />
       <SelectField
         name="seenWithId"
         label={t('seenWith')}

@@ -2,6 +2,7 @@
 
 import { useRouter } from 'next/navigation'
 import { useTranslations } from 'next-intl'
+import type { ReactNode } from 'react'
 import { useState } from 'react'
 import { ButtonLink } from '@/app/_components/controls/button'
 import { NotYetButton } from '@/app/_components/controls/not-yet-button'
@@ -14,14 +15,22 @@ import { LiveBar } from '@/app/_components/live/live-bar'
 import { usePrefs } from '@/app/_components/live/prefs'
 import { NumberParts } from '@/app/_components/number-parts'
 import { PhoneHead } from '@/app/_components/phone-head'
+import { Scanner } from '@/app/_components/scan/scanner'
 import type { WatchView } from '@/lib/data/watch/view'
 import { formatClock } from '@/lib/format/clock'
 import { durationParts } from '@/lib/format/duration'
+import { leftToScan, postOfCode } from '@/lib/permit/post-codes'
+import type { POST_ANSWERS } from '@/lib/schemas/watch'
 import { PermitFields } from '../../permit-fields'
 import { useWatch } from '../use-watch'
+import { PostCode } from './post-code'
 import { POST_FIELD, sendRound } from './send-round'
 
 const LOOK_AGAIN_MS = 5 * 60_000
+
+type PostAnswerValue = (typeof POST_ANSWERS)[number]
+type Texts = Readonly<Record<string, string>>
+const rowId = (post: string) => `post-${post}`
 
 /** A round is places, not a button: every post is answered before it can be sent. */
 export function RoundScreen({ view }: Readonly<{ view: WatchView }>) {
@@ -107,62 +116,109 @@ function Left({ view, watch }: Readonly<{ view: WatchView; watch: ReturnType<typ
 function PostsForm({ view, number }: Readonly<{ view: WatchView; number: number | null }>) {
   const t = useTranslations('watch')
   const router = useRouter()
-  const [answers, setAnswers] = useState<Readonly<Record<string, string>>>({})
-  const left = view.posts.filter((post) => !answers[post])
-  const { head } = view
+  const [answers, setAnswers] = useState<Texts>({})
+  const [codes, setCodes] = useState<Texts>({})
+  const [whys, setWhys] = useState<Texts>({})
+  const [strayCode, setStrayCode] = useState('')
+  const { head, codeMarks } = view
+  const visits = view.posts.map((post) => ({
+    post,
+    answer: (answers[post] ?? null) as PostAnswerValue | null, // the strip has no others
+    code: codes[post],
+    unscanned: whys[post],
+  }))
+  const unscanned = new Set(leftToScan(head.id, codeMarks, visits))
+  const left = view.posts.filter((post) => !answers[post] || unscanned.has(post))
+  const scanned = (code: string) => {
+    const post = postOfCode(head.id, codeMarks, code)
+    setStrayCode(post ? '' : code)
+    if (!post) return
+    setCodes((was) => ({ ...was, [post]: code }))
+    document.getElementById(rowId(post))?.scrollIntoView({ block: 'center' })
+  }
   return (
-    <KeptForm
-      id={`round-${head.id}-${number ?? 'again'}`}
-      action={(_previous, formData) => sendRound(head.id, formData)}
-      refusedTitle={t('roundRefused')}
-      onDone={() => {
-        router.push(`/permits/${head.id}/watch`)
-        router.refresh()
-      }}
-      className="flex flex-1 flex-col"
-    >
-      <PermitFields permitId={head.id} />
-      <ul>
-        {view.posts.map((post) => (
-          <li
-            key={post}
-            className="border-b-2 border-ink px-4 py-4 desk:mx-8 desk:max-w-[560px] desk:px-0"
-          >
-            <PostAnswer
-              post={post}
-              emergencyWords={view.emergencyWords}
-              onAnswered={(answer) => setAnswers((was) => ({ ...was, [post]: answer }))}
+    <>
+      {Object.keys(codeMarks).length === 0 ? null : (
+        <section
+          className="px-4 pt-4 desk:mx-8 desk:max-w-[560px] desk:px-0"
+          aria-label={t('code.scan')}
+        >
+          <Scanner onCode={scanned} />
+          <p role="status" className="type-note py-1">
+            {strayCode ? t('code.stray', { code: strayCode }) : t('code.scanFirst')}
+          </p>
+        </section>
+      )}
+      <KeptForm
+        id={`round-${head.id}-${number ?? 'again'}`}
+        action={(_previous, formData) => sendRound(head.id, formData)}
+        refusedTitle={t('roundRefused')}
+        onDone={() => {
+          router.push(`/permits/${head.id}/watch`)
+          router.refresh()
+        }}
+        className="flex flex-1 flex-col"
+      >
+        <PermitFields permitId={head.id} />
+        <ul>
+          {view.posts.map((post) => (
+            <li
+              key={post}
+              id={rowId(post)}
+              className="border-b-2 border-ink px-4 py-4 desk:mx-8 desk:max-w-[560px] desk:px-0"
+            >
+              <PostAnswer
+                post={post}
+                code={
+                  codeMarks[post] === undefined ? null : (
+                    <PostCode
+                      post={post}
+                      code={codes[post] ?? ''}
+                      isOf={postOfCode(head.id, codeMarks, codes[post] ?? '')}
+                      why={whys[post] ?? ''}
+                      onCode={(code) => setCodes((was) => ({ ...was, [post]: code }))}
+                      onWhy={(why) => setWhys((was) => ({ ...was, [post]: why }))}
+                    />
+                  )
+                }
+                emergencyWords={view.emergencyWords}
+                onAnswered={(answer) => setAnswers((was) => ({ ...was, [post]: answer }))}
+              />
+            </li>
+          ))}
+        </ul>
+        <div className="thumb border-t-0!">
+          {left.length > 0 ? (
+            <NotYetButton
+              label={t('postsToGo', {
+                number: number ?? 0,
+                hasNumber: number === null ? 'no' : 'yes',
+                count: left.length,
+              })}
+              reasons={
+                <p className="type-note py-2">{t('postsLeft', { posts: left.join(', ') })}</p>
+              }
             />
-          </li>
-        ))}
-      </ul>
-      <div className="thumb border-t-0!">
-        {left.length > 0 ? (
-          <NotYetButton
-            label={t('postsToGo', {
-              number: number ?? 0,
-              hasNumber: number === null ? 'no' : 'yes',
-              count: left.length,
-            })}
-            reasons={<p className="type-note py-2">{t('postsLeft', { posts: left.join(', ') })}</p>}
-          />
-        ) : (
-          <SubmitButton>
-            {number === null ? t('sendAgain') : t('sendRound', { number })}
-          </SubmitButton>
-        )}
-      </div>
-    </KeptForm>
+          ) : (
+            <SubmitButton>
+              {number === null ? t('sendAgain') : t('sendRound', { number })}
+            </SubmitButton>
+          )}
+        </div>
+      </KeptForm>
+    </>
   )
 }
 
 type PostProps = Readonly<{
   post: string
+  /** Where the post carries one. */
+  code: ReactNode
   emergencyWords: string
   onAnswered: (answer: string) => void
 }>
 
-function PostAnswer({ post, emergencyWords, onAnswered }: PostProps) {
+function PostAnswer({ post, code, emergencyWords, onAnswered }: PostProps) {
   const t = useTranslations('watch')
   const prefs = usePrefs()
   const [againMs, setAgainMs] = useState(0)
@@ -170,6 +226,7 @@ function PostAnswer({ post, emergencyWords, onAnswered }: PostProps) {
     <>
       <h2 className="text-[20px] leading-[26px] font-[650]">{post}</h2>
       <p className="mb-3 text-[16px] leading-5">{t('postHow')}</p>
+      {code}
       <ThreeWayAnswer
         name={`${POST_FIELD}${post}`}
         label={post}

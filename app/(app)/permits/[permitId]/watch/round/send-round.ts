@@ -1,14 +1,26 @@
 import type { ActionResult } from '@/lib/action-result'
 
-/** Fields of the form that answer a post begin with this. */
+/** Fields of the form that answer a post begin with this, its code and why there is none with those. */
 export const POST_FIELD = 'post:'
+export const CODE_FIELD = 'code:'
+export const UNSCANNED_FIELD = 'unscanned:'
 
 type Sent = ActionResult<{ permitId: string; roundId: string; worst: string }>
 
 function bodyOf(formData: FormData) {
   const posts = [...formData]
     .filter(([name]) => name.startsWith(POST_FIELD))
-    .map(([name, answer]) => ({ post: name.slice(POST_FIELD.length), answer }))
+    .map(([name, answer]) => {
+      const post = name.slice(POST_FIELD.length)
+      const code = formData.get(`${CODE_FIELD}${post}`)
+      const unscanned = formData.get(`${UNSCANNED_FIELD}${post}`)
+      return {
+        post,
+        answer,
+        ...(code ? { code } : {}),
+        ...(!code && unscanned ? { unscanned } : {}),
+      }
+    })
   return { key: formData.get('key'), deviceAt: formData.get('deviceAt') ?? '', posts }
 }
 
