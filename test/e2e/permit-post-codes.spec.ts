@@ -1,3 +1,4 @@
+import { buildPerson } from '../../seed/builders/people'
 import { buildWatchPermit } from '../../seed/builders/permits'
 import { expect, test } from './fixtures'
 import { afterTorchOut, buildMorning } from './moved-clock'
@@ -79,6 +80,34 @@ test('a round is sent with the codes of its posts, and one with a lost label pro
         [true, false],
       ])
     })
+  } finally {
+    await app.setClock(0)
+  }
+})
+
+test('an administrator gives the posts of an area codes and gets their labels', async ({
+  app,
+  page,
+  signInAs,
+  expectAccessible,
+}) => {
+  const { site } = await buildMorning(app)
+  try {
+    const grants = [{ siteId: site.id, role: 'administrator' as const }]
+    await signInAs((await buildPerson(app.owner, { grants })).email)
+    await visit(page, `/sites/${site.id}/posts`)
+    await expect(page.getByText('No post carries a code.')).toBeVisible()
+    await visit(page, `/sites/${site.id}/area?area=${site.area.id}`)
+    await page.getByLabel('Each post carries a code that the fire watch scans').check()
+    await page.getByRole('button', { name: 'Save' }).click()
+    await page.getByRole('link', { name: 'Labels of the posts' }).click()
+    const labels = page.locator('.post-label')
+    await expect(labels).toHaveCount(site.area.posts.length)
+    const [first] = await labels.all()
+    const code = await first?.getByRole('img').getAttribute('aria-label')
+    expect(code).toMatch(/^([A-Z2-9]{4}-){2}[A-Z2-9]{4}$/)
+    await expect(page.getByRole('button', { name: 'Print the labels' })).toBeVisible()
+    await expectAccessible()
   } finally {
     await app.setClock(0)
   }

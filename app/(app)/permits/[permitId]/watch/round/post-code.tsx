@@ -25,7 +25,7 @@ export function PostCode({ post, code, isOf, why, onCode, onWhy }: PostCodeProps
   const isHere = isOf === post
   const isWrong = code.trim() !== '' && !isHere
   return (
-    <div className="mb-4">
+    <div className="mb-4 grid gap-3">
       <div className="field">
         <label className="field-label" htmlFor={id}>
           {t('label')}
