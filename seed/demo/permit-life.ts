@@ -165,9 +165,8 @@ export function issue(run: PermitRun, atMs: number, validUntilMs: number): void 
   keepEstimate(run.world, run.job, as(run, 'pai', atMs), run.rig, run.sheet.id)
 }
 
-/** From the bench to the three PINs, as on any morning: begun `prepareMs`, open `issueMs`. */
 /** Hoses, torch and regulators before the shift's first light. */
-function lookAtGear(run: PermitRun, atMs: number): void {
+export function lookAtGear(run: PermitRun, atMs: number): void {
   const { world, rig, sheet } = run
   const doing = as(run, 'operator', atMs)
   writeRow(world.scribe, doing, 'outfit:inspect', 'outfit_events', {
@@ -181,6 +180,7 @@ function lookAtGear(run: PermitRun, atMs: number): void {
   })
 }
 
+/** From the bench to the three PINs, as on any morning: begun `prepareMs`, open `issueMs`. */
 export function openFrom(
   run: PermitRun,
   times: Readonly<{ prepareMs: number; issueMs: number; validUntilMs: number }>,

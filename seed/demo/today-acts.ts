@@ -1,12 +1,20 @@
 import { gasKgFromFt3 } from '@/lib/calc/units'
 import { writePermitEvent } from '../records/permit'
 import { sizeOf } from '../reference'
-import { localDay } from '../zones'
+import { atLocal, localDay } from '../zones'
 import { leftAbove, readRig, swapSide } from './gas-use'
 import type { HistoryState } from './history'
 import type { RunningJob } from './jobs'
 import { hangBoth, testGasBetween, workStretch } from './permit-day'
-import { as, castPermit, openFrom, type PermitRun, writeRoundOf } from './permit-life'
+import {
+  as,
+  castPermit,
+  holdAndResume,
+  lookAtGear,
+  openFrom,
+  type PermitRun,
+  writeRoundOf,
+} from './permit-life'
 import { siteOf } from './places'
 import { airTemperatureK } from './readings'
 import type { WorkingSite } from './work'
@@ -60,13 +68,80 @@ export function castToday(day: Day, cast: Cast, atMs: number): PermitRun {
 const temperatureOf = ({ world }: Day, site: WorkingSite) =>
   airTemperatureK(siteOf(site).zone, localDay(siteOf(site).zone, world.nowMs), world.chance)
 
-/** A gas test is good for the day its instrument was bump-tested: both fall after the site's midnight. */
-function pastMidnight({ at }: Day, site: WorkingSite, issued: number): number {
-  const { zone } = siteOf(site)
-  return localDay(zone, at(issued - 8)) === localDay(zone, at(issued)) ? issued : issued + 9
+/** When a new shift begins at a site between two instants. */
+function shiftBetween(site: WorkingSite, fromMs: number, toMs: number): number | undefined {
+  const { zone, shiftStarts } = siteOf(site)
+  return [fromMs, toMs]
+    .flatMap((atMs) =>
+      shiftStarts.map((clock) => {
+        const [hours = 0, minutes = 0] = clock.split(':').map(Number)
+        return atLocal(zone, localDay(zone, atMs), hours * 60 + minutes)
+      }),
+    )
+    .find((atMs) => atMs > fromMs && atMs <= toMs)
 }
 
-/** Opened and cut under since `issued`, in stretches of about an hour, until `until`; minutes from now. */
+const PREPARED_MIN = 22
+
+/**
+ * When a permit can be issued from the minute that is wanted: a gas test is good for the day its instrument was
+ * bump-tested, a look and a check of the outfit for their shift, so that both are done after the site's midnight and
+ * the shift's beginning.
+ */
+function issuedFrom({ at }: Day, site: WorkingSite, wanted: number): number {
+  const { zone } = siteOf(site)
+  const shiftMs = shiftBetween(site, at(wanted - PREPARED_MIN), at(wanted))
+  const inShift =
+    shiftMs === undefined
+      ? wanted
+      : wanted + PREPARED_MIN - Math.floor((at(wanted) - shiftMs) / MIN)
+  return localDay(zone, at(inShift - 8)) === localDay(zone, at(inShift)) ? inShift : inShift + 9
+}
+
+const STRETCH_MIN = 66
+const PAUSE_MIN = 12
+
+/**
+ * Held over a change of shift: the outfit is looked at and the place walked anew before the torch is lit again.
+ *
+ * @returns when it is lit again; null where that is not before `untilMs`, and nothing was written
+ */
+function holdOverShift(run: PermitRun, heldMs: number, shiftMs: number, untilMs: number) {
+  const resumeMs = Math.max(heldMs, shiftMs) + PAUSE_MIN * MIN
+  if (resumeMs + PAUSE_MIN * MIN > untilMs) return null
+  const everyMs = run.judged.duties.roundIntervalMin * MIN
+  const roundsAt: number[] = []
+  for (let atMs = heldMs + everyMs; atMs < resumeMs; atMs += everyMs) roundsAt.push(atMs - 20_000)
+  lookAtGear(run, resumeMs - 8 * MIN)
+  holdAndResume(run, { atMs: heldMs, resumeMs, reason: 'Change of shift' }, 2, roundsAt)
+  return resumeMs
+}
+
+/** Cut under in stretches of about an hour; nothing is cut on a look of the shift before. */
+function cutBetween(run: PermitRun, issuedMs: number, untilMs: number, temperatureK: number): void {
+  const { site } = run.job
+  const last = { lookMs: issuedMs - 14 * MIN, litMs: issuedMs }
+  for (let fromMs = issuedMs + 14 * MIN; fromMs + (STRETCH_MIN + 18) * MIN <= untilMs; ) {
+    const toMs = fromMs + STRETCH_MIN * MIN
+    const shiftMs = shiftBetween(site, last.lookMs, toMs)
+    const outMs = shiftMs === undefined ? toMs : Math.min(toMs, shiftMs - 4 * MIN)
+    if (outMs - fromMs > 20 * MIN) workStretch(run, { fromMs, toMs: outMs }, 1500, temperatureK)
+    if (shiftMs === undefined) {
+      fromMs = toMs + PAUSE_MIN * MIN
+      continue
+    }
+    const heldMs = Math.max(outMs, fromMs - PAUSE_MIN * MIN) + MIN
+    const resumeMs = holdOverShift(run, heldMs, shiftMs, untilMs)
+    if (resumeMs === null) break
+    testGasBetween(run, last.litMs - 7 * MIN, heldMs)
+    last.lookMs = resumeMs - 4 * MIN
+    last.litMs = resumeMs
+    fromMs = resumeMs + 5 * MIN
+  }
+  testGasBetween(run, last.litMs - 7 * MIN, untilMs)
+}
+
+/** Opened and cut under since `wanted` or the shift's beginning, until `until`; minutes from now. */
 export function openAndCut(
   day: Day,
   cast: Cast,
@@ -75,7 +150,7 @@ export function openAndCut(
   validUntil: number,
 ): PermitRun {
   const { world, at } = day
-  const issued = pastMidnight(day, cast.site, wanted)
+  const issued = issuedFrom(day, cast.site, wanted)
   const run = castToday(day, cast, at(issued - 40))
   openFrom(run, { prepareMs: at(issued - 40), issueMs: at(issued), validUntilMs: at(validUntil) })
   const temperatureK = temperatureOf(day, cast.site)
@@ -87,12 +162,7 @@ export function openAndCut(
     temperatureK,
     doing: as(run, 'operator', at(issued + 6)),
   })
-  const stretches = Math.floor((until - issued - 20) / 78)
-  for (let i = 0; i < stretches; i += 1) {
-    const fromMs = at(issued + 14 + i * 78)
-    workStretch(run, { fromMs, toMs: fromMs + 66 * MIN }, 1500, temperatureK)
-  }
-  testGasBetween(run, at(issued - 7), at(until))
+  cutBetween(run, at(issued), at(until), temperatureK)
   return run
 }
 

@@ -2,10 +2,12 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { db } from '@/lib/data/client'
 import { crewsLearned, learnCrewFactors, learnWhenDue } from '@/lib/data/crew-factors'
 import { CREWS, type CrewKey } from '../../seed/demo/people'
+import { SITES } from '../../seed/demo/places'
 import { planDemo } from '../../seed/demo/plan'
 import type { Planted, PlantedKind } from '../../seed/demo/world'
 import { plantedIn } from '../../seed/planted'
 import { seedDemo } from '../../seed/run'
+import { atLocal, localDay } from '../../seed/zones'
 import { testDatabase } from '../setup/database'
 
 const NO_SECRETS = { passwordHash: '', pinHashes: new Map<string, string>() }
@@ -64,6 +66,31 @@ describe('the demo company', () => {
     const [once, again] = [planDemo(moment, NO_SECRETS), planDemo(moment, NO_SECRETS)]
     expect(again.facts.length).toBe(once.facts.length)
     expect(again).toEqual(once)
+  })
+
+  test('cuts nothing on a look of the shift before, at whatever hour it is started', () => {
+    for (const hour of [12, 13, 14, 15, 16]) {
+      const moment = Date.UTC(2026, 11, 1, hour, 20)
+      const { facts } = planDemo(moment, NO_SECRETS)
+      const rowsIn = (table: string, sinceMs = 0) =>
+        facts.flatMap((fact) =>
+          fact.table === table && 'rows' in fact && fact.atMs > sinceMs ? fact.rows : [],
+        )
+      const begun = new Map(
+        SITES.map(({ name, zone, shiftStarts: [clock = ''] }) => {
+          const minutes = Number(clock.slice(0, 2)) * 60 + Number(clock.slice(3))
+          const site = rowsIn('sites').find((row) => row.name === name)
+          return [site?.id, atLocal(zone, localDay(zone, moment), minutes)]
+        }),
+      )
+      const today = moment - 12 * 3_600_000
+      const across = rowsIn('hot_work_logs', today).filter((log) => {
+        const shiftMs = begun.get(log.site_id) ?? Number.NaN
+        return log.permit_id && Number(log.from_at) < shiftMs && Number(log.to_at) > shiftMs
+      })
+      expect(across, new Date(moment).toISOString()).toEqual([])
+      expect(JSON.stringify(rowsIn('permit_events', today))).toContain('Change of shift')
+    }
   })
 
   test('is seeded once: where a company is, nothing is added', async () => {
