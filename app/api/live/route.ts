@@ -3,9 +3,11 @@ import { requireRouteViewer } from '@/lib/auth/viewer'
 import { lastNowMs, liveSince, onCommitted, sharedNowMs } from '@/lib/data/live'
 import { AppError, httpStatus } from '@/lib/errors'
 import { log } from '@/lib/log'
+import { gather } from './gather'
 
 const BEAT_MS = 20_000
-const SETTLE_MS = 250
+// A change is seen within a second, and a screen of a busy site is not written to for each.
+const SPANS = { firstMs: 50, apartMs: 800 }
 // A stream outlives sign-outs and revoked grants; ending it makes the browser ask again as who it is now.
 const LONGEST_MS = 5 * 60_000
 
@@ -54,17 +56,8 @@ function changesFor(
       const tell = (nowMs: number, changes: number) =>
         send(`id: ${nowMs}\ndata: ${JSON.stringify({ changes })}\n\n`)
       const tellTime = (nowMs: number) => send(`event: clock\ndata: ${nowMs}\n\n`)
-      // Changes that come together are told together, but never later for more that follow.
-      let changes = 0
-      let settle: ReturnType<typeof setTimeout> | undefined
-      const leave = onCommitted(viewer, () => {
-        changes += 1
-        settle ??= setTimeout(() => {
-          settle = undefined
-          tell(lastNowMs(), changes)
-          changes = 0
-        }, SETTLE_MS)
-      })
+      const gathered = gather((changes) => tell(lastNowMs(), changes), SPANS)
+      const leave = onCommitted(viewer, gathered.add)
       const beat = setInterval(() => void sharedNowMs().then(tellTime, stop), BEAT_MS)
       const longest = setTimeout(() => stopping.abort(), LONGEST_MS)
       function stop(error: unknown) {
@@ -73,7 +66,7 @@ function changesFor(
       }
       ended.addEventListener('abort', () => {
         leave()
-        clearTimeout(settle)
+        gathered.stop()
         clearTimeout(longest)
         clearInterval(beat)
         try {
