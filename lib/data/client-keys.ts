@@ -17,7 +17,8 @@ function canonical(value: unknown): unknown {
   )
 }
 
-const hashOf = (input: unknown) =>
+/** What is kept of an input beside its key. */
+export const hashOf = (input: unknown) =>
   createHash('sha256')
     .update(JSON.stringify(canonical(input)) ?? 'null')
     .digest('hex')
@@ -61,17 +62,21 @@ export async function doneBefore<T>(
     : storedResult<T>(client, viewer.personId, { key, action, inputHash: hashOf(input) })
 }
 
-async function storedResult<T>(
-  tx: Tx,
-  personId: string,
-  wanted: Readonly<{ key: string; action: string; inputHash: string }>,
-): Promise<T> {
-  const rows = await tx.$queryRaw<{ action: string; input_hash: string; result: T }[]>`
-    SELECT action, input_hash, result FROM client_keys
-    WHERE person_id = ${personId}::uuid AND key = ${wanted.key}`
-  const kept = rows[0]
-  if (!kept || kept.action !== wanted.action || kept.input_hash !== wanted.inputHash) {
+type Wanted = Readonly<{ key: string; action: string; inputHash: string }>
+/** What stands under a key that was claimed before; nothing where the claim was rolled back since. */
+export type Kept<T> = Readonly<{ action: string; inputHash: string; result: T }>
+
+/** The result that is kept under a key, for the very submission that claimed it. */
+export function resultOf<T>(kept: Kept<T> | null | undefined, wanted: Omit<Wanted, 'key'>): T {
+  if (!kept || kept.action !== wanted.action || kept.inputHash !== wanted.inputHash) {
     throw new AppError('KEY_REUSED', { action: wanted.action })
   }
   return kept.result
+}
+
+async function storedResult<T>(tx: Tx, personId: string, wanted: Wanted): Promise<T> {
+  const [kept] = await tx.$queryRaw<Kept<T>[]>`
+    SELECT action, input_hash AS "inputHash", result FROM client_keys
+    WHERE person_id = ${personId}::uuid AND key = ${wanted.key}`
+  return resultOf(kept, wanted)
 }

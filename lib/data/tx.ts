@@ -29,10 +29,24 @@ async function nameActor(tx: Tx, actor: Actor, act: string): Promise<void> {
 }
 
 /**
- * Runs `fn` in one transaction in the actor's name. Every write of the app goes through here: the
- * database refuses a fact without an actor. A deadlock or a lost race for a connection is tried
- * again, so `fn` must touch nothing but `tx`; what stays busy is refused as BUSY, to be sent again
- * with the same key.
+ * A deadlock or a lost race for a connection is tried again; what stays busy is refused as BUSY, to be sent again with the
+ * same key.
+ */
+export async function triedAgain<T>(work: () => Promise<T>): Promise<T> {
+  for (let attempt = 1; ; attempt += 1) {
+    try {
+      return await work()
+    } catch (error) {
+      if (attempt >= TRIES || !isTransient(error)) throw toRefusal(error)
+      await pause(attempt * 40 * (1 + Math.random()))
+    }
+  }
+}
+
+/**
+ * Runs `fn` in one transaction in the actor's name. Every write of the app goes through here, but for the press of stop,
+ * which is one statement: the database refuses a fact without an actor. It is tried again, so `fn` must touch nothing but
+ * `tx`.
  */
 export async function inTransaction<T>(
   viewer: Actor,
@@ -40,15 +54,10 @@ export async function inTransaction<T>(
   fn: (tx: Tx) => Promise<T>,
   limits: typeof LIMITS | typeof LONG_LIMITS = LIMITS,
 ): Promise<T> {
-  for (let attempt = 1; ; attempt += 1) {
-    try {
-      return await db.$transaction(async (tx) => {
-        await nameActor(tx, viewer, act)
-        return fn(tx)
-      }, limits)
-    } catch (error) {
-      if (attempt >= TRIES || !isTransient(error)) throw toRefusal(error)
-      await pause(attempt * 40 * (1 + Math.random()))
-    }
-  }
+  return triedAgain(() =>
+    db.$transaction(async (tx) => {
+      await nameActor(tx, viewer, act)
+      return fn(tx)
+    }, limits),
+  )
 }

@@ -7,7 +7,7 @@ import { once } from '../client-keys'
 import { assertOnPermit, loadPermitContext, refuseUnless } from '../permits/context'
 import { roleThen } from '../role-then'
 import { inTransaction, type Tx } from '../tx'
-import { addFact, lockPermit, tellThoseOnIt } from './event-facts'
+import { addFact, lockPermit, tellOfSmoke } from './event-facts'
 
 export type RoundDone = { permitId: string; roundId: string; worst: string; lateMs: number }
 
@@ -59,8 +59,7 @@ export async function recordRound(
           { ...by, deviceAt },
           { kind: 'round', subjectId: id, data: { worst, lateMs } },
         )
-        if (worst === 'smoke')
-          await tellThoseOnIt(tx, locked, { kind: 'smoke', once: `smoke:${id}` })
+        if (worst === 'smoke') await tellOfSmoke(tx, locked, id)
         return { permitId, roundId: id, worst, lateMs }
       },
     ),
