@@ -156,9 +156,10 @@ test('the entry supervisor signs after the watch and before the PAI, by the app 
   await expect(issuePermit(foreman, await issuing(own, id))).rejects.toEqual(
     refusedFor('signature_missing'),
   )
-  const waiting = async () =>
-    (await getToday(viewersOf(own).pai, own.site.id)).waiting.map((one) => one.kind)
+  const waiting = async (viewer = viewersOf(own).pai) =>
+    (await getToday(viewer, own.site.id)).waiting.map((one) => one.kind)
   expect(await waiting()).toEqual([])
+  expect(await waiting(foreman)).toEqual([]) // no entry supervisor yet
   const opened = db().query(
     `INSERT INTO permit_events (id, site_id, permit_id, kind, person_id, role_then, data)
      VALUES ($1, $2, $3, 'issued', $4, 'test', jsonb_build_object('validUntil', kerf_now() + interval '1 h'))`,
@@ -173,7 +174,9 @@ test('the entry supervisor signs after the watch and before the PAI, by the app 
   expect((await getSignView(foreman, id)).supervisors.map((one) => one.id)).toEqual([
     own.team.foreman.id,
   ])
+  expect(await waiting(foreman)).toEqual(['sign_enter'])
   await sign(own.team.foreman.id)
+  expect(await waiting(foreman)).toEqual([])
   expect(await waiting()).toEqual(['issue'])
   await issuePermit(foreman, await issuing(own, id))
   expect((await permitRow(id)).state).toBe('open')

@@ -11,6 +11,7 @@ const LEADS_TO: Readonly<Record<Waiting['kind'], string>> = {
   gas_test: 'gas-test',
   sign_operator: 'sign',
   sign_watch: 'sign',
+  sign_enter: 'sign',
   issue: 'sign',
   round: 'watch/round',
   close: 'close',

@@ -36,6 +36,7 @@ export interface PermitToday {
   process: string
   signed: string[]
   needs_entry: boolean
+  may_enter: boolean
   stints: StintRow[]
   rounds: { at: string }[]
   is_mine_on: boolean
@@ -87,6 +88,8 @@ export async function readTodayRows(siteId: string, personId: string): Promise<T
         'gas_tests', (SELECT count(*) FROM gas_tests t WHERE t.permit_id = p.id),
         'signed', coalesce((SELECT jsonb_agg(DISTINCT s.act) FROM signatures s WHERE s.permit_id = p.id AND s.survey_no = p.survey_no), '[]'),
         'needs_entry', p.entry_permit IS NOT NULL,
+        'may_enter', p.entry_permit IS NOT NULL AND EXISTS (SELECT 1 FROM qualifications q JOIN sites s ON s.id = p.site_id
+          WHERE q.person_id = ${personId}::uuid AND q.kind = 'entry_supervisor' AND (kerf_now() AT TIME ZONE s.zone)::date BETWEEN q.valid_from AND q.valid_until),
         'stints', coalesce((SELECT jsonb_agg(jsonb_build_object('name', q.name, 'from_at', s.from_at, 'to_at', s.to_at, 'role', s.role) ORDER BY s.from_at, s.id)
                             FROM stints s JOIN people q ON q.id = s.person_id WHERE s.permit_id = p.id AND s.role = 'fire_watch' AND p.state IN ('held', 'watch')), '[]'),
         'rounds', coalesce((SELECT jsonb_agg(jsonb_build_object('at', r.at) ORDER BY r.at, r.id) FROM rounds r WHERE r.permit_id = p.id AND r.at >= p.torch_out_at AND NOT r.posts @> '[{"scanned": false}]'), '[]'),

@@ -43,7 +43,16 @@ export type TodayPermit = Readonly<{
 
 /** Something that waits on the viewer. */
 export type Waiting = Readonly<{
-  kind: 'clear' | 'gas_test' | 'sign_operator' | 'sign_watch' | 'issue' | 'round' | 'close' | 'look'
+  kind:
+    | 'clear'
+    | 'gas_test'
+    | 'sign_operator'
+    | 'sign_watch'
+    | 'sign_enter'
+    | 'issue'
+    | 'round'
+    | 'close'
+    | 'look'
   permitId: string
   number: string
   areaName: string
@@ -182,11 +191,11 @@ function waitingOn(
     if (row.operator_id === viewer.personId && !isSigned('agree')) return [of('sign_operator')]
     if (row.fire_watch_id === viewer.personId && isSigned('agree') && !isSigned('acknowledge'))
       return [of('sign_watch')]
-    const isReady =
-      isSigned('agree') &&
-      (isSigned('acknowledge') || row.fire_watch_id === null) &&
-      (isSigned('enter') || !row.needs_entry)
-    return isReady && viewer.grants.some((grant) => grant.siteId === siteId && grant.role === 'pai')
+    const haveBoth = isSigned('agree') && (isSigned('acknowledge') || row.fire_watch_id === null)
+    if (haveBoth && row.needs_entry && !isSigned('enter'))
+      return row.may_enter && may('permit:sign') ? [of('sign_enter')] : []
+    return haveBoth &&
+      viewer.grants.some((grant) => grant.siteId === siteId && grant.role === 'pai')
       ? [of('issue')]
       : []
   }
