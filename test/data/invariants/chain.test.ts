@@ -86,7 +86,7 @@ describe('each site’s acts form a chain', () => {
     const nameless = database.runtime.query(
       `INSERT INTO company_layers (id, params, citation) VALUES (gen_random_uuid(), '{}', 'x')`,
     )
-    expect(await refusal(nameless)).toEqual({ sqlState: 'KW003', codes: ['ACTOR_UNSET'] })
+    expect(await refusal(nameless)).toMatchObject({ sqlState: 'KW003', codes: ['ACTOR_UNSET'] })
   })
 
   test('a change keeps what was before, and never a password or PIN', async () => {

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { testDatabase } from '../../setup/database'
 import { openPermit, type PermitChoice, permitState, step } from './permit-steps'
-import { asRuntime, newWorld, refusal, type World } from './world'
+import { asRuntime, newWorld, PLAIN_COMPANY, refusal, type World } from './world'
 
 const MINUTE_MS = 60_000
 const database = testDatabase()
@@ -316,7 +316,8 @@ describe('the duties after work end no earlier than the frozen minutes of mainta
 
   test('fewer minutes than the company’s own are not issued', async () => {
     await database.owner.query(
-      `INSERT INTO company_layers (id, params, citation) VALUES (gen_random_uuid(), '{"postWatchMin": 45}', 'house')`,
+      `INSERT INTO company_layers (id, params, citation) VALUES (gen_random_uuid(), $1, 'house')`,
+      [JSON.stringify({ ...PLAIN_COMPANY, postWatchMin: 45 })],
     )
     const refused = await refusal(openPermit(database, world, { duties: { watchMin: 44 } }))
     expect(refused.codes).toEqual(['BELOW_COMPANY'])

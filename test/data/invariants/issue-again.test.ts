@@ -11,7 +11,7 @@ import {
   preparePermit,
   step,
 } from './permit-steps'
-import { asRuntime, newWorld, refusal, type World } from './world'
+import { asRuntime, newWorld, PLAIN_COMPANY, type Refused, refusal, type World } from './world'
 
 const database = testDatabase()
 let world: World
@@ -19,6 +19,7 @@ beforeEach(async () => {
   world = await newWorld(database)
 })
 
+const laxOf = ({ params }: Refused) => params.map(({ duty }) => duty).sort()
 const flags = [false, true]
 const PLACES = flags.flatMap((indoors) =>
   flags.flatMap((sprinklers) =>
@@ -77,7 +78,12 @@ describe('what the app reports at the issue is not laxer than', () => {
     await database.owner.query(`UPDATE areas SET facts = '{"enclosed": true}' WHERE id = $1`, [
       world.bay,
     ])
-    expect((await refusal(openPermit(database, world))).codes).toEqual(['DUTY_LAX'])
+    // No test; and the air of an enclosed space is held closer by the layer that a company starts with.
+    expect(laxOf(await refusal(openPermit(database, world)))).toEqual([
+      'gasTestNeeded',
+      'lelMaxPct',
+      'oxygenMaxPct',
+    ])
   })
 
   test('the work: after an open flame somebody watches', async () => {
@@ -99,7 +105,7 @@ describe('what the app reports at the issue is not laxer than', () => {
     const own = { coMaxPpm: 20, windMaxMph: 12, breakLimitMin: 15, gasTestBeforeEveryPermit: true }
     await database.owner.query(
       `INSERT INTO company_layers (id, params, citation) VALUES (gen_random_uuid(), $1, 'house')`,
-      [JSON.stringify(own)],
+      [JSON.stringify({ ...PLAIN_COMPANY, ...own })],
     )
     const refused = await refusal(
       openPermit(database, world, { duties: { coMaxPpm: 25, breakLimitMin: 15 } }),

@@ -117,7 +117,26 @@ export async function newWorld(database: TestDatabase): Promise<World> {
     `INSERT INTO jobs (id, site_id, number, title, planned_start, planned_end) VALUES ($1::uuid, $2, $3, 'Job', '2026-01-01', '2030-01-01')`,
     [jobId, places.siteId, jobId],
   )
+  await keepPlainCompany(database)
   return { ...places, ...people, outfitId, jobId }
+}
+
+/** A company that asks for nothing beside what the steps of these tests do, and always did. */
+export const PLAIN_COMPANY = {
+  ...{ gasTestBeforeEveryPermit: false, gasTestContinuousWhenEnclosed: false },
+  ...{ lelStopAtPct: null, coMaxPpm: null, h2sMaxPpm: null, windMaxMph: null },
+  ...{ breakLimitMin: null, paiOnSiteWithinMin: null },
+}
+
+async function keepPlainCompany({ owner, setClock }: TestDatabase): Promise<void> {
+  const { rowCount } = await owner.query('SELECT 1 FROM company_layers')
+  if (rowCount) return
+  await setClock(-400 * 24 * 3_600_000)
+  await owner.query(
+    `INSERT INTO company_layers (id, params, citation) VALUES (gen_random_uuid(), $1, 'house')`,
+    [JSON.stringify(PLAIN_COMPANY)],
+  )
+  await setClock(0)
 }
 
 /** One transaction as the app's role, in somebody's name. */
@@ -144,7 +163,12 @@ export async function asRuntime<T>(
   }
 }
 
-export type Refused = Readonly<{ sqlState: string; codes: readonly string[] }>
+type Params = Readonly<Record<string, unknown>>
+export type Refused = Readonly<{
+  sqlState: string
+  codes: readonly string[]
+  params: readonly Params[]
+}>
 
 /** What the database said no with; fails the test when it said yes. */
 export async function refusal(attempt: Promise<unknown>): Promise<Refused> {
@@ -154,7 +178,11 @@ export async function refusal(attempt: Promise<unknown>): Promise<Refused> {
   )
   if (outcome === null) throw new Error('the database allowed it')
   const { code = 'none', detail = '' } = outcome as { code?: string; detail?: string }
-  if (!code.startsWith('KW')) return { sqlState: code, codes: [] }
-  const { reasons } = JSON.parse(detail) as { reasons: { code: string }[] }
-  return { sqlState: code, codes: reasons.map((reason) => reason.code) }
+  if (!code.startsWith('KW')) return { sqlState: code, codes: [], params: [] }
+  const { reasons } = JSON.parse(detail) as { reasons: { code: string; params: Params }[] }
+  return {
+    sqlState: code,
+    codes: reasons.map((reason) => reason.code),
+    params: reasons.map((reason) => reason.params),
+  }
 }
