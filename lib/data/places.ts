@@ -22,6 +22,7 @@ export type Place = Readonly<{
   shiftEnds: string
   shiftStarts: readonly string[]
   loneOperator: boolean
+  paiMayWatch: boolean
   deliveryDays: readonly number[]
   version: number
 }>
@@ -56,6 +57,7 @@ export async function getPlace(
         shiftEnds: true,
         shiftStarts: true,
         loneOperator: true,
+        paiMayWatch: true,
         deliveryDays: true,
         version: true,
       },

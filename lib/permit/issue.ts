@@ -184,10 +184,21 @@ function linkedReasons({ linked }: PermitFacts, { validUntil }: Issuing): Reason
   })
 }
 
-/** Who must be somebody else than who: all three, or of a lone operator the operator and the client's person. */
-function rolesApart({ operatorId, fireWatchId, lone }: PermitFacts, paiId: string) {
-  const watch = ['fire_watch', fireWatchId] as const
-  return [['operator', operatorId] as const, ...(lone ? [] : [watch]), ['pai', paiId] as const]
+/**
+ * Whether a site lets the PAI stand the fire watch: it says so itself, since NFPA 51B does not bar it (from memory, low
+ * confidence), and never where the fire watch has no other duties (29 CFR 1915.504(c)(1)).
+ */
+export const paiMayWatch = (isSet: boolean, rulesetIds: readonly string[]): boolean =>
+  isSet && !rulesetIds.includes('us-osha-1915')
+
+/** Who must be somebody else than who: all three, unless the watch may be who authorises. */
+function rolesApart(
+  { operatorId, fireWatchId, lone, isPaiWatchAllowed }: PermitFacts,
+  paiId: string,
+) {
+  const [operator, pai] = [['operator', operatorId] as const, ['pai', paiId] as const]
+  const isOne = paiId === fireWatchId && (lone || isPaiWatchAllowed)
+  return isOne ? [operator, pai] : [operator, ['fire_watch', fireWatchId] as const, pai]
 }
 
 function peopleReasons(facts: PermitFacts, issuing: Issuing): Reason[] {

@@ -15,6 +15,8 @@ export interface OwnPartInput {
     | 'finalLookAt'
     | 'stoppedAt'
     | 'linked'
+    | 'lone'
+    | 'isPaiWatchAllowed'
   >
   personId: string
   /** Whether they are a PAI of the site. */
@@ -45,6 +47,8 @@ export function ownParts({
     isPai &&
     personId !== operatorId &&
     facts.operatorStints.every((stint) => stint.personId !== personId)
+  const isApart =
+    personId !== fireWatchId || Boolean(facts.lone) || facts.isPaiWatchAllowed === true
   const stood = facts.watchStints.some((stint) => stint.personId === personId)
   const signedOff =
     finalLookAt !== null &&
@@ -54,7 +58,7 @@ export function ownParts({
     agree: state === 'cleared' && personId === operatorId && !agreed,
     acknowledge: state === 'cleared' && personId === fireWatchId && agreed && !acknowledged,
     enter: state === 'cleared' && isEntrySupervisor && agreed && acknowledged && !isEntered,
-    issue: state === 'cleared' && mayAuthorize && agreed && acknowledged && isEntered,
+    issue: state === 'cleared' && mayAuthorize && isApart && agreed && acknowledged && isEntered,
     resume: state === 'held' && mayAuthorize,
     go_back: state === 'watch' && !isLooked && mayAuthorize && facts.stoppedAt === null,
     final_watch: isLooked && stood && !signedOff,

@@ -215,6 +215,8 @@ export interface PermitFacts {
    * and PAI are three.
    */
   lone?: Readonly<{ client: string; isAllowed: boolean; isBriefed: boolean }> | null
+  /** Whether the PAI may be the fire watch: the site's word (`paiMayWatch`); absent: no. */
+  isPaiWatchAllowed?: boolean
   /** Each start of a shift at the site since a day before the clearance, oldest first; absent where it keeps none. */
   shiftStartsAt?: readonly Date[]
   /** The outfit and when it was last looked at whole and found good; null without one. */

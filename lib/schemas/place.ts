@@ -46,6 +46,11 @@ const shiftStartsField = z
   .transform((text) => [...new Set(text.split(/[\s,;]+/).filter(Boolean))].sort())
   .pipe(z.array(clockField).max(MOST_SHIFTS, 'MANY_SHIFTS'))
 
+const yesOrNo = z
+  .enum(['yes', 'no'])
+  .default('no')
+  .transform((value) => value === 'yes')
+
 const siteFields = {
   key: clientKey,
   name: requiredText(80),
@@ -56,10 +61,8 @@ const siteFields = {
   emergencyWords: requiredText(300),
   shiftEnds: clockField,
   shiftStarts: shiftStartsField,
-  loneOperator: z
-    .enum(['yes', 'no'])
-    .default('no')
-    .transform((value) => value === 'yes'),
+  loneOperator: yesOrNo,
+  paiMayWatch: yesOrNo,
   deliveryDays: z.array(z.enum(WEEKDAYS).transform(Number)),
 }
 

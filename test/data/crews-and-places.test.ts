@@ -128,9 +128,11 @@ describe('a site', () => {
         version: '0',
         ...over,
       })
-    await changeSite(administrator, change())
+    await changeSite(administrator, change({ paiMayWatch: 'yes' }))
     await expect(changeSite(administrator, change())).rejects.toEqual(refusal('CONFLICT'))
-    expect((await getPlace(administrator, siteId)).site).toMatchObject({ version: 1 })
+    expect((await getPlace(administrator, siteId)).site).toMatchObject({
+      ...{ version: 1, paiMayWatch: true, loneOperator: false },
+    })
   })
 
   test.each([

@@ -91,6 +91,16 @@ export function SiteForm({ site, likes, zones, firstZone }: SiteFormProps) {
           label: t(`loneOperators.${value}`),
         }))}
       />
+      <SelectField
+        name="paiMayWatch"
+        label={t('paiMayWatch')}
+        note={t('paiMayWatchNote')}
+        defaultValue={site?.paiMayWatch ? 'yes' : 'no'}
+        options={(['no', 'yes'] as const).map((value) => ({
+          value,
+          label: t(`paiMayWatches.${value}`),
+        }))}
+      />
       <DeliveryDays days={site?.deliveryDays ?? []} />
       {site ? null : (
         <SelectField

@@ -134,6 +134,7 @@ export interface PermitBundle {
     /** Local clocks. */
     shift_starts: string[]
     lone_operator: boolean
+    pai_may_watch: boolean
   }
   area: { id: string; name: string; area_class: string; facts: unknown; posts: unknown }
   job: { id: string; number: string; title: string }
@@ -208,7 +209,7 @@ export async function loadBundle(tx: Tx, permitId: string): Promise<PermitBundle
       'now', kerf_now(),
       'permit', to_jsonb(p),
       'content_hash', kerf_permit_hash(p.id),
-      'site', (SELECT to_jsonb(s) FROM (SELECT id, name, short_name, zone, emergency_words, shift_ends, shift_starts, lone_operator FROM sites WHERE id = p.site_id) s),
+      'site', (SELECT to_jsonb(s) FROM (SELECT id, name, short_name, zone, emergency_words, shift_ends, shift_starts, lone_operator, pai_may_watch FROM sites WHERE id = p.site_id) s),
       'area', (SELECT to_jsonb(a) FROM (SELECT id, name, area_class, facts, posts FROM areas WHERE id = p.area_id) a),
       'job', (SELECT to_jsonb(j) FROM (SELECT id, number, title FROM jobs WHERE id = p.job_id) j),
       'outfit', (SELECT to_jsonb(o) FROM (SELECT id, number, site_id, state, state_reason, fuel_gas_id,

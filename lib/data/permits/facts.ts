@@ -1,5 +1,6 @@
 import 'server-only'
 import { instantOfLocal, localDay, nextDay } from '@/lib/format/local-time'
+import { paiMayWatch } from '@/lib/permit/issue'
 import type {
   PermitFacts,
   PermitState,
@@ -132,6 +133,10 @@ export function toFacts(
             isAllowed: bundle.site.lone_operator,
             isBriefed: bundle.is_lone_briefed,
           },
+    isPaiWatchAllowed: paiMayWatch(
+      bundle.site.pai_may_watch,
+      bundle.rulesets.map((row) => row.ruleset_id),
+    ),
     shiftStartsAt: shiftStartsAt(bundle),
     gear: bundle.outfit && {
       label: bundle.outfit.number,

@@ -4,6 +4,7 @@ import type { Viewer } from '@/lib/access/viewer'
 import { AppError, type Reason } from '@/lib/errors'
 import { instantOfLocal, localClock, localDay } from '@/lib/format/local-time'
 import { mayIssue } from '@/lib/permit/issue'
+import type { PermitFacts } from '@/lib/permit/types'
 import type { WatchNeed } from '@/lib/rules/types'
 import { db } from '../client'
 import { loadBundle } from './bundle'
@@ -113,6 +114,12 @@ async function waitsOf(context: PermitContext, until: Date): Promise<readonly Re
   return [...reasons, ...(await outfitReasons(db, context))]
 }
 
+/** Of a lone operator only the client's person authorises, else whoever does not watch, unless the site lets them. */
+function mayAuthorise({ fireWatchId, lone, isPaiWatchAllowed }: PermitFacts, personId: string) {
+  const isWatch = personId === fireWatchId
+  return lone ? isWatch : !isWatch || isPaiWatchAllowed === true
+}
+
 /** Who has signed, who signs next, and everything else that issuing waits for. */
 export async function getSignView(viewer: Viewer, permitId: string): Promise<SignView> {
   const bundle = await loadBundle(db, permitId)
@@ -133,8 +140,7 @@ export async function getSignView(viewer: Viewer, permitId: string): Promise<Sig
           hand.roles.includes('pai') &&
           hand.qualifiedAs.includes('pai') &&
           hand.id !== context.facts.operatorId &&
-          // Of a lone operator only the client's person authorises, else whoever does not watch.
-          (hand.id === context.facts.fireWatchId) === Boolean(context.facts.lone),
+          mayAuthorise(context.facts, hand.id),
       )
       .map(({ id, name }) => ({ id, name })),
     until: { day: localDay(until, context.zone), clock: localClock(until, context.zone) },

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { mayIssue, mayWithdraw } from '@/lib/permit/issue'
+import { mayIssue, mayWithdraw, paiMayWatch } from '@/lib/permit/issue'
 import type { Issuing, PermitFacts } from '@/lib/permit/types'
 import { PERMIT_STATES } from '@/lib/permit/types'
 import { DEFAULT_CONDITIONS } from '@/lib/rules/conditions'
@@ -97,6 +97,27 @@ describe('an operator alone, with the client’s person', () => {
       'lone_operator',
     ])
     expect(evaluate([RULESETS['us-nfpa51b-2019']], c).decision).toBe('allowed_with_precautions')
+  })
+})
+
+describe('the PAI as fire watch', () => {
+  // NFPA 51B, from memory, low confidence: not barred, so a site's own word. 29 CFR 1915.504(c)(1) bars other duties.
+  test.each([
+    [false, ['us-nfpa51b-2019'], false],
+    [true, ['us-nfpa51b-2019', 'us-osha-1926'], true],
+    [true, ['us-nfpa51b-2019', 'us-osha-1915'], false],
+    [true, [], true],
+  ])('set %s, going by %j: %s', (isSet, rulesetIds, expected) => {
+    expect(paiMayWatch(isSet, rulesetIds)).toBe(expected)
+  })
+
+  test('is one person where the site lets them, and the operator is still another', () => {
+    const issue = (facts: Partial<PermitFacts>, paiId = BEA.id) =>
+      codes(mayIssue(clearedPermit(facts), issuing({ paiId }), at(0)))
+    expect(issue({ isPaiWatchAllowed: false })).toEqual(['same_person'])
+    expect(issue({ isPaiWatchAllowed: true })).toEqual([])
+    expect(issue({ isPaiWatchAllowed: true }, RAY.id)).toEqual([])
+    expect(issue({ isPaiWatchAllowed: true }, OWEN.id)).toContain('same_person')
   })
 })
 
