@@ -115,6 +115,19 @@ BEGIN
   RETURN coalesce((SELECT jsonb_agg(jsonb_build_object('code', 'DUTY_LAX', 'params', jsonb_build_object('duty', d))) FROM unnest(lax) AS d), '[]');
 END $$;
 
+-- As before; that the shorter watch keeps to the company's minutes is part of the above.
+CREATE OR REPLACE FUNCTION kerf_survey_shortens() RETURNS trigger LANGUAGE plpgsql SECURITY DEFINER SET search_path = pg_catalog, public, pg_temp AS $$
+DECLARE
+  p permits%ROWTYPE;
+BEGIN
+  SELECT * INTO p FROM permits WHERE id = NEW.permit_id;
+  IF coalesce((p.frozen #>> '{duties,watchMinAfterSurvey}')::numeric, p.watch_minutes) >= p.watch_minutes THEN PERFORM kerf_refuse('SURVEY_SHORTENS_NOTHING'); END IF;
+  PERFORM kerf_refuse_all(kerf_posts_not_cold(p));
+  RETURN NEW;
+END $$;
+DROP TRIGGER survey_shortens ON permit_events;
+CREATE TRIGGER survey_shortens BEFORE INSERT ON permit_events FOR EACH ROW WHEN (NEW.kind = 'surveyed') EXECUTE FUNCTION kerf_survey_shortens();
+
 REVOKE ALL ON FUNCTION kerf_site_layers(uuid, timestamptz), kerf_laxer_than(jsonb[], jsonb, boolean, boolean, boolean) FROM PUBLIC;
 DO $$
 BEGIN
