@@ -31,7 +31,6 @@ type Mended = {
  */
 export class TruckSearch {
   private readonly costs: Float64Array[]
-  private readonly savings: number[][]
   /** Least that a unit costs with any truck from the k-th on, at its lowest price. */
   private readonly ahead: Float64Array[]
   private readonly best: Float64Array[]
@@ -39,7 +38,6 @@ export class TruckSearch {
   private kept: TruckChoice[] = []
   private nodes = 0
   private bound = Number.POSITIVE_INFINITY
-  private readonly mostSaved: number[][]
   private readonly lowest: Float64Array[]
   private readonly fees: Float64Array
   private readonly cheapestExtra: { cell: number; cost: number }[]
@@ -50,33 +48,25 @@ export class TruckSearch {
   ) {
     const { trucks, units } = site
     this.costs = site.costs(rooms)
-    this.savings = site.savings(rooms)
+    const rows = this.costs.length
     const offs = trucks.map(({ options }) => Math.max(0, ...options.map((one) => one.off)))
-    this.lowest = this.costs.map((row) => Float64Array.from(offs, (off, t) => (row[t] ?? 0) - off))
+    // What empties save has no price that a break could lower.
+    this.lowest = this.costs.map((row, u) =>
+      u < units.length ? Float64Array.from(offs, (off, t) => (row[t] ?? 0) - off) : row,
+    )
     this.fees = Float64Array.from(trucks, ({ fee }) => fee)
     const never = trucks.length
-    this.best = trucks.map(() => new Float64Array(units.length))
-    this.best.unshift(Float64Array.from(units, (_, u) => this.costs[u]?.[never] ?? 0))
-    this.ahead = trucks.map(() => new Float64Array(units.length))
-    this.ahead.push(new Float64Array(units.length).fill(Number.POSITIVE_INFINITY))
-    for (let t = trucks.length - 1; t >= 0; t -= 1) {
-      const off = Math.max(0, ...(trucks[t]?.options ?? []).map((one) => one.off))
-      for (let u = 0; u < units.length; u += 1)
+    this.best = trucks.map(() => new Float64Array(rows))
+    this.best.unshift(Float64Array.from(this.costs, (row) => row[never] ?? 0))
+    this.ahead = trucks.map(() => new Float64Array(rows))
+    this.ahead.push(new Float64Array(rows).fill(Number.POSITIVE_INFINITY))
+    for (let t = trucks.length - 1; t >= 0; t -= 1)
+      for (let u = 0; u < rows; u += 1)
         (this.ahead[t] as Float64Array)[u] = Math.min(
           this.ahead[t + 1]?.[u] ?? 0,
-          (this.costs[u]?.[t] ?? 0) - off,
+          this.lowest[u]?.[t] ?? 0,
         )
-    }
     this.chosen = trucks.map(() => null)
-    this.mostSaved = trucks.map((_, k) =>
-      this.savings.map((_row, since) =>
-        this.savedWith(
-          trucks.slice(k).flatMap((one) => (one.takesEmpties ? [one.day] : [])),
-          since,
-        ),
-      ),
-    )
-    this.mostSaved.push(this.savings.map(() => 0))
     this.cheapestExtra = trucks.map(({ supplier, day }) =>
       site.cells.reduce(
         (least, cell, at) => {
@@ -91,37 +81,24 @@ export class TruckSearch {
     )
   }
 
-  /** What empties save with trucks on these days, none gone since. */
-  private savedWith(days: readonly number[], since: number): number {
-    let from = since
-    let saved = 0
-    for (const day of days) {
-      if (day < from) continue
-      saved += this.savings[from]?.[day] ?? 0
-      from = day + 1
-    }
-    return saved
-  }
-
   run(): { choices: readonly TruckChoice[]; bound: number } {
     this.leaf(0, 0)
-    this.visit(0, 0, 0)
+    this.visit(0, 0)
     const least = this.kept[0]?.cost ?? Number.POSITIVE_INFINITY
     return { choices: this.kept, bound: Math.min(this.bound, least) }
   }
 
-  private visit(k: number, spent: number, since: number): void {
+  private visit(k: number, spent: number): void {
     const { trucks, units } = this.site
     const now = this.best[k] as Float64Array
     const ahead = this.ahead[k] as Float64Array
-    let low = spent - (this.mostSaved[k]?.[since] ?? 0)
-    for (let u = 0; u < units.length; u += 1) low += Math.min(now[u] as number, ahead[u] as number)
+    let low = spent
+    for (let u = 0; u < now.length; u += 1) low += Math.min(now[u] as number, ahead[u] as number)
     const best = (this.kept[0]?.cost ?? Number.POSITIVE_INFINITY) - NEAR
     if (low >= best) return
     if (k < trucks.length) {
       const { lowest: costs, fees } = this
-      const share = ascendedCost({ costs, fees, from: k, now })
-      low = Math.max(low, spent - (this.mostSaved[k]?.[since] ?? 0) + share)
+      low = Math.max(low, spent + ascendedCost({ costs, fees, from: k, now }))
       if (low >= best) return
     }
     if (k === trucks.length) {
@@ -136,19 +113,18 @@ export class TruckSearch {
     const truck = trucks[k]
     if (!truck) return
     const next = this.best[k + 1] as Float64Array
-    const takes = truck.takesEmpties && truck.day >= since
-    const saved = takes ? (this.savings[since]?.[truck.day] ?? 0) : 0
-    const after = takes ? truck.day + 1 : since
     for (let option = truck.options.length - 1; option >= 0; option -= 1) {
       const off = truck.options[option]?.off ?? 0
-      for (let u = 0; u < units.length; u += 1)
-        next[u] = Math.min(now[u] as number, ((this.costs[u] as Float64Array)[k] as number) - off)
+      for (let u = 0; u < now.length; u += 1) {
+        const cost = ((this.costs[u] as Float64Array)[k] as number) - (u < units.length ? off : 0)
+        next[u] = Math.min(now[u] as number, cost)
+      }
       this.chosen[k] = option
-      this.visit(k + 1, spent + truck.fee - saved, after)
+      this.visit(k + 1, spent + truck.fee)
     }
     next.set(now)
     this.chosen[k] = null
-    this.visit(k + 1, spent, since)
+    this.visit(k + 1, spent)
   }
 
   /** All trucks are decided: what each brings, and what it costs to make small orders large enough. */
@@ -162,7 +138,8 @@ export class TruckSearch {
     const assigned = new Array<number>(units.length).fill(-1)
     const second = new Float64Array(units.length)
     const bestNow = new Float64Array(units.length)
-    let cost = spent
+    const saved = this.costs.slice(units.length)
+    let cost = saved.reduce((sum, row) => sum + Math.min(0, ...open.map((t) => row[t] ?? 0)), spent)
     for (let u = 0; u < units.length; u += 1) {
       let [least, next, at] = [costOf(u, never), Number.POSITIVE_INFINITY, -1]
       for (const t of open) {

@@ -81,7 +81,7 @@ export class SiteUnits {
       return Array.from({ length: most }, (_, n) => ({ cell: at, nth: n + 1 }))
     })
     this.trucks = trucks
-    const costs = this.costs([])
+    const costs = this.unitCosts([])
     this.trucks = trucks.filter((truck, t) => truck.takesEmpties || this.pays(costs, t))
     this.empties = cells.map((cell) =>
       Array.from({ length: days }, (_, day) =>
@@ -114,8 +114,15 @@ export class SiteUnits {
     }, 0)
   }
 
-  /** By unit: its cost with each truck (infinite where it is not sold), and at the end that of never coming. */
+  /**
+   * By unit: its cost with each truck (infinite where it is not sold), and at the end that of never coming. After the
+   * units what empties save that wait since some day.
+   */
   costs(rooms: Rooms): Float64Array[] {
+    return [...this.unitCosts(rooms), ...this.waiting(rooms)]
+  }
+
+  private unitCosts(rooms: Rooms): Float64Array[] {
     const width = this.trucks.length + 1
     const standing = this.cells.map((cell, at) =>
       this.trucks.map(({ supplier, day }) => {
@@ -142,11 +149,10 @@ export class SiteUnits {
   }
 
   /**
-   * What empties save that go on a day, having been there since the truck before.
-   *
-   * @returns by the day of the truck before plus one (0: none before) and the day
+   * What empties save that go with each truck, by the day since which they wait: whichever takes them first takes all,
+   * and the earlier they go the more is saved. So they are looked at as what is brought is, at a cost below nought.
    */
-  savings(rooms: Rooms): number[][] {
+  private waiting(rooms: Rooms): Float64Array[] {
     const worth = this.cells.map((cell, at) =>
       Array.from({ length: this.days }, (_, day) => {
         const late = Math.max(0, this.days - Math.max(day, cell.demurrageFromDay))
@@ -157,14 +163,16 @@ export class SiteUnits {
         )
       }),
     )
-    return Array.from({ length: this.days + 1 }, (_, since) =>
-      Array.from({ length: this.days }, (_, day) =>
-        this.cells.reduce((sum, _cell, at) => {
-          const there = (this.empties[at] ?? []).slice(since, day + 1)
-          return sum + there.reduce((all, one) => all + one, 0) * (worth[at]?.[day] ?? 0)
-        }, 0),
+    const savedOn = (since: number, day: number) =>
+      worth.reduce((sum, each, at) => {
+        const there = this.empties[at]?.[since] ?? 0
+        return there > 0 ? sum + there * (each[day] ?? 0) : sum
+      }, 0)
+    return Array.from({ length: this.days }, (_, since) =>
+      Float64Array.from([...this.trucks, null], (truck) =>
+        truck?.takesEmpties && truck.day >= since ? -savedOn(since, truck.day) : 0,
       ),
-    )
+    ).filter((row) => row.some((one) => one < 0))
   }
 
   /** Room that a limit has on each day if nothing is done. */
