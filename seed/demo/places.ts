@@ -12,6 +12,8 @@ export type AreaPlan = Readonly<{
   view?: string
   facts: AreaFacts
   posts: readonly string[]
+  /** What hangs at each post for the watch to scan, in their order. */
+  codes?: readonly string[]
 }>
 
 export type SitePlan = Readonly<{
@@ -115,6 +117,7 @@ export const SITES: readonly SitePlan[] = [
         areaClass: 'permit',
         facts: INDOORS,
         posts: ['Pump floor', 'Pipe trench'],
+        codes: ['KM4P-7WQH-2RTD', 'V9CX-3NGA-6JEY'],
       },
     ],
   },
@@ -258,4 +261,5 @@ export function siteOf(key: SiteKey): SitePlan {
 }
 
 /** Where an area's rounds go. A post is known by the name that hangs there. */
-export const postsOf = (area: AreaPlan): Post[] => area.posts.map((name) => ({ id: name, name }))
+export const postsOf = ({ posts, codes }: AreaPlan): Post[] =>
+  posts.map((name, i) => ({ id: name, name, ...(codes?.[i] ? { code: codes[i] } : {}) }))

@@ -200,7 +200,7 @@ export function writeSignature(
 
 export type RoundAnswer = 'clear' | 'warm' | 'smoke'
 
-/** A round and its event; `answers` in the order of the permit's posts, clear where none is given. */
+/** A round and its event, every code scanned; `answers` in the order of the permit's posts, clear where none is given. */
 export function writeRound(
   scribe: Scribe,
   sheet: PermitSheet,
@@ -212,6 +212,7 @@ export function writeRound(
     postId: post.id,
     name: post.name,
     answer: answers[i] ?? 'clear',
+    ...(post.code ? { code: post.code } : {}),
   }))
   writeRow(scribe, doing, 'permit:round', 'rounds', {
     id,

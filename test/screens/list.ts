@@ -263,6 +263,7 @@ const permit = (found: Subjects): Screen[] => {
     ofOpen('hand-over', '/hand-over'),
     ofOpen('end', '/end'),
     { ...ofOpen('posted', '/posted'), isPrinted: true },
+    { name: 'round-codes', email: at('joss.adair'), address: `/permits/${held}/watch/round` },
     { name: 'permit-held', email: DANA, address: `/permits/${held}` },
     { name: 'resume', email: DANA, address: `/permits/${held}/resume` },
   ]
@@ -341,6 +342,7 @@ const office = ({
   { name: 'crew', email: NILS, address: `/people/crews/${crew}` },
   { name: 'site-new', email: NILS, address: '/sites/new' },
   { name: 'site', email: NILS, address: `/sites/${mill}` },
+  { name: 'post-labels', email: NILS, address: `/sites/${mill}/posts`, isPrinted: true },
   { name: 'area', email: NILS, address: `/sites/${mill}/area?area=${area}` },
   { name: 'me', email: JO, address: '/me' },
 ]
