@@ -54,15 +54,20 @@ export function PostCode({ post, code, isOf, why, onCode, onWhy }: PostCodeProps
         </p>
       </div>
       {isHere ? null : (
-        <SelectField
-          name={`${UNSCANNED_FIELD}${post}`}
-          label={t('why')}
-          emptyLabel={t('noWhy')}
-          defaultValue={why}
-          options={WHYS.map((one) => ({ value: t(`whys.${one}`), label: t(`whys.${one}`) }))}
-          onChosen={onWhy}
-          {...(why ? { note: t('unproven') } : {})}
-        />
+        <details className="fold" open={why !== '' || undefined}>
+          <summary className="field-label">{t('why')}</summary>
+          <div className="pt-3">
+            <SelectField
+              name={`${UNSCANNED_FIELD}${post}`}
+              label={t('because')}
+              emptyLabel={t('noWhy')}
+              defaultValue={why}
+              options={WHYS.map((one) => ({ value: t(`whys.${one}`), label: t(`whys.${one}`) }))}
+              onChosen={onWhy}
+              {...(why ? { note: t('unproven') } : {})}
+            />
+          </div>
+        </details>
       )}
     </div>
   )
