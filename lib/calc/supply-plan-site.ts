@@ -5,6 +5,7 @@ import {
   cellKey,
   cellTracks,
   cylindersOf,
+  otherStanding,
   planCost,
   storageEach,
 } from './supply-plan-cost'
@@ -33,8 +34,9 @@ export type SiteSearch = Readonly<{
 const MOST_ROUNDS = 25
 const FIRST_STEP = 1.2
 const STEP_SHRINKS = 0.75
+const BACKED_SHRINKS = 0.5
 const PATIENCE = 4
-const MOST_REPAIRS = 60
+const MOST_REPAIRS = 120
 /** More trucks than this are too many choices: the solver has to look at them. */
 const MOST_TRUCKS = 26
 const LOOKED_AT = 3
@@ -124,23 +126,29 @@ function missedBy(
   return cost + count * breakOff(supplier, count) - (count - 1) * breakOff(supplier, count - 1)
 }
 
-/** One cylinder fewer after the other, the least missed first, until what is there has room. */
+const isTooLarge = ({ problem }: SiteUnits, { supplierId, lines }: PlanOrder): boolean => {
+  const supplier = problem.suppliers.find((one) => one.supplierId === supplierId)
+  return cylindersOf(lines) > (supplier?.most ?? 0)
+}
+
+/** One cylinder fewer after the other, the least missed first, until trucks are large enough and what is there has room. */
 function fitted(site: SiteUnits, first: SupplyPlan): SupplyPlan | null {
   let plan = first
   for (let round = 0; round < MOST_REPAIRS; round += 1) {
     const tracks = cellTracks(site.problem, plan)
+    const large = plan.orders.find((order) => isTooLarge(site, order))
     const [full] = storageBreaks({ problem: site.problem, tracks })
-    if (!full) return brokenLimits(site.problem, plan).length === 0 ? plan : null
-    const gasIds = (full.gasId ?? '').split(' ')
+    if (!full && !large) return brokenLimits(site.problem, plan).length === 0 ? plan : null
+    const gasIds = (full?.gasId ?? '').split(' ')
+    const helps = (order: PlanOrder, { gasId }: PlanLine) =>
+      large ? order === large : order.day <= (full?.day ?? 0) && gasIds.includes(gasId)
     const fewer = plan.orders.flatMap((order, at) =>
-      order.day > full.day
-        ? []
-        : order.lines
-            .filter((line) => gasIds.includes(line.gasId))
-            .map(({ sizeId }) => {
-              const track = tracks.get(cellKey(order.siteId, sizeId))
-              return { at, sizeId, cost: missedBy(site, order, { sizeId, track }) }
-            }),
+      order.lines
+        .filter((line) => helps(order, line))
+        .map(({ sizeId }) => {
+          const track = tracks.get(cellKey(order.siteId, sizeId))
+          return { at, sizeId, cost: missedBy(site, order, { sizeId, track }) }
+        }),
     )
     const [least] = fewer.toSorted((a, b) => a.cost - b.cost)
     if (!least) return null
@@ -149,47 +157,40 @@ function fitted(site: SiteUnits, first: SupplyPlan): SupplyPlan | null {
   return null
 }
 
-/** What stands above the room of each limit on each day under a choice, all empties going as they can. */
-function aboveRoom(site: SiteUnits, choice: TruckChoice, left: readonly (readonly number[])[]) {
-  const days = site.problem.days
-  const truckDays = new Set(
-    site.trucks.flatMap(({ day, takesEmpties }, t) =>
-      choice.options[t] === null || !takesEmpties ? [] : [day],
-    ),
-  )
-  const change = site.cells.map((_, at) => {
-    const perDay = new Array<number>(days).fill(0)
-    for (const [u, t] of choice.assigned.entries()) {
-      const day = site.trucks[t]?.day
-      if (site.units[u]?.cell === at && day !== undefined) perDay[day] = (perDay[day] ?? 0) + 1
-    }
-    for (const one of choice.extra) {
-      const day = site.trucks[one.truck]?.day
-      if (one.cell === at && day !== undefined) perDay[day] = (perDay[day] ?? 0) + one.quantity
-    }
-    let waiting = 0
-    let level = 0
-    return perDay.map((come, day) => {
-      waiting += site.empties[at]?.[day] ?? 0
-      level += come
-      if (truckDays.has(day)) {
-        level -= waiting
-        waiting = 0
-      }
-      return level
-    })
+/** What stands above the room of each limit on each day under a plan. */
+function aboveRoom(site: SiteUnits, plan: SupplyPlan): number[][] {
+  const tracks = cellTracks(site.problem, plan)
+  return site.limits.map((limit) => {
+    const here = site.cells.filter((cell) => limit.gasIds.includes(cell.gasId))
+    return Array.from({ length: site.problem.days }, (_, day) =>
+      here.reduce((sum, cell) => {
+        const track = tracks.get(cellKey(cell.siteId, cell.sizeId))
+        const stands =
+          (track?.level[day] ?? 0) + otherStanding(cell, day) - (track?.returned[day] ?? 0)
+        return sum + storageEach(limit, cell.sizeId) * stands
+      }, -limit.most),
+    )
   })
-  return site.limits.map((limit, l) =>
-    Array.from({ length: days }, (_, day) =>
-      site.cells.reduce(
-        (sum, cell, at) =>
-          limit.gasIds.includes(cell.gasId)
-            ? sum + storageEach(limit, cell.sizeId) * (change[at]?.[day] ?? 0)
-            : sum,
-        -(left[l]?.[day] ?? 0),
-      ),
-    ),
+}
+
+/** What each empty pays for its cylinder, once it is known whose are taken that never were brought, or never taken. */
+function nextBacked(
+  site: SiteUnits,
+  choice: TruckChoice,
+  { backed, rooms }: { backed: readonly number[]; rooms: Rooms },
+): number[] {
+  const takers = site.trucks.flatMap((truck, t) =>
+    truck.takesEmpties ? [{ day: truck.day, comes: choice.options[t] !== null }] : [],
   )
+  return site.units.map((_, u) => {
+    const by = backed[u] ?? 0
+    const isBrought = (choice.assigned[u] ?? -1) >= 0
+    const savedBy = (ones: readonly { day: number }[]) =>
+      Math.max(0, ...ones.map(({ day }) => site.emptySaves(u, day, rooms)))
+    const isTaken = savedBy(takers.filter(({ comes }) => comes)) > by
+    if (isTaken === isBrought) return by
+    return isTaken ? savedBy(takers) : by * BACKED_SHRINKS
+  })
 }
 
 /**
@@ -199,8 +200,8 @@ function aboveRoom(site: SiteUnits, choice: TruckChoice, left: readonly (readonl
  * @param problem of one site, with no own trucks and cover priced
  * @param gap share of the cost within which it stops
  * @returns the best plan found, and a cost below which none can be; null where there are too many trucks to search
- * @remarks The bound leaves out what a manifold lacks, the most of an order, and that an empty must have been full
- *   before: each can only add to the cost.
+ * @remarks That an empty must have been full before is priced as room is. The bound leaves out what a manifold lacks and
+ *   the most of an order: each can only add to the cost.
  */
 export function planSite(
   problem: PlanProblem,
@@ -211,6 +212,7 @@ export function planSite(
   if (site.trucks.length > mostTrucks) return null
   const left = site.limits.map((limit) => site.roomLeft(limit))
   let rooms: Rooms = first ?? left.map((days) => days.map(() => 0))
+  let backed = site.units.map(() => 0)
   const found: { plan: SupplyPlan | null; cost: number; bound: number } = {
     plan: null,
     cost: Number.POSITIVE_INFINITY,
@@ -226,35 +228,39 @@ export function planSite(
   let step = FIRST_STEP
   let waited = 0
   for (let round = 0; round < rounds; round += 1) {
-    const { choices, bound } = new TruckSearch(site, rooms).run()
+    const { choices, bound } = new TruckSearch(site, rooms, backed).run()
     const priced = rooms.reduce(
       (sum, days, l) =>
         sum + days.reduce((all, price, day) => all + price * (left[l]?.[day] ?? 0), 0),
       0,
     )
-    const low = site.fixedCost + bound - priced
+    const costAt = (least: number) => site.fixedCost + least - priced
+    const low = costAt(bound)
     if (low > found.bound) {
       found.bound = low
       waited = 0
     } else waited += 1
-    for (const choice of choices.slice(0, LOOKED_AT))
+    // A choice that costs more even before all its room is paid for has no better plan.
+    for (const choice of choices.slice(0, LOOKED_AT).filter((one) => costAt(one.cost) < found.cost))
       look(fitted(site, withReturns(site, ordersOf(site, choice))))
     const [best] = choices
     if (!best || found.cost - found.bound <= gap * Math.abs(found.cost)) break
-    const above = aboveRoom(site, best, left)
+    const paid = nextBacked(site, best, { backed, rooms })
+    const above = aboveRoom(site, withReturns(site, ordersOf(site, best)))
     const length = above.flat().reduce((sum, one) => sum + one ** 2, 0)
-    if (length === 0 || site.limits.length === 0) break
     if (waited >= PATIENCE) {
       step *= STEP_SHRINKS
       waited = 0
     }
     const reach = Number.isFinite(found.cost) ? found.cost - low : Math.abs(low) * 0.1
-    const by = (step * Math.max(reach, 0)) / length
+    const by = length > 0 ? (step * Math.max(reach, 0)) / length : 0
     const next = rooms.map((days, l) =>
       days.map((price, day) => Math.max(0, price + by * (above[l]?.[day] ?? 0))),
     )
-    if (next.flat().every((price, i) => price === rooms.flat()[i])) break
+    const isSame = (a: readonly number[], b: readonly number[]) => a.every((one, i) => one === b[i])
+    if (isSame(next.flat(), rooms.flat()) && isSame(paid, backed)) break
     rooms = next
+    backed = paid
   }
   return found
 }

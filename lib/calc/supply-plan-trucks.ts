@@ -45,9 +45,10 @@ export class TruckSearch {
   constructor(
     private readonly site: SiteUnits,
     rooms: Rooms,
+    backed: readonly number[] = [],
   ) {
     const { trucks, units } = site
-    this.costs = site.costs(rooms)
+    this.costs = site.costs(rooms, backed)
     const rows = this.costs.length
     const offs = trucks.map(({ options }) => Math.max(0, ...options.map((one) => one.off)))
     // What empties save has no price that a break could lower.

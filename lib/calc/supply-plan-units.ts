@@ -35,8 +35,10 @@ export class SiteUnits {
   /** At hand by cell and day if nothing is done, and what that costs without being short. */
   readonly base: readonly (readonly number[])[]
   readonly fixedCost: number
-  /** Empties by cell and the first day on which they may go. */
-  readonly empties: readonly (readonly number[])[]
+  /** Empties by cell and the first day on which they may go, of cylinders that are there if nothing is done. */
+  private readonly empties: readonly (readonly number[])[]
+  /** By unit: the first day on which it may go as an empty, if it was brought; as many days as there are where never. */
+  readonly emptiedOn: readonly number[]
   private readonly days: number
 
   constructor(
@@ -76,29 +78,40 @@ export class SiteUnits {
     this.units = cells.flatMap((cell, at) => {
       const most = Math.max(
         0,
-        ...cell.cover.map((cover, day) => Math.ceil(cover - (this.base[at]?.[day] ?? 0))),
+        ...cell.cover.map((cover, day) =>
+          Math.ceil(Math.max(cover, cell.used[day] ?? 0) - (this.base[at]?.[day] ?? 0)),
+        ),
       )
       return Array.from({ length: most }, (_, n) => ({ cell: at, nth: n + 1 }))
+    })
+    this.empties = cells.map((cell, at) => {
+      let most = 0
+      return Array.from({ length: days }, (_, day) => {
+        if (day === 0) return cell.empty
+        const before = most
+        most = Math.max(most, Math.min(cell.used[day - 1] ?? 0, this.base[at]?.[day - 1] ?? 0))
+        return most - before
+      })
+    })
+    this.emptiedOn = this.units.map(({ cell: at, nth }) => {
+      const on = (cells[at]?.used ?? []).findIndex(
+        (used, day) => used >= (this.base[at]?.[day] ?? 0) + nth,
+      )
+      return on < 0 ? days : on + 1
     })
     this.trucks = trucks
     const costs = this.unitCosts([])
     this.trucks = trucks.filter((truck, t) => truck.takesEmpties || this.pays(costs, t))
-    this.empties = cells.map((cell) =>
-      Array.from({ length: days }, (_, day) =>
-        day === 0
-          ? cell.empty
-          : Math.max(0, (cell.used[day - 1] ?? 0) - (day === 1 ? 0 : (cell.used[day - 2] ?? 0))),
-      ),
-    )
   }
 
   /** Whether all that a truck could bring saves more than it costs to come: room only makes it dearer. */
   private pays(costs: readonly Float64Array[], t: number): boolean {
-    const { fee = 0, options = [] } = this.trucks[t] ?? {}
+    const { fee = 0, options = [], day = 0 } = this.trucks[t] ?? {}
     const off = Math.max(0, ...options.map((one) => one.off))
-    const saved = costs.reduce((sum, row) => {
+    const saved = costs.reduce((sum, row, u) => {
       const never = row[row.length - 1] ?? 0
-      return sum + Math.max(0, never - (row[t] ?? 0) + off)
+      const empty = this.emptySaves(u, Math.max(day + 1, this.emptiedOn[u] ?? 0), [])
+      return sum + Math.max(0, never - (row[t] ?? 0) + off + empty)
     }, 0)
     return saved > fee
   }
@@ -117,9 +130,15 @@ export class SiteUnits {
   /**
    * By unit: its cost with each truck (infinite where it is not sold), and at the end that of never coming. After the
    * units what empties save that wait since some day.
+   *
+   * @param backed by unit, what its empty must pay for its having been brought
    */
-  costs(rooms: Rooms): Float64Array[] {
-    return [...this.unitCosts(rooms), ...this.waiting(rooms)]
+  costs(rooms: Rooms, backed: readonly number[]): Float64Array[] {
+    const paid = this.unitCosts(rooms).map((row, u) => {
+      const by = backed[u] ?? 0
+      return by > 0 ? row.map((cost, t) => (t < row.length - 1 ? cost - by : cost)) : row
+    })
+    return [...paid, ...this.waiting(rooms, backed)]
   }
 
   private unitCosts(rooms: Rooms): Float64Array[] {
@@ -152,27 +171,49 @@ export class SiteUnits {
    * What empties save that go with each truck, by the day since which they wait: whichever takes them first takes all,
    * and the earlier they go the more is saved. So they are looked at as what is brought is, at a cost below nought.
    */
-  private waiting(rooms: Rooms): Float64Array[] {
-    const worth = this.cells.map((cell, at) =>
-      Array.from({ length: this.days }, (_, day) => {
-        const late = Math.max(0, this.days - Math.max(day, cell.demurrageFromDay))
-        return (
-          cell.rentPerDay * (this.days - day) +
-          cell.demurragePerDay * late +
-          this.roomCost(at, day, rooms)
-        )
-      }),
+  private waiting(rooms: Rooms, backed: readonly number[]): Float64Array[] {
+    const worth = this.cells.map((_, at) =>
+      Array.from({ length: this.days }, (_, day) => this.emptyWorth(at, day, rooms)),
     )
-    const savedOn = (since: number, day: number) =>
-      worth.reduce((sum, each, at) => {
-        const there = this.empties[at]?.[since] ?? 0
-        return there > 0 ? sum + there * (each[day] ?? 0) : sum
-      }, 0)
-    return Array.from({ length: this.days }, (_, since) =>
+    const rowOf = (since: number, worthOn: (day: number) => number) =>
       Float64Array.from([...this.trucks, null], (truck) =>
-        truck?.takesEmpties && truck.day >= since ? -savedOn(since, truck.day) : 0,
+        truck?.takesEmpties && truck.day >= since ? -Math.max(0, worthOn(truck.day)) : 0,
+      )
+    const there = this.empties.map((days) => [...days])
+    const own: Float64Array[] = []
+    for (const [u, { cell: at }] of this.units.entries()) {
+      const since = this.emptiedOn[u] ?? this.days
+      const by = backed[u] ?? 0
+      const days = there[at]
+      if (since >= this.days || !days) continue
+      if (by > 0) own.push(rowOf(since, (day) => (worth[at]?.[day] ?? 0) - by))
+      else days[since] = (days[since] ?? 0) + 1
+    }
+    const together = Array.from({ length: this.days }, (_, since) =>
+      rowOf(since, (day) =>
+        there.reduce((sum, days, at) => sum + (days[since] ?? 0) * (worth[at]?.[day] ?? 0), 0),
       ),
-    ).filter((row) => row.some((one) => one < 0))
+    )
+    return [...together, ...own].filter((row) => row.some((one) => one < 0))
+  }
+
+  private emptyWorth(at: number, day: number, rooms: Rooms): number {
+    const cell = this.cells[at]
+    if (!cell || day >= this.days) return 0
+    const late = Math.max(0, this.days - Math.max(day, cell.demurrageFromDay))
+    return (
+      cell.rentPerDay * (this.days - day) +
+      cell.demurragePerDay * late +
+      this.roomCost(at, day, rooms)
+    )
+  }
+
+  /** What a unit's empty saves that goes on a day. */
+  emptySaves(u: number, day: number, rooms: Rooms): number {
+    const since = this.emptiedOn[u] ?? this.days
+    return since < this.days && day >= since
+      ? this.emptyWorth(this.units[u]?.cell ?? -1, day, rooms)
+      : 0
   }
 
   /** Room that a limit has on each day if nothing is done. */

@@ -27,10 +27,18 @@ type Bounded = Readonly<{ share: SiteShare; bound: number | null; isWide: boolea
 
 /** A site at those prices, truck by truck; null where what it sells or its trucks are too many choices. */
 function boundedShare(share: SiteShare, gap: number): Bounded {
-  const search = { mostTrucks: MOST_TRUCKS, rooms: share.rooms, rounds: ROUNDS }
-  const found = share.isSource ? null : planSite(share.problem, gap, search)
-  if (!found) return { share, bound: null, isWide: true }
-  return { share, bound: found.bound, isWide: found.cost - found.bound > FINER * gap * found.cost }
+  let bound: number | null = null
+  let cost = Number.POSITIVE_INFINITY
+  const isWide = () => bound === null || cost - bound > FINER * gap * cost
+  // Room for nothing at first, where little of it is short; else at what the relaxation puts on it.
+  for (const rooms of share.isSource ? [] : [undefined, share.rooms]) {
+    const search = { mostTrucks: MOST_TRUCKS, rounds: ROUNDS, ...(rooms && { rooms }) }
+    const found = isWide() ? planSite(share.problem, gap, search) : null
+    if (!found) break
+    bound = Math.max(found.bound, bound ?? found.bound)
+    cost = Math.min(found.cost, cost)
+  }
+  return { share, bound, isWide: isWide() }
 }
 
 /** A program, and what it comes to where parts of cylinders and trucks are allowed. */
