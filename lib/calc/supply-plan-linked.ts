@@ -14,26 +14,26 @@ export function siteWithMoves(
 ): PlanProblem {
   const routes = new Map(problem.routes.map((route) => [route.routeId, route]))
   const isHere = (one: { siteId: string }) => one.siteId === siteId
-  const movedIn = (sizeId: string, day: number) =>
+  const moved = (end: 'fromSiteId' | 'toSiteId', sizeId: string, day: number) =>
     moves
-      .filter((move) => move.day === day)
-      .reduce((sum, move) => {
-        const route = routes.get(move.routeId)
-        const sign = Number(route?.toSiteId === siteId) - Number(route?.fromSiteId === siteId)
-        const count = move.lines.reduce(
-          (all, line) => (line.sizeId === sizeId ? all + line.quantity : all),
-          0,
-        )
-        return sum + sign * count
-      }, 0)
+      .filter((move) => move.day === day && routes.get(move.routeId)?.[end] === siteId)
+      .flatMap((move) => move.lines)
+      .reduce((sum, line) => (line.sizeId === sizeId ? sum + line.quantity : sum), 0)
+  const out = (sizeId: string, day: number) => moved('fromSiteId', sizeId, day)
   return {
     ...problem,
     cells: problem.cells.filter(isHere).map((cell) => ({
       ...cell,
       fixedIn: Array.from(
         { length: problem.days },
-        (_, day) => (cell.fixedIn[day] ?? 0) + movedIn(cell.sizeId, day),
+        (_, day) =>
+          (cell.fixedIn[day] ?? 0) + moved('toSiteId', cell.sizeId, day) - out(cell.sizeId, day),
       ),
+      // What leaves in the morning must be there the evening before, beside what is used until then.
+      cover: cell.cover.map((cover, day) => {
+        const leaves = out(cell.sizeId, day + 1)
+        return leaves > 0 ? Math.max(cover, (cell.used[day] ?? 0) + leaves) : cover
+      }),
     })),
     suppliers: problem.suppliers.filter(isHere),
     routes: [],

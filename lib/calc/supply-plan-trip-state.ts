@@ -10,11 +10,16 @@ const NEAR = 1e-6
 /** Where the plan truck by truck is further from its bound than this, the one made at once may be better. */
 const WIDE = 0.02
 
+/** Prices of room tried for each end of a trip: many ends are planned. */
+const ROUNDS = 4
+/** Of a size, bought where a trip starts for where it goes. */
+const MOST_BOUGHT = 12
+
 type SiteState = Readonly<{ problem: PlanProblem; plan: SupplyPlan; cost: number }>
 
 /** The cheapest plan of one site that keeps its limits, its own trucks' trips settled; null where none was found. */
 function siteState(problem: PlanProblem, gap: number): SiteState | null {
-  const found = planSite(problem, gap)
+  const found = planSite(problem, gap, { rounds: ROUNDS })
   if (found?.plan && found.cost - found.bound <= WIDE * found.cost)
     return { problem, plan: found.plan, cost: found.cost }
   const atOnce = greedyPlan(problem)
@@ -140,7 +145,17 @@ export class TripState {
       const quantity = outOn(later)
       if (quantity > 0) least = Math.min(least, this.there(cell, later) - quantity)
     }
-    return Math.floor(least + NEAR)
+    return Math.floor(least + NEAR) + (this.isSoldBefore(cell, day) ? MOST_BOUGHT : 0)
+  }
+
+  /** Whether a supplier could bring it in time to be taken along on a day. */
+  private isSoldBefore({ siteId, sizeId }: PlanCell, day: number): boolean {
+    return this.problem.suppliers.some(
+      (one) =>
+        one.siteId === siteId &&
+        one.prices[sizeId] !== undefined &&
+        one.days.some((on) => on < day),
+    )
   }
 
   /** `tripGain`, kept until the site is planned anew. */

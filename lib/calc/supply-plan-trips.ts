@@ -49,6 +49,7 @@ class TripSearch {
       )
       const isBetter = this.state.change(trip.route, [...others, trip.move])
       inVain = isBetter ? 0 : inVain + 1
+      if (isBetter) this.closed.clear()
       if (!isBetter) {
         this.refused.add(keyOf(trip.move))
         this.closed.add(`${trip.route.routeId}|${trip.move.day}`)
@@ -68,7 +69,7 @@ class TripSearch {
     for (const route of this.problem.routes)
       for (let day = 0; day < this.problem.days; day += 1) {
         const made = this.state.madeOn(route, day)
-        if (!this.state.mayRide(route, day)) continue
+        if (!this.state.mayRide(route, day) || this.closed.has(`${route.routeId}|${day}`)) continue
         const units = this.unitsOf(route, day)
         for (const papers of made ? [made.papers] : [false, true]) {
           if (!made && papers && this.state.hoursLeft(day, true) < route.hours) continue

@@ -185,6 +185,44 @@ describe('the supply plan', () => {
     expect(excess.reduce((sum, one) => sum + one, 0) / excess.length).toBeLessThan(0.02)
   })
 
+  test('a trip carries what is bought where it starts for where it goes', () => {
+    const days = 6
+    const none = new Array<number>(days).fill(0)
+    const cell = {
+      ...{ gasId: 'gas0', sizeId: 'size0', full: 0, inUse: 0, empty: 0, used: none, fixedIn: none },
+      ...{ rentPerDay: 10, demurragePerDay: 0, demurrageFromDay: 0, runOutPerDay: 9000 },
+      grossKg: 60,
+    }
+    const problem: PlanProblem = {
+      days,
+      cells: [
+        { ...cell, siteId: 'yard', cover: none },
+        { ...cell, siteId: 'bridge', cover: none.map((_, day) => (day >= 3 ? 3 : 0)) },
+      ],
+      suppliers: [
+        {
+          ...{ supplierId: 'a', siteId: 'yard', days: [1, 4], fee: 1000, least: 1, most: 60 },
+          ...{ prices: { size0: 2000 }, breaks: [] },
+        },
+      ],
+      routes: [{ routeId: 'r', fromSiteId: 'yard', toSiteId: 'bridge', tripCost: 3000, hours: 2 }],
+      fleet: {
+        ...{ tradeKg: 199, tradeEachKg: 99, papersKg: 199 },
+        driverHours: none.map(() => 4),
+        trainedHours: none,
+      },
+      storage: [],
+      manifolds: [],
+      coverIs: 'priced',
+    }
+    const best = [...tripPlans(problem, 0)].filter((plan) => plan !== null).at(-1)
+    const lines = [{ gasId: 'gas0', sizeId: 'size0', quantity: 3 }]
+    expect(best?.orders).toEqual([{ supplierId: 'a', siteId: 'yard', day: 1, lines }])
+    expect(best?.moves).toEqual([expect.objectContaining({ routeId: 'r', lines })])
+    // Goods, fee and trip, and rent from the day on which the truck came to the yard; short on no day.
+    expect(best && planCost(problem, best).total).toBe(3 * 2000 + 1000 + 3000 + 3 * 10 * 5)
+  })
+
   test('the program prices a plan as it costs', () => {
     for (let seed = 0; seed < 20; seed += 1) {
       const problem = planCompany(`priced ${seed}`, { sites: 3, gases: 2, sizes: 2, days: 6 })
