@@ -150,9 +150,15 @@ function fitted(site: SiteUnits, first: SupplyPlan): SupplyPlan | null {
           return { at, sizeId, cost: missedBy(site, order, { sizeId, track }) }
         }),
     )
-    const [least] = fewer.toSorted((a, b) => a.cost - b.cost)
-    if (!least) return null
-    plan = withReturns(site, without(plan.orders, least.at, least.sizeId))
+    // Far from fitting, one of each of several lines at once: what the next is missed by changes little.
+    const atOnce = Math.max(1, Math.floor((full?.by ?? 0) / 2))
+    const least = fewer.toSorted((a, b) => a.cost - b.cost).slice(0, atOnce)
+    if (least.length === 0) return null
+    const orders = least.reduce<readonly PlanOrder[]>(
+      (kept, { at, sizeId }) => without(kept, at, sizeId),
+      plan.orders,
+    )
+    plan = withReturns(site, orders)
   }
   return null
 }

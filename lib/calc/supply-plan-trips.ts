@@ -5,7 +5,7 @@ import type { PlanCell, PlanMove, PlanProblem, PlanRoute, SupplyPlan } from './s
 
 const MOST_TRIES = 150
 /** Trips tried in vain one after the other, until no more are. */
-const PATIENCE = 30
+const PATIENCE = 24
 
 /**
  * Trips of own trucks between sites, one after the other: what a load saves of running short where it goes and costs

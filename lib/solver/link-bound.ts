@@ -89,13 +89,15 @@ async function closedShares(
   const programs = wide.map(({ share }) =>
     share.isSource ? sourceModel(problem, share, prices) : planModel(share.problem),
   )
-  const askOf = (isRelaxed: boolean) =>
-    programs.map(({ milp }) => ({ milp, start: null, isRelaxed }))
-  const first = await runMilps(askOf(true), time)
-  const whole = await runMilps(askOf(false), time)
+  const asks = programs.map(({ milp }) => ({ milp, start: null }))
+  // Whatever time is left for whole numbers, something must be known of each.
+  const isUnknown = (_: unknown, at: number) => wide[at]?.bound === null
+  const relaxedAsks = asks.filter(isUnknown).map((ask) => ({ ...ask, isRelaxed: true }))
+  const first = await runMilps(relaxedAsks, time)
+  const whole = await runMilps(asks, time)
   return shares.map((one) => {
-    const at = wide.indexOf(one)
-    const proved = [one.bound, first[at]?.objective, whole[at]?.bound]
+    const known = one.bound ?? first[wide.filter(isUnknown).indexOf(one)]?.objective
+    const proved = [known, whole[wide.indexOf(one)]?.bound]
     return Math.max(...proved.map((bound) => bound ?? Number.NEGATIVE_INFINITY))
   })
 }

@@ -81,7 +81,7 @@ export async function solvePlan(
     plan,
     cost: planCost(problem, plan),
     by: closed.some((part) => part.best?.by === 'solver') ? 'solver' : 'greedy',
-    greedyCost: planCost(problem, greedyPlan(problem)),
+    greedyCost: planCost(problem, joined(parts.map((part) => part.greedy))),
     gap: closed.some((part) => part.bound === null) ? null : gapOf(closed),
   }
 }
@@ -96,14 +96,16 @@ async function stillOpen(
   const asks: PartAsk[] = []
   for (const found of open) {
     const left = Math.max(LEAST_S, (until - performance.now()) / 1000)
-    const part = await polished(found, { ...time, timeLimitS: POLISH_SHARE * left })
-    parts[parts.indexOf(found)] = part
-    const { problem, best, relaxed } = part
-    const model = relaxed?.model ?? planModel(problem)
-    const timeLimitS = Math.max(LEAST_S, (until - performance.now()) / 1000)
-    const bound = relaxed ? await linkBound(problem, relaxed, { ...time, timeLimitS }) : null
+    const { problem, relaxed } = found
+    // The one in threads of its own while the other looks at sites here.
+    const [part, bound] = await Promise.all([
+      polished(found, { ...time, timeLimitS: POLISH_SHARE * left }),
+      relaxed && linkBound(problem, relaxed, { ...time, timeLimitS: left }),
+    ])
     const known = bound === null ? part : { ...part, bound: Math.max(bound, part.bound ?? bound) }
-    parts[parts.indexOf(part)] = known
+    parts[parts.indexOf(found)] = known
+    const { best } = known
+    const model = relaxed?.model ?? planModel(problem)
     const start = best ? valuesOf(problem, model, best.plan) : null
     if (gapOf([known]) > time.gap) asks.push({ part: known, model, start })
   }
