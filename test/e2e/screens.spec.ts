@@ -1,4 +1,5 @@
 import type { Page } from '@playwright/test'
+import messages from '../../messages/en.json'
 import { listScreens, type Screen, type Size } from '../screens/list'
 import { expect, test } from './fixtures'
 
@@ -6,6 +7,9 @@ const VIEWPORT = { phone: { width: 360, height: 780 }, desk: { width: 1440, heig
 
 // One size a worker: each has its own company, and nothing here changes it.
 test.describe.configure({ mode: 'parallel' })
+
+/** What stands where words are missing, or lack a figure: their key. */
+const KEY = new RegExp(`\\b(${Object.keys(messages).join('|')})(\\.[a-zA-Z_]+){2,}`)
 
 /** Controls that are seen and can't be reached with Tab. Of a radio group only one ever is. */
 const unreachable = (page: Page) =>
@@ -48,6 +52,8 @@ for (const size of ['phone', 'desk'] as const satisfies readonly Size[]) {
       await expect(page.locator('h1').first()).toBeAttached()
       const width = await page.evaluate(() => document.documentElement.scrollWidth)
       if (width > VIEWPORT[size].width) found(`${width} px wide`)
+      const [bare] = (await page.evaluate(() => document.body.innerText)).match(KEY) ?? []
+      if (bare) found(`says ${bare}, which is the name of words and not the words`)
       for (const control of await unreachable(page)) found(`no Tab reaches ${control}`)
       for (const theme of themesAt(size)) {
         await page.emulateMedia({ colorScheme: theme, reducedMotion: 'reduce' })

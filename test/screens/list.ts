@@ -1,6 +1,7 @@
 import type pg from 'pg'
 
 export type Size = 'phone' | 'desk'
+type PictureSize = Size | 'paper'
 
 /** One screen of the demo company, as a person sees it. */
 export type Screen = Readonly<{
@@ -9,7 +10,7 @@ export type Screen = Readonly<{
   email: string | null
   address: string
   /** The README's picture of it: its size and its file's name. */
-  readme?: Readonly<{ size: Size; file: string }>
+  readme?: Readonly<{ size: PictureSize; file: string }>
   /** Set on paper: photographed once more as it prints. */
   isPrinted?: true
 }>
@@ -28,6 +29,7 @@ const NOBODYS_ID = '00000000-0000-4000-8000-000000000000'
 
 const phone = (file: string) => ({ readme: { size: 'phone', file } }) as const
 const desk = (file: string) => ({ readme: { size: 'desk', file } }) as const
+const paper = (file: string) => ({ readme: { size: 'paper', file } }) as const
 
 /** Every screen that there is, over the demo company in this database. */
 export async function listScreens(owner: pg.Pool): Promise<Screen[]> {
@@ -262,7 +264,7 @@ const permit = (found: Subjects): Screen[] => {
     ofOpen('weather', '/weather'),
     ofOpen('hand-over', '/hand-over'),
     ofOpen('end', '/end'),
-    { ...ofOpen('posted', '/posted'), isPrinted: true },
+    { ...ofOpen('posted', '/posted'), isPrinted: true, ...paper('posted-sheet') },
     { name: 'round-codes', email: at('joss.adair'), address: `/permits/${held}/watch/round` },
     { name: 'permit-held', email: DANA, address: `/permits/${held}` },
     { name: 'resume', email: DANA, address: `/permits/${held}/resume` },

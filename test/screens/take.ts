@@ -8,9 +8,12 @@ import { listScreens, type Screen, type Size } from './list'
 const HERE = import.meta.dirname
 const PICTURES = path.resolve(HERE, '../../.kerfwatch/screens')
 const README = path.join(HERE, 'readme')
-const VIEWPORT = { phone: { width: 360, height: 780 }, desk: { width: 1440, height: 900 } } as const
-/** Letter paper at 96 px an inch, which is what the sheet is set for. */
-const PAPER = { width: 816, height: 1056 }
+const VIEWPORT = {
+  phone: { width: 360, height: 780 },
+  desk: { width: 1440, height: 900 },
+  /** Letter at 96 px an inch, which is what sheets are set for. */
+  paper: { width: 816, height: 1056 },
+} as const
 const ARGUMENTS = [
   '--no-sandbox',
   '--disable-gpu',
@@ -49,6 +52,11 @@ async function takeAll(page: Page, screen: Screen) {
       await page.screenshot({ path: path.join(PICTURES, `${name}-whole.png`), fullPage: true })
     }
   }
+  if (screen.isPrinted) {
+    await onPaper(page, screen)
+    await page.screenshot({ path: path.join(PICTURES, `${screen.name}-paper.png`) })
+    await page.emulateMedia({ media: 'screen' })
+  }
   console.log(screen.name)
 }
 
@@ -63,22 +71,26 @@ async function keepForReadme(page: Page, file: string) {
     throw new Error(`${file}.png is ${size} bytes, too many for the README`)
 }
 
-async function takeForReadme(page: Page, { readme, address, isPrinted }: Screen) {
+/** As it prints. */
+async function onPaper(page: Page, { address }: Screen) {
+  await page.setViewportSize(VIEWPORT.paper)
   await page.emulateMedia({ colorScheme: 'light', media: 'screen' })
-  if (readme) {
+  await page.goto(address, { waitUntil: 'load' })
+  await page.emulateMedia({ media: 'print' })
+  await settle(page)
+}
+
+async function takeForReadme(page: Page, screen: Screen) {
+  const { readme, address } = screen
+  if (!readme) return
+  if (readme.size === 'paper') await onPaper(page, screen)
+  else {
+    await page.emulateMedia({ colorScheme: 'light', media: 'screen' })
     await page.setViewportSize(VIEWPORT[readme.size])
     await page.goto(address, { waitUntil: 'load' })
     await settle(page)
-    await keepForReadme(page, readme.file)
   }
-  if (isPrinted) {
-    await page.setViewportSize(PAPER)
-    await page.goto(address, { waitUntil: 'load' })
-    await page.emulateMedia({ media: 'print' })
-    await settle(page)
-    await keepForReadme(page, 'posted-sheet')
-    await page.emulateMedia({ media: 'screen' })
-  }
+  await keepForReadme(page, readme.file)
 }
 
 const asked = process.argv.slice(2)
@@ -94,11 +106,10 @@ const browser = await chromium.launch({
 try {
   for (const screen of await listScreens(app.owner)) {
     if (names.length > 0 && !names.includes(screen.name)) continue
-    const isShown = screen.readme !== undefined || screen.isPrinted === true
-    if (isOnlyReadme && !isShown) continue
+    if (isOnlyReadme && !screen.readme) continue
     const page = await pageOf(browser, app, screen.email)
     if (!isOnlyReadme) await takeAll(page, screen)
-    if (isShown) await takeForReadme(page, screen)
+    await takeForReadme(page, screen)
     await page.context().close()
   }
 } finally {

@@ -51,6 +51,8 @@ const ofRound: Detail = ({ params }, { t, prefs }) => [
     clear: params.clear ?? 0,
     warm: params.warm ?? 0,
     smoke: params.smoke ?? 0,
+    unscanned: params.unscanned ?? '',
+    isProven: params.isProven ?? 'yes',
   }),
   Number(params.lateMs) >= 1000
     ? words(t, 'details.roundLate', {

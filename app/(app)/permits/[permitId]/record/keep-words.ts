@@ -1,5 +1,5 @@
 import type { PermitRecord } from '@/lib/data/records/record'
-import { formatDay } from '@/lib/format/clock'
+import { formatDate } from '@/lib/format/clock'
 import type { FormatPrefs } from '@/lib/format/prefs'
 import { findRule } from '@/lib/rules/catalogue'
 
@@ -17,7 +17,7 @@ export function keepWords(
   if (keep === null) return say('noTerm')
   const rule = keep.ruleId ? findRule(keep.ruleId) : null
   return say('until', {
-    day: formatDay(keep.until, prefs),
+    day: formatDate(keep.until, prefs),
     rule: rule ? rule.citation : say('company'),
     known: rule?.provenance === 'memory' ? 'memory' : 'read',
   })
