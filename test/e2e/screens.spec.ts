@@ -52,6 +52,7 @@ for (const size of ['phone', 'desk'] as const satisfies readonly Size[]) {
       await expect(page.locator('h1').first()).toBeAttached()
       const width = await page.evaluate(() => document.documentElement.scrollWidth)
       if (width > VIEWPORT[size].width) found(`${width} px wide`)
+      // biome-ignore lint/performance/useDomNodeTextContent: what is seen, not what scripts carry
       const [bare] = (await page.evaluate(() => document.body.innerText)).match(KEY) ?? []
       if (bare) found(`says ${bare}, which is the name of words and not the words`)
       for (const control of await unreachable(page)) found(`no Tab reaches ${control}`)
