@@ -10,7 +10,7 @@ import {
 } from '../calc/supply-plan-shares'
 import { planSite } from '../calc/supply-plan-site'
 import type { PlanProblem } from '../calc/supply-plan-types'
-import { runMilps, type SolverAnswer, type SolverTime } from './run-milp'
+import { runMilps, type SolverAnswer, type SolverAsk, type SolverTime } from './run-milp'
 
 /** Trucks of a site that are searched truck by truck, own ones among them, and prices of room tried. */
 const MOST_TRUCKS = 60
@@ -80,6 +80,22 @@ export async function linkBound(
   return Math.max(bound, relaxed.objective)
 }
 
+/** Programs of which none waits for another, half of them in a thread each. */
+async function runSideBySide(
+  asks: readonly SolverAsk[],
+  time: SolverTime,
+): Promise<(SolverAnswer | undefined)[]> {
+  const lanes = await Promise.all(
+    [0, 1].map((lane) =>
+      runMilps(
+        asks.filter((_, at) => at % 2 === lane),
+        time,
+      ),
+    ),
+  )
+  return asks.map((_, at) => lanes[at % 2]?.[Math.floor(at / 2)])
+}
+
 /** The bounds of all shares, those that are wide by their programs as far as there is time. */
 async function closedShares(
   problem: PlanProblem,
@@ -94,7 +110,7 @@ async function closedShares(
   const isUnknown = (_: unknown, at: number) => wide[at]?.bound === null
   const relaxedAsks = asks.filter(isUnknown).map((ask) => ({ ...ask, isRelaxed: true }))
   const first = await runMilps(relaxedAsks, time)
-  const whole = await runMilps(asks, time)
+  const whole = await runSideBySide(asks, time)
   return shares.map((one) => {
     const known = one.bound ?? first[wide.filter(isUnknown).indexOf(one)]?.objective
     const proved = [known, whole[wide.indexOf(one)]?.bound]

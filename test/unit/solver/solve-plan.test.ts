@@ -122,7 +122,7 @@ describe('the supply plan', () => {
 
   // HiGHS solves the whole program to the end; the search by trucks and prices of room knows nothing of it.
   test('of one site, by its trucks, is never below what the solver proves, and its bound never above', async () => {
-    const problems = [0, 1, 2, 3, 4, 5].flatMap((seed) =>
+    const ample = [0, 1, 2, 3, 4, 5].flatMap((seed) =>
       planParts({
         ...planCompany(`bound ${seed}`, {
           sites: 2,
@@ -133,6 +133,17 @@ describe('the supply plan', () => {
         routes: [],
       }),
     )
+    // Nothing there, small trucks, little room: empties that could go have not been brought yet.
+    const short = ample.map((problem) => ({
+      ...problem,
+      cells: problem.cells.map((cell) => ({
+        ...cell,
+        full: 0,
+        fixedIn: problem.cells[0]?.fixedIn ?? [],
+      })),
+      suppliers: problem.suppliers.map((one) => ({ ...one, most: 5 })),
+    }))
+    const problems = [...ample, ...short]
     const asks = problems.map((problem) => ({ milp: planModel(problem).milp, start: null }))
     const answers = await runMilps(asks, { timeLimitS: 60, gap: 0 })
     let close = 0
@@ -144,9 +155,9 @@ describe('the supply plan', () => {
       if (!found?.plan) continue
       expect(found.cost).toBeGreaterThanOrEqual(least - 1e-4)
       expect(brokenLimits(problem, found.plan)).toEqual([])
-      if (found.cost <= least * 1.01) close += 1
+      if (i < ample.length && found.cost <= least * 1.01) close += 1
     }
-    expect(close).toBeGreaterThan(0.8 * problems.length)
+    expect(close).toBeGreaterThan(0.8 * ample.length)
   })
 
   test('of sites that own trucks link is better than the one made at once before the solver is asked', async () => {
