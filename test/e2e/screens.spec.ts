@@ -1,5 +1,5 @@
 import type { Page } from '@playwright/test'
-import messages from '../../messages/en.json'
+import messages from '../../messages/en.json' with { type: 'json' }
 import { listScreens, type Screen, type Size } from '../screens/list'
 import { expect, test } from './fixtures'
 
