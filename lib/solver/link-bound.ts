@@ -65,11 +65,11 @@ export async function linkBound(
   const until = performance.now() + 1000 * time.timeLimitS
   const gap = time.gap / FINER
   const relaxed = await answer
-  if (!relaxed?.duals || relaxed.objective === null) return null
+  if (!relaxed?.duals || relaxed.bound === null) return null
   const prices = linkPrices(problem, model, relaxed.duals)
   const shares: Bounded[] = []
   for (const share of siteShares(problem, prices)) {
-    if (performance.now() > until) return relaxed.objective
+    if (performance.now() > until) return relaxed.bound
     shares.push(boundedShare(share, gap))
     await served()
   }
@@ -77,7 +77,7 @@ export async function linkBound(
   const bounds = await closedShares(problem, { shares, prices, time: { ...time, gap, timeLimitS } })
   const constant = shares.reduce((sum, { share }) => sum + share.constant, 0)
   const bound = bounds.reduce((sum, one) => sum + one, constant - hoursWorth(problem, prices))
-  return Math.max(bound, relaxed.objective)
+  return Math.max(bound, relaxed.bound)
 }
 
 /** Programs of which none waits for another, half of them in a thread each. */
@@ -112,8 +112,9 @@ async function closedShares(
   const first = await runMilps(relaxedAsks, time)
   const whole = await runSideBySide(asks, time)
   return shares.map((one) => {
-    const known = one.bound ?? first[wide.filter(isUnknown).indexOf(one)]?.objective
+    const known = one.bound ?? first[wide.filter(isUnknown).indexOf(one)]?.bound
     const proved = [known, whole[wide.indexOf(one)]?.bound]
-    return Math.max(...proved.map((bound) => bound ?? Number.NEGATIVE_INFINITY))
+    const isKnown = (bound: number | null | undefined) => Number.isFinite(bound)
+    return Math.max(Number.NEGATIVE_INFINITY, ...proved.filter(isKnown).map(Number))
   })
 }

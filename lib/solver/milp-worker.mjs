@@ -42,12 +42,18 @@ function answerOf(model, isRelaxed) {
     status === modelStatus.infeasible || status === modelStatus.unboundedOrInfeasible
   const FEASIBLE = 2
   const hasPlan = !isInfeasible && model.info.get('primal_solution_status') === FEASIBLE
+  const isSolved = status === modelStatus.optimal
   return {
-    outcome: isInfeasible ? 'infeasible' : status === modelStatus.optimal ? 'solved' : 'stopped',
+    outcome: isInfeasible ? 'infeasible' : isSolved ? 'solved' : 'stopped',
     values: hasPlan ? model.getSolution().colValue : null,
     objective: hasPlan ? model.getObjectiveValue() : null,
-    bound: model.info.get('mip_dual_bound'),
-    duals: isRelaxed && hasPlan ? model.getSolution().rowDual : null,
+    // Without whole numbers what was reached when time was over may still fall: only the end proves anything.
+    bound: isRelaxed
+      ? isSolved
+        ? model.getObjectiveValue()
+        : null
+      : model.info.get('mip_dual_bound'),
+    duals: isRelaxed && isSolved ? model.getSolution().rowDual : null,
   }
 }
 

@@ -54,6 +54,15 @@ describe('the bound of sites that own trucks link', () => {
   }, 60_000)
 })
 
+test('a relaxation that time ran out for proves nothing', async () => {
+  const problem = planCompany('stopped', { sites: 40, gases: 4, sizes: 3, days: 14 })
+  const time = { timeLimitS: 0.05, gap: 0 }
+  const relaxed = relax(problem, time)
+  const answer = await relaxed.answer
+  expect(answer).toMatchObject({ outcome: 'stopped', bound: null, duals: null })
+  expect(await linkBound(problem, relaxed, time)).toBeNull()
+})
+
 describe('fees shared out among units', () => {
   // Three units cost 10 each without a truck and nothing with it: its fee of 12 is all that they can be made to pay.
   test('come to what the truck saves less its fee where one truck is all there is', () => {
