@@ -47,11 +47,26 @@ const BUILD = {
     after(owner, buildHeldPermit(owner, { worksite }), addNewLook),
   watch: (owner, worksite) => buildWatchPermit(owner, { worksite }),
   watchInFull: (owner, worksite) => buildWatchPermit(owner, { worksite, isStatementAsked: true }),
-  watchToSurvey: (owner, worksite) =>
-    buildWatchPermit(owner, { worksite, watchMin: 90, surveyLeavesMin: 60 }),
+  watchToSurvey: buildSurveyable,
   watchAndLooked: (owner, worksite) =>
     after(owner, buildWatchPermit(owner, { worksite }), addNewLook),
 } as const satisfies Record<string, Build>
+
+/** Issued while the site went by the one text that lets a survey end its watch; what comes after does not. */
+async function buildSurveyable(owner: Owner, worksite: Worksite): Promise<BuiltPermit> {
+  const { site } = worksite
+  const { rows } = await owner.query<{ id: string }>(
+    `INSERT INTO site_rulesets (id, site_id, ruleset_id) VALUES (gen_random_uuid(), $1, 'us-osha-1915') RETURNING id`,
+    [site.id],
+  )
+  const rulesets = [...site.rulesets, 'us-osha-1915' as const]
+  const built = await buildWatchPermit(owner, {
+    worksite: { ...worksite, site: { ...site, rulesets } },
+    ...{ watchMin: 90, surveyLeavesMin: 60 },
+  })
+  await owner.query('UPDATE site_rulesets SET to_at = kerf_now() WHERE id = $1', [rows[0]?.id])
+  return built
+}
 
 /** Where time must pass: how a permit begins, and what then happens to all of them. */
 const TIMED = {
